@@ -1,0 +1,110 @@
+import { z } from "zod";
+import { stationSchema } from "../documents/station.ts";
+import { estimateSchema } from "../estimation/estimate.ts";
+
+/** A station as the API gives it: its description, its latest estimate and how old that is. */
+export const stationViewSchema = z
+  .object({
+    /** `<site>.<station>` */
+    id: z.string(),
+    site: z.string(),
+    station: z.string(),
+    name: z.string(),
+    virtual: z.boolean(),
+    /** Version of the description, for If-Match. */
+    version: z.int(),
+    description: stationSchema,
+    /** Latest estimate; null until the first samples arrive. */
+    estimate: estimateSchema.nullable(),
+    node: z.object({
+      name: z.string().nullable(),
+      state: z.enum(["online", "offline", "unknown"]),
+      /** RFC 3339; newest sample of the node. */
+      lastSample: z.string().nullable(),
+    }),
+    /** Seconds between lines of a live station, so that a page knows when a value is old. */
+    paceS: z.number(),
+  })
+  .meta({ id: "Station" });
+export type StationView = z.infer<typeof stationViewSchema>;
+
+/** A node that no station claims: raw pressures only. */
+export const unclaimedNodeSchema = z
+  .object({
+    site: z.string(),
+    node: z.string(),
+    lastSample: z.string().nullable(),
+    measured: z.record(z.string(), z.union([z.number(), z.boolean(), z.string()])),
+  })
+  .meta({ id: "UnclaimedNode" });
+export type UnclaimedNode = z.infer<typeof unclaimedNodeSchema>;
+
+export const stationListSchema = z
+  .object({
+    site: z.object({ name: z.string(), timeZone: z.string() }),
+    /** Unix seconds by the gateway's clock, and how fast it runs against the wall clock (1 but for demos). */
+    now: z.number(),
+    demo: z.object({ virtual: z.boolean(), speed: z.number() }),
+    stations: z.array(stationViewSchema),
+    unclaimed: z.array(unclaimedNodeSchema),
+  })
+  .meta({ id: "StationList" });
+export type StationList = z.infer<typeof stationListSchema>;
+
+/** History at screen resolution; null in an array is a gap, never a zero. */
+export const historySchema = z
+  .object({
+    series: z.record(
+      z.string(),
+      z.object({
+        unit: z.string(),
+        /** Unix seconds, start of each bucket. */
+        t: z.array(z.number()),
+        min: z.array(z.number().nullable()),
+        mean: z.array(z.number().nullable()),
+        max: z.array(z.number().nullable()),
+      }),
+    ),
+    gaps: z.array(z.object({ from: z.number(), to: z.number() })),
+    reference: z.string(),
+  })
+  .meta({ id: "History" });
+export type History = z.infer<typeof historySchema>;
+
+/** Names of history series: measured ones in SI gauge Pa and °C, estimated ones in `metric20` L and L/min. */
+export const historySeriesNames = [
+  "cylinder-pressure",
+  "line-pressure",
+  "cylinder-temperature",
+  "regulator-temperature",
+  "ambient-temperature",
+  "flow",
+  "flow-low",
+  "flow-high",
+  "indicated",
+  "content",
+] as const;
+
+/** Server-sent events on `/api/v1/events`: `event:` is the kind, `data:` this JSON. */
+export interface LiveEvents {
+  estimate: {
+    id: string;
+    now: number;
+    estimate: z.infer<typeof estimateSchema>;
+    lastSample: string | null;
+  };
+  status: { now: number; id: string | null; node: string; state: "online" | "offline" | "unknown" };
+  alarm: { id: string; now: number; alarms: z.infer<typeof estimateSchema>["alarms"] };
+}
+
+/** RFC 9457 problem details. */
+export const problemSchema = z
+  .object({
+    type: z.string(),
+    title: z.string(),
+    status: z.int(),
+    detail: z.string().optional(),
+    faults: z.array(z.object({ path: z.string(), message: z.string() })).optional(),
+  })
+  .meta({ id: "Problem" });
+export type Problem = z.infer<typeof problemSchema>;

@@ -1,0 +1,143 @@
+import { z } from "zod";
+import { readingUnitSchema } from "../documents/common.ts";
+
+/**
+ * The line that replay prints and the gateway serves for one station at one moment.
+ * Litres and L/min are `metric20`; low and high bound a 95 % interval.
+ * A value that cannot be known is null, with its reason in `why` beside it.
+ */
+
+export const modeSchema = z.enum(["flowing", "idle", "valve-closed", "unknown", "silent"]);
+export type Mode = z.infer<typeof modeSchema>;
+
+const why = z.string().optional();
+const value = z.number().nullable();
+
+export const flowSchema = z.object({
+  lpm: value,
+  low: value.optional(),
+  high: value.optional(),
+  /** What the figure rests on: `line-pressure`, `cylinder`, `both`, `meter`, `no-flow`. */
+  basis: z.string().optional(),
+  why,
+});
+export type FlowEstimate = z.infer<typeof flowSchema>;
+
+export const contentSchema = z.object({
+  litres: value,
+  low: value.optional(),
+  high: value.optional(),
+  usableLitres: value.optional(),
+  /** Seconds since the last reading with the valve open, while the content is held. */
+  ageS: z.number().optional(),
+  why,
+});
+export type ContentEstimate = z.infer<typeof contentSchema>;
+
+export const quantilesSchema = z.object({
+  median: value,
+  low: value.optional(),
+  high: value.optional(),
+  why,
+});
+export type Quantiles = z.infer<typeof quantilesSchema>;
+
+export const remainingSchema = z.object({
+  gasOnMinutes: quantilesSchema,
+  atTargetMinutes: quantilesSchema,
+  clockMinutes: quantilesSchema,
+});
+export type RemainingEstimate = z.infer<typeof remainingSchema>;
+
+export const scaleReadingSchema = z.object({
+  reading: value,
+  unit: readingUnitSchema.optional(),
+  why,
+});
+export type ScaleReading = z.infer<typeof scaleReadingSchema>;
+
+export const demandWindowSchema = z.object({
+  minimumLpm: value,
+  targetLpm: value,
+  maximumLpm: value,
+  why,
+});
+export type DemandWindow = z.infer<typeof demandWindowSchema>;
+
+export const leakSchema = z.object({
+  litresPerMinute: value,
+  low: value.optional(),
+  high: value.optional(),
+  side: z.enum(["cylinder", "line", "unknown"]).nullable(),
+  tested: z.enum(["cylinder", "line", "both", "none"]),
+  why,
+});
+export type LeakEstimate = z.infer<typeof leakSchema>;
+
+/** What became known since the line before; `t` is when it happened. */
+export const eventSchema = z.object({
+  t: z.number(),
+  event: z.enum([
+    "gas-on",
+    "gas-off",
+    "arc-on",
+    "arc-off",
+    "re-dial",
+    "swap",
+    "line-left-under-pressure",
+    "valve-closed",
+    "valve-opened",
+    "line-bled",
+    "sensor-fault",
+    "sensor-ok",
+  ]),
+  /** re-dial: new over old true flow at the same line pressure. */
+  ratio: z.number().optional(),
+  /** swap: the content now fitted. */
+  litres: z.number().optional(),
+  channel: z.string().optional(),
+  fault: z.string().optional(),
+});
+export type StationEvent = z.infer<typeof eventSchema>;
+
+export const prioritySchema = z.enum(["high", "medium", "low"]);
+export type Priority = z.infer<typeof prioritySchema>;
+
+export const activeAlarmSchema = z.object({
+  condition: z.string(),
+  priority: prioritySchema,
+  /** When the condition became true, before its delay. */
+  since: z.number(),
+  /** What is wrong, and what to do, in a welder's words. */
+  title: z.string().optional(),
+  advice: z.string().optional(),
+});
+export type ActiveAlarm = z.infer<typeof activeAlarmSchema>;
+
+export const estimateSchema = z.object({
+  t: z.number(),
+  mode: modeSchema,
+  flow: flowSchema,
+  /** When idle: the flow that the next gas-on would give. */
+  expected: flowSchema.nullable(),
+  content: contentSchema,
+  remaining: remainingSchema,
+  indicated: scaleReadingSchema,
+  dialTo: scaleReadingSchema,
+  demand: demandWindowSchema.nullable(),
+  regulatorC: value,
+  leak: leakSchema,
+  /** Latest measured values as they stand at `t` (gauge Pa, °C); null where none is fitted or it is in fault. */
+  measured: z
+    .object({
+      cylinderPa: value,
+      linePa: value,
+      cylinderC: value,
+      ambientC: value,
+      arc: z.boolean().nullable(),
+    })
+    .optional(),
+  events: z.array(eventSchema),
+  alarms: z.array(activeAlarmSchema),
+});
+export type Estimate = z.infer<typeof estimateSchema>;
