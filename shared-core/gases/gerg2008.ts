@@ -115,7 +115,7 @@ export class ResidualHelmholtz {
     const powers = this.powers.at(this.tau);
     bucketValue.fill(0);
     for (let k = 0; k < termN.length; k++) {
-      bucketValue[termBucket[k]!]! += termN[k]! * powers[termPower[k]!]!;
+      bucketValue[termBucket[k]] += termN[k] * powers[termPower[k]];
     }
     this.departure?.setTau(this.tau);
   }
@@ -124,7 +124,7 @@ export class ResidualHelmholtz {
   evaluate(delta: number): void {
     const { deltaPower, bucketD, bucketValue, classC, classStart } = this;
     for (let k = 1; k < deltaPower.length; k++) {
-      deltaPower[k] = deltaPower[k - 1]! * delta;
+      deltaPower[k] = deltaPower[k - 1] * delta;
     }
     let alpha = 0;
     let first = 0;
@@ -136,20 +136,20 @@ export class ResidualHelmholtz {
       let s0 = 0;
       let s1 = 0;
       let s2 = 0;
-      for (let b = classStart[k]!; b < classStart[k + 1]!; b++) {
-        const d = bucketD[b]!;
-        const value = bucketValue[b]! * deltaPower[d]!;
+      for (let b = classStart[k]; b < classStart[k + 1]; b++) {
+        const d = bucketD[b];
+        const value = bucketValue[b] * deltaPower[d];
         s0 += value;
         s1 += d * value;
         s2 += d * d * value;
       }
-      const c = classC[k]!;
+      const c = classC[k];
       if (c === 0) {
         alpha += s0;
         first += s1;
         second += s2 - s1;
       } else {
-        const power = deltaPower[c]!;
+        const power = deltaPower[c];
         const exponential = Math.exp(-power);
         const u = c * power;
         alpha += exponential * s0;
@@ -181,16 +181,16 @@ export class ResidualHelmholtz {
       let t0 = 0;
       let t1 = 0;
       let tt0 = 0;
-      for (let b = classStart[k]!; b < classStart[k + 1]!; b++) {
-        const d = bucketD[b]!;
-        const power = deltaPower[d]!;
-        const value = bucketTau[b]! * power;
+      for (let b = classStart[k]; b < classStart[k + 1]; b++) {
+        const d = bucketD[b];
+        const power = deltaPower[d];
+        const value = bucketTau[b] * power;
         t0 += value;
         t1 += d * value;
-        tt0 += bucketTauTau[b]! * power;
+        tt0 += bucketTauTau[b] * power;
       }
-      const c = classC[k]!;
-      const power = c === 0 ? 0 : deltaPower[c]!;
+      const c = classC[k];
+      const power = c === 0 ? 0 : deltaPower[c];
       const exponential = c === 0 ? 1 : Math.exp(-power);
       tauFirst += exponential * t0;
       tauSecond += exponential * tt0;
@@ -212,10 +212,10 @@ export class ResidualHelmholtz {
     bucketTau.fill(0);
     bucketTauTau.fill(0);
     for (let k = 0; k < termN.length; k++) {
-      const t = termT[k]!;
-      const value = t * termN[k]! * powers[termPower[k]!]!;
-      bucketTau[termBucket[k]!]! += value;
-      bucketTauTau[termBucket[k]!]! += (t - 1) * value;
+      const t = termT[k];
+      const value = t * termN[k] * powers[termPower[k]];
+      bucketTau[termBucket[k]] += value;
+      bucketTauTau[termBucket[k]] += (t - 1) * value;
     }
     this.thermalReady = true;
   }
@@ -239,7 +239,7 @@ class PowersOfTau {
     this.values = new Float64Array(exponents.length);
     this.eighth = Int32Array.from(exponents, (t) => Math.round((t % 1) * 8));
     this.whole = Int32Array.from(exponents, Math.floor);
-    this.others = exponents.map((_, k) => k).filter((k) => !Number.isInteger(exponents[k]! * 8));
+    this.others = exponents.map((_, k) => k).filter((k) => !Number.isInteger(exponents[k] * 8));
     this.wholes = new Float64Array(1 + Math.max(...this.whole));
     this.wholes[0] = 1;
     this.eighths[0] = 1;
@@ -260,13 +260,13 @@ class PowersOfTau {
     wholes[1] = tau;
     // Halving keeps the chain of roundings short: tau^30 takes six products, not thirty.
     for (let k = 2; k < wholes.length; k++) {
-      wholes[k] = wholes[k >> 1]! * wholes[k - (k >> 1)]!;
+      wholes[k] = wholes[k >> 1] * wholes[k - (k >> 1)];
     }
     for (let k = 0; k < values.length; k++) {
-      values[k] = eighths[eighth[k]!]! * wholes[whole[k]!]!;
+      values[k] = eighths[eighth[k]] * wholes[whole[k]];
     }
     for (let k = 0; k < others.length; k++) {
-      values[others[k]!] = tau ** exponents[others[k]!]!;
+      values[others[k]] = tau ** exponents[others[k]];
     }
     return values;
   }
@@ -291,7 +291,7 @@ class DepartureTerms {
 
   setTau(tau: number): void {
     for (let k = 0; k < this.terms.length; k++) {
-      const [n, , t] = this.terms[k]!;
+      const [n, , t] = this.terms[k];
       this.atTau[k] = n * tau ** t;
     }
   }
@@ -304,10 +304,10 @@ class DepartureTerms {
     this.tauSecond = 0;
     this.deltaTau = 0;
     for (let k = 0; k < this.terms.length; k++) {
-      const [, d, t, eta, epsilon, beta, gamma] = this.terms[k]!;
+      const [, d, t, eta, epsilon, beta, gamma] = this.terms[k];
       const off = delta - epsilon;
       const value =
-        this.atTau[k]! * delta ** d * Math.exp(-eta * off * off - beta * (delta - gamma));
+        this.atTau[k] * delta ** d * Math.exp(-eta * off * off - beta * (delta - gamma));
       // g = delta d(ln value)/ddelta, and delta dg/ddelta = slope.
       const g = d - 2 * eta * delta * off - beta * delta;
       const slope = -delta * (2 * eta * (2 * delta - epsilon) + beta);
@@ -381,18 +381,24 @@ export function reducingState(composition: Composition): {
   let volume = 0;
   let temperatureK = 0;
   for (let i = 0; i < present.length; i++) {
-    const [first, x] = present[i]!;
+    const [first, x] = present[i];
     const a = gasData[first];
     volume += (x * x) / a.criticalDensityMolPerM3;
     temperatureK += x * x * a.criticalTemperatureK;
     for (let j = i + 1; j < present.length; j++) {
-      const [second, y] = present[j]!;
+      const [second, y] = present[j];
       const b = gasData[second];
       const { betaV, gammaV, betaT, gammaT } = pairParameters(first, second);
-      const cubeRoots = Math.cbrt(1 / a.criticalDensityMolPerM3) + Math.cbrt(1 / b.criticalDensityMolPerM3);
+      const cubeRoots =
+        Math.cbrt(1 / a.criticalDensityMolPerM3) + Math.cbrt(1 / b.criticalDensityMolPerM3);
       volume += 2 * x * y * betaV * gammaV * asymmetry(x, y, betaV) * (cubeRoots ** 3 / 8);
       temperatureK +=
-        2 * x * y * betaT * gammaT * asymmetry(x, y, betaT) *
+        2 *
+        x *
+        y *
+        betaT *
+        gammaT *
+        asymmetry(x, y, betaT) *
         Math.sqrt(a.criticalTemperatureK * b.criticalTemperatureK);
     }
   }

@@ -70,8 +70,8 @@ export class IdealGas {
     let energy = this.constant * temperatureK;
     let entropy = this.constant * Math.log(temperatureK);
     for (let k = 0; k < this.sinhN.length; k++) {
-      const n = this.sinhN[k]!;
-      const theta = this.sinhTheta[k]!;
+      const n = this.sinhN[k];
+      const theta = this.sinhTheta[k];
       const y = theta / temperatureK;
       // sinh y = (1 - e) / (2 exp(-y)) with e = exp(-2y): no overflow at low temperature.
       const e = Math.exp(-2 * y);
@@ -81,8 +81,8 @@ export class IdealGas {
       entropy += n * (y * coth - (y + Math.log((1 - e) / 2)));
     }
     for (let k = 0; k < this.coshN.length; k++) {
-      const n = this.coshN[k]!;
-      const theta = this.coshTheta[k]!;
+      const n = this.coshN[k];
+      const theta = this.coshTheta[k];
       const y = theta / temperatureK;
       const e = Math.exp(-2 * y);
       const tanh = (1 - e) / (1 + e);

@@ -1,0 +1,134 @@
+import { GAS_CONSTANT, type ResidualHelmholtz } from "./gerg2008.ts";
+
+/** Steps after which the search gives up; halving alone needs about 50. */
+const MOST_STEPS = 100;
+/** Step of the walk that looks for a loop below a candidate, as a part of the reducing density. */
+const WALK_DELTA = 0.04;
+
+/**
+ * Density of the vapour or dense gas at a pressure, by Newton's method kept inside a bracket.
+ *
+ * Above `loopTemperatureK` pressure rises with density everywhere, so the one root is found
+ * whatever the guess. Below it, a root counts only if pressure rises all the way up to it from
+ * zero density: that makes it the vapour's, and never a spurious root inside the loop.
+ *
+ * @param residual with the temperature already set
+ * @returns mol/m³, or NaN where there is no vapour at this pressure. Allocates nothing.
+ */
+export function solveDensity(
+  residual: ResidualHelmholtz,
+  pressurePa: number,
+  temperatureK: number,
+  guessMolPerM3: number,
+  highestMolPerM3: number,
+  loopTemperatureK: number,
+): number {
+  if (temperatureK > loopTemperatureK) {
+    return newton(residual, pressurePa, temperatureK, guessMolPerM3, highestMolPerM3);
+  }
+  const limit = highestVapourMolPerM3(residual, pressurePa, temperatureK, highestMolPerM3);
+  return newton(residual, pressurePa, temperatureK, Math.min(guessMolPerM3, limit), limit);
+}
+
+function newton(
+  residual: ResidualHelmholtz,
+  pressurePa: number,
+  temperatureK: number,
+  guessMolPerM3: number,
+  highestMolPerM3: number,
+): number {
+  const scale = GAS_CONSTANT * temperatureK;
+  const reducing = residual.reducingDensityMolPerM3;
+  let low = 0;
+  let high = highestMolPerM3;
+  let density = guessMolPerM3 > 0 ? guessMolPerM3 : pressurePa / scale;
+  if (!(density < high)) {
+    density = high / 2;
+  }
+  let lastStep = 0;
+  for (let k = 0; k < MOST_STEPS; k++) {
+    residual.evaluate(density / reducing);
+    const { deltaFirst, deltaSecond } = residual;
+    const excess = density * scale * (1 + deltaFirst) - pressurePa;
+    const slope = scale * (1 + 2 * deltaFirst + deltaSecond);
+    if (excess > 0) {
+      high = density;
+    } else {
+      low = density;
+    }
+    const step = excess / slope;
+    const next = density - step;
+    if (!(slope > 0) || next < low || next > high) {
+      // Newton leads out of the bracket: halve it instead.
+      if (high - low <= 1e-13 * high) {
+        return closed(residual, density, pressurePa, scale);
+      }
+      density = (low + high) / 2;
+      lastStep = 0;
+      continue;
+    }
+    density = next;
+    // The error after a Newton step is C step^2, and C is seen from the step before:
+    // step = C lastStep^2. So the error is about step^3 / lastStep^2.
+    const size = Math.abs(step);
+    const ratio = size / lastStep;
+    if (size <= 1e-14 * density || (ratio < 0.1 && ratio * ratio * size <= 1e-13 * density)) {
+      return density;
+    }
+    lastStep = size;
+  }
+  return closed(residual, density, pressurePa, scale);
+}
+
+/** The density if it reproduces the pressure, else NaN: no wrong root is returned in silence. */
+function closed(
+  residual: ResidualHelmholtz,
+  densityMolPerM3: number,
+  pressurePa: number,
+  scale: number,
+): number {
+  residual.evaluate(densityMolPerM3 / residual.reducingDensityMolPerM3);
+  const pressure = densityMolPerM3 * scale * (1 + residual.deltaFirst);
+  return Math.abs(pressure - pressurePa) <= 1e-9 * pressurePa ? densityMolPerM3 : Number.NaN;
+}
+
+/** Walks up from zero density to where the pressure is reached or stops rising. */
+function highestVapourMolPerM3(
+  residual: ResidualHelmholtz,
+  pressurePa: number,
+  temperatureK: number,
+  highestMolPerM3: number,
+): number {
+  const reducing = residual.reducingDensityMolPerM3;
+  const scale = GAS_CONSTANT * temperatureK;
+  let low = 0;
+  for (let density = WALK_DELTA * reducing; density < highestMolPerM3; ) {
+    residual.evaluate(density / reducing);
+    if (1 + 2 * residual.deltaFirst + residual.deltaSecond <= 0) {
+      return spinodal(residual, low, density);
+    }
+    if (density * scale * (1 + residual.deltaFirst) >= pressurePa) {
+      return density;
+    }
+    low = density;
+    density += WALK_DELTA * reducing;
+  }
+  return highestMolPerM3;
+}
+
+/** The density between `low` (stable) and `high` (not) where dp/drho passes zero. */
+function spinodal(residual: ResidualHelmholtz, low: number, high: number): number {
+  const reducing = residual.reducingDensityMolPerM3;
+  let stable = low;
+  let unstable = high;
+  for (let k = 0; k < 50 && unstable - stable > 1e-12 * unstable; k++) {
+    const middle = (stable + unstable) / 2;
+    residual.evaluate(middle / reducing);
+    if (1 + 2 * residual.deltaFirst + residual.deltaSecond > 0) {
+      stable = middle;
+    } else {
+      unstable = middle;
+    }
+  }
+  return stable;
+}

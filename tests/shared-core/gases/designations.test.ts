@@ -1,0 +1,69 @@
+import { describe, expect, test } from "vitest";
+import type { Composition } from "../../../shared-core/gases/composition.ts";
+import {
+  compositionOf,
+  designationOf,
+  groupOf,
+  parseDesignation,
+} from "../../../shared-core/gases/designations.ts";
+
+/** ISO 14175:2008: form of a designation and limits of the groups (limits from memory). */
+const designations: [string, Composition][] = [
+  ["I1-Ar", { Ar: 1 }],
+  ["I2-He", { He: 1 }],
+  ["I3-ArHe-25", { Ar: 0.75, He: 0.25 }],
+  ["M12-ArC-2", { Ar: 0.98, CO2: 0.02 }],
+  ["M12-HeArC-7.5/2.5", { He: 0.9, Ar: 0.075, CO2: 0.025 }],
+  ["M13-ArO-2", { Ar: 0.98, O2: 0.02 }],
+  ["M20-ArC-8", { Ar: 0.92, CO2: 0.08 }],
+  ["M20-ArC-15", { Ar: 0.85, CO2: 0.15 }],
+  ["M21-ArC-18", { Ar: 0.82, CO2: 0.18 }],
+  ["M21-ArC-25", { Ar: 0.75, CO2: 0.25 }],
+  ["M27-ArCO-20/5", { Ar: 0.75, CO2: 0.2, O2: 0.05 }],
+  ["C1-C", { CO2: 1 }],
+  ["R1-ArH-5", { Ar: 0.95, H2: 0.05 }],
+  ["N1-N", { N2: 1 }],
+  ["N5-NH-10", { N2: 0.9, H2: 0.1 }],
+  ["Z-ArCHe-30/20", { Ar: 0.5, CO2: 0.3, He: 0.2 }],
+];
+
+describe("ISO 14175 designations", () => {
+  test.each(designations.filter(([name]) => !name.startsWith("Z")))("%s reads", (name, gases) => {
+    const composition = compositionOf(name);
+    expect(Object.keys(composition).sort()).toEqual(Object.keys(gases).sort());
+    for (const [symbol, fraction] of Object.entries(composition)) {
+      expect(fraction).toBeCloseTo(gases[symbol as keyof Composition] ?? 0, 12);
+    }
+  });
+
+  test.each(designations.filter(([name]) => !name.startsWith("Z")))("%s writes", (name, gases) => {
+    expect(designationOf(gases)).toBe(name);
+  });
+
+  test("the leading standard number may be there", () => {
+    expect(compositionOf("ISO 14175-M21-ArC-18")).toEqual(compositionOf("M21-ArC-18"));
+  });
+
+  test("limits belong to the lower group, as >15-25 says", () => {
+    expect(groupOf({ Ar: 0.85, CO2: 0.15 })).toBe("M20");
+    expect(groupOf({ Ar: 0.849, CO2: 0.151 })).toBe("M21");
+    expect(groupOf({ Ar: 0.4, CO2: 0.6 })).toBe("Z");
+  });
+
+  test.each([
+    ["M21-ArC-8", "M20"],
+    ["M21-ArC", "percentage"],
+    ["M21-ArC-18/2", "percentage"],
+    ["M21-ArAr-18", "percentage"],
+    ["M21-ArC-120", "base gas"],
+    ["argon", "M21-ArC-18"],
+    ["", "M21-ArC-18"],
+  ])("%s is refused with the way out", (name, hint) => {
+    const answer = parseDesignation(name);
+    expect(answer.ok).toBe(false);
+    if (!answer.ok) {
+      expect(answer.error.code).toBe("GAS_DESIGNATION");
+      expect(answer.error.message).toContain(hint);
+    }
+  });
+});
