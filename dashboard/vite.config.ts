@@ -1,0 +1,44 @@
+import preact from "@preact/preset-vite";
+import { defineConfig } from "vite";
+import { VitePWA } from "vite-plugin-pwa";
+
+/** Where `npm run dev` finds a running gateway. */
+const gatewayUrl = process.env.LEEWARD_GATEWAY_URL ?? "http://127.0.0.1:8080";
+
+export default defineConfig({
+  // Relative, so that the built files work under any path a proxy puts them.
+  base: "./",
+  plugins: [
+    preact(),
+    VitePWA({
+      registerType: "autoUpdate",
+      // The page registers it as a file of its own: no inline script, so a strict CSP holds.
+      injectRegister: "script-defer",
+      manifest: {
+        name: "Leeward",
+        short_name: "Leeward",
+        description: "True shielding-gas flow and time left, at every station.",
+        display: "standalone",
+        start_url: "./",
+        scope: "./",
+        background_color: "#f4f2ed",
+        theme_color: "#f4f2ed",
+        icons: [
+          { src: "icon-192.png", sizes: "192x192", type: "image/png" },
+          { src: "icon-512.png", sizes: "512x512", type: "image/png" },
+          { src: "icon-512.png", sizes: "512x512", type: "image/png", purpose: "maskable" },
+          { src: "icon.svg", sizes: "any", type: "image/svg+xml" },
+        ],
+      },
+      workbox: {
+        globPatterns: ["**/*.{js,css,html,svg,png,woff2}"],
+        navigateFallback: "index.html",
+        navigateFallbackDenylist: [/\/api\//, /\/(healthz|readyz|metrics)$/],
+      },
+    }),
+  ],
+  build: { target: "es2022", outDir: "dist", emptyOutDir: true },
+  server: {
+    proxy: { "/api": gatewayUrl },
+  },
+});
