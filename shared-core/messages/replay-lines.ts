@@ -1,0 +1,200 @@
+import { z } from "zod";
+import { describeFaults, parseDocument } from "../documents/parse.ts";
+import {
+  type StationDocument,
+  type SupplyDocument,
+  stationSchema,
+  supplySchema,
+} from "../documents/station.ts";
+import type { ReceivedItem, SupplySetup } from "../estimation/engine.ts";
+import { type MessageFault, type MessageResult, refuse } from "./dead-letter-reasons.ts";
+import { type NodeStatus, statusSchema } from "./node-messages.ts";
+import { PackPlacer } from "./pack-placer.ts";
+import { checkPackTimes, newestAbsoluteTime } from "./pack-times.ts";
+import { personEntrySchema } from "./person-entry.ts";
+import { checkSamplePack, packIdentity, type SentPack } from "./sample-pack.ts";
+import { parseJson } from "./senml.ts";
+import { parseNodeTopic } from "./topics.ts";
+
+/** Lines of a samples file, in order of receipt, turned into what an engine receives. */
+
+const wrapperSchema = z.union([
+  z.looseObject({ received: z.number(), topic: z.string(), payload: z.unknown() }),
+  z.looseObject({
+    received: z.number(),
+    person: personEntrySchema,
+    station: z.string().optional(),
+  }),
+  z.looseObject({ received: z.number(), description: z.unknown() }),
+]);
+
+export type ReplayLine = { ok: true; items: ReceivedItem[] } | { ok: false; fault: MessageFault };
+
+/** Nodes whose messages belong to a supply: its own and those of its stations. */
+export function nodesOfSetup(setup: SupplySetup): Set<string> {
+  const nodes = [setup.supply?.node, ...setup.stations.map((station) => station.node)];
+  return new Set(nodes.filter((node): node is string => typeof node === "string"));
+}
+
+/**
+ * Reads lines for one supply. A bare pack counts as received at its newest absolute time; the time
+ * of receipt never falls. Repeats of a pack are read once.
+ */
+export class ReplayReader {
+  #setup: SupplySetup;
+  #nodes: Set<string>;
+  readonly #placer = new PackPlacer();
+  readonly #seen = new Map<string, string>();
+  #lastReceivedS = Number.NEGATIVE_INFINITY;
+
+  constructor(setup: SupplySetup) {
+    this.#setup = setup;
+    this.#nodes = nodesOfSetup(setup);
+  }
+
+  /** Reads one line; a fault says what is wrong with it, and the next line can be read. */
+  read(line: string): ReplayLine {
+    const json = parseJson(line);
+    if (!json.ok) return json;
+    if (Array.isArray(json.value)) return this.#barePack(json.value);
+    const wrapper = wrapperSchema.safeParse(json.value);
+    if (!wrapper.success) {
+      return refuse(
+        "not-senml",
+        "",
+        `is neither a pack nor an object with received and topic, person or description (${z.prettifyError(wrapper.error).replaceAll(/\s+/g, " ")})`,
+      );
+    }
+    const received = Math.max(wrapper.data.received, this.#lastReceivedS);
+    const entryLine = wrapper.data;
+    if ("person" in entryLine) {
+      const station = entryLine.station as string | undefined;
+      if (this.#setup.stations.length > 1 && station === undefined) {
+        return refuse("not-senml", "station", "is missing: this supply has several stations");
+      }
+      const entry = { received, person: personEntrySchema.parse(entryLine.person) };
+      return this.#pass(received, [station === undefined ? entry : { ...entry, station }]);
+    }
+    if ("topic" in entryLine)
+      return this.#message(received, String(entryLine.topic), entryLine.payload);
+    return this.#description(received, entryLine.description);
+  }
+
+  /** After the last line: packs that still wait for an absolute time, stamped. */
+  end(): ReceivedItem[] {
+    return this.#placer.expire(Number.POSITIVE_INFINITY);
+  }
+
+  #barePack(value: unknown): ReplayLine {
+    const checked = this.#withNode(checkSamplePack(value, null));
+    if (!checked.ok) return checked;
+    const newest = newestAbsoluteTime(checked.value);
+    if (newest === null) {
+      return refuse(
+        "impossible-time",
+        "",
+        "a bare pack with relative times only cannot be placed; wrap it in an object with received",
+      );
+    }
+    return this.#pack(Math.max(newest, this.#lastReceivedS), checked.value);
+  }
+
+  #message(received: number, topicText: string, payload: unknown): ReplayLine {
+    const topic = parseNodeTopic(topicText);
+    if (!topic.ok) return topic;
+    const { site, node, kind } = topic.value;
+    if (kind === "samples") {
+      const checked = this.#withNode(checkSamplePack(payload, { site, node }));
+      return checked.ok ? this.#pack(received, checked.value) : checked;
+    }
+    if (kind === "reply") return this.#pass(received, []);
+    const status = parseDocument<NodeStatus>(statusSchema, payload);
+    if (!status.ok) return refuse("bad-status", "", describeFaults(status.faults));
+    return this.#pass(received, [statusItem(received, node, status.value)]);
+  }
+
+  #pack(received: number, pack: SentPack): ReplayLine {
+    const times = checkPackTimes(pack, received);
+    if (!times.ok) return times;
+    const identity = packIdentity(pack);
+    if (identity !== null) {
+      const content = JSON.stringify(pack);
+      if (this.#seen.get(identity) === content) return { ok: true, items: [] };
+      this.#seen.set(identity, content);
+    }
+    this.#lastReceivedS = received;
+    return { ok: true, items: this.#placer.receive(received, pack) };
+  }
+
+  #description(received: number, description: unknown): ReplayLine {
+    const isSupply =
+      typeof description === "object" && description !== null && "drops" in description;
+    const parsed = isSupply
+      ? parseDocument<SupplyDocument>(supplySchema, description)
+      : parseDocument<StationDocument>(stationSchema, description);
+    if (!parsed.ok) return refuse("not-senml", "description", describeFaults(parsed.faults));
+    const document = parsed.value;
+    const setup: SupplySetup = { ...this.#setup, stations: [...this.#setup.stations] };
+    if ("drops" in document) {
+      setup.supply = document as SupplyDocument;
+    } else {
+      const station = document as StationDocument;
+      const index = setup.stations.findIndex((one) => one.station === station.station);
+      if (index < 0) {
+        return refuse(
+          "not-senml",
+          "description",
+          `${station.station} is not a station of this supply`,
+        );
+      }
+      setup.stations[index] = station;
+    }
+    this.#setup = setup;
+    this.#nodes = nodesOfSetup(setup);
+    return this.#pass(received, [{ received, setup }]);
+  }
+
+  #pass(received: number, items: ReceivedItem[]): ReplayLine {
+    this.#lastReceivedS = received;
+    return { ok: true, items: [...this.#placer.expire(received), ...items] };
+  }
+
+  /** A pack without a node is the one node's; a pack of a node that is not of this supply is refused. */
+  #withNode(checked: MessageResult<SentPack>): MessageResult<SentPack> {
+    if (!checked.ok) return checked;
+    const pack = checked.value;
+    if (pack.node === "") {
+      const [only, ...others] = this.#nodes;
+      if (others.length > 0) {
+        return refuse(
+          "base-name-contradicts-topic",
+          "",
+          "the pack does not say which of the supply's nodes sent it; use <site>/<node>: as base name",
+        );
+      }
+      pack.node = only ?? "node";
+      pack.site = this.#setup.stations[0]?.site ?? "";
+    }
+    if (this.#nodes.size > 0 && !this.#nodes.has(pack.node)) {
+      return refuse(
+        "base-name-contradicts-topic",
+        "",
+        `node ${pack.node} belongs to no station of this description (${[...this.#nodes].join(", ")})`,
+      );
+    }
+    return checked;
+  }
+}
+
+/** The engine's item of a status message. */
+export function statusItem(received: number, node: string, status: NodeStatus): ReceivedItem {
+  return {
+    received,
+    status: {
+      node,
+      state: status.state,
+      boot: status.boot ?? null,
+      ...(status.configError === undefined ? {} : { configError: status.configError }),
+    },
+  };
+}
