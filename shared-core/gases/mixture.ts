@@ -1,9 +1,13 @@
 import { PhysicsError, type Result, toResult } from "../errors.ts";
-import { type Composition, type GasSymbol, validComposition } from "./composition.ts";
+import { highestGasPressurePa } from "./co2-saturation.ts";
+import { type Composition, type GasSymbol, isPure, validComposition } from "./composition.ts";
 import { solveDensity } from "./density.ts";
 import { gasData } from "./gas-data.ts";
 import { allowedRange, GAS_CONSTANT, ResidualHelmholtz } from "./gerg2008.ts";
 import { IdealGas } from "./ideal-gas.ts";
+
+/** Pure CO2 counts as vapour up to this much above its vapour pressure: two equations meet. */
+const SATURATION_SLACK = 1.002;
 
 /** Highest reduced density at which the equation is used; above any liquid in its range. */
 const HIGHEST_DELTA = 3.2;
@@ -43,7 +47,7 @@ export type GasState = Readonly<{
  *
  * The equation makes no statement about phase. Density from pressure is that of the vapour (or
  * the dense fluid above the highest temperature at which the equation has a loop); where there
- * is no vapour it fails with `GAS_NOT_VAPOUR`. See co2-saturation.ts and dew-point.ts.
+ * is no vapour it fails with `GAS_NOT_VAPOUR`. For pure CO2 that is so above its vapour pressure. See co2-saturation.ts and dew-point.ts.
  */
 export class Mixture {
   readonly composition: Composition;
@@ -53,6 +57,7 @@ export class Mixture {
   private readonly residual: ResidualHelmholtz;
   private readonly ideal: IdealGas;
   private readonly reducingDensity: number;
+  private readonly pureCarbonDioxide: boolean;
   private loopK: number | null = null;
 
   // The (density, temperature) for which the residual part is current, and how deep.
@@ -66,6 +71,7 @@ export class Mixture {
     this.residual = new ResidualHelmholtz(composition);
     this.ideal = new IdealGas(composition);
     this.reducingDensity = this.residual.reducingDensityMolPerM3;
+    this.pureCarbonDioxide = isPure(composition, "CO2");
     this.highestDensityMolPerM3 = HIGHEST_DELTA * this.reducingDensity;
     let molarMass = 0;
     for (const [symbol, fraction] of Object.entries(composition) as [GasSymbol, number][]) {
@@ -173,6 +179,12 @@ export class Mixture {
   /** As `densityMolPerM3`, with NaN where that throws: for inner loops. */
   densityOrNaN(pressurePa: number, temperatureK: number, guessMolPerM3 = 0): number {
     if (!inTemperatureRange(temperatureK) || !inPressureRange(pressurePa)) {
+      return Number.NaN;
+    }
+    if (
+      this.pureCarbonDioxide &&
+      pressurePa > SATURATION_SLACK * highestGasPressurePa(temperatureK)
+    ) {
       return Number.NaN;
     }
     const loopTemperatureK = this.loopTemperatureK;
