@@ -1,0 +1,442 @@
+import type { PlantConfig, PlantFill } from "./config.ts";
+import {
+  emptyGasState,
+  type GasState,
+  gasConstant,
+  type PlantGas,
+  type PlantGasName,
+  plantGas,
+} from "./gas.ts";
+import { LowSide } from "./low-side.ts";
+import { indicatedReading, needleFor, settingFor } from "./scale.ts";
+import { PlantSensorSet, type SensorReadings } from "./sensors.ts";
+import { airC, airPressurePa, sunShare } from "./weather.ts";
+
+/** What people and the day do to one torch place. Write to it at any time between steps. */
+export interface DropInputs {
+  torchOpen: boolean;
+  arc: boolean;
+  /** Needle, mol/s per Pa of upstream pressure at 20 °C. */
+  needle: number;
+  /** Share of the torch's free passage, 1 clean, 0 blocked. */
+  nozzleShare: number;
+}
+
+export interface PlantInputs {
+  cylinderValveOpen: boolean;
+  /** Gauge Pa that the screw gives at the rated flow and inlet. */
+  deliveryPa: number;
+  /** Regulator screw backed off: the seat stays closed whatever the outlet. */
+  screwBackedOff: boolean;
+  /** Replaces the weather's air temperature where not null, °C. */
+  airC: number | null;
+  drops: DropInputs[];
+}
+
+/** The truth about one drop at this moment. */
+export interface DropTruth {
+  /** Through the flow device, mol/s and L/min at 20 °C, 101.325 kPa. */
+  deviceMolPerS: number;
+  deviceLpm: number;
+  /** Out of the torch. */
+  torchMolPerS: number;
+  torchLpm: number;
+  /** Absolute, before and after the restriction, Pa. */
+  bodyPa: number;
+  hosePa: number;
+  /** What the device's scale shows, in its own unit. */
+  indicated: number;
+}
+
+/** The truth about the supply. The same object each time: copy what you keep. */
+export interface PlantTruth {
+  t: number;
+  contentMol: number;
+  contentLitres: number;
+  contentKg: number;
+  /** Content above which `residualGaugePa` lies at this gas temperature. */
+  usableLitres: number;
+  /** Absolute, of the cylinder's inside and of the high side, Pa. */
+  cylinderPa: number;
+  highSidePa: number;
+  airPa: number;
+  gasK: number;
+  wallK: number;
+  bodyK: number;
+  airK: number;
+  hoseK: number;
+  liquidShare: number;
+  snowMol: number;
+  cylinderLeakLpm: number;
+  lineLeakLpm: number;
+  seatLeakLpm: number;
+  /** Moles that ever left: through torches, leaks and relief. */
+  leftMol: number;
+  drops: DropTruth[];
+}
+
+/**
+ * A simulated supply: cylinder, regulator, line, 1 to n torch places and their sensors. Nothing here
+ * is shared with the estimator. Deterministic: the same config, seed and inputs give the same plant.
+ */
+export interface Plant {
+  readonly config: PlantConfig;
+  readonly gas: PlantGas;
+  readonly inputs: PlantInputs;
+  readonly sensors: PlantSensorSet;
+  /** Unix seconds. */
+  readonly t: number;
+  /** Advances by `dtS` (any size; cut into steps by itself). */
+  step(dtS: number): void;
+  /** Readings of one drop's node, taken now; each call draws new noise. The same object each time. */
+  readSensors(drop?: number): SensorReadings;
+  truth(residualGaugePa?: number): PlantTruth;
+  /** Turns needle or screw until the scale shows `reading` with gas flowing at the present cylinder pressure. */
+  setReading(reading: number, drop?: number): void;
+  /** Turns needle or screw until this much passes with gas flowing, L/min `metric20`. */
+  setTrueFlow(lpm: number, drop?: number): void;
+  /** Fits another cylinder (valve closed first by whoever does it). */
+  swap(fill: PlantFill): void;
+}
+
+class SimulatedPlant implements Plant {
+  readonly config: PlantConfig;
+  readonly gas: PlantGas;
+  readonly inputs: PlantInputs;
+  readonly sensors: PlantSensorSet;
+  readonly low: LowSide;
+  readonly state: GasState = emptyGasState();
+  private readonly seed: number;
+  private readonly volume: number;
+  private readonly steelJPerK: number;
+  private readonly airWPerK: number;
+  private readonly wallWPerK: number;
+  private readonly dropTruths: DropTruth[];
+  private readonly out: PlantTruth;
+  t: number;
+  private n = 0;
+  private energy = 0;
+  private wallK = 293.15;
+  private airK = 293.15;
+  private airPa = 101325;
+  private sun = 0;
+  private weatherT = Number.NEGATIVE_INFINITY;
+  private highMol = 0;
+  private highPa = 0;
+  private valveWasOpen = true;
+  private substep = 0.05;
+  private inputMark = 0;
+  private cylinderLeakMol = 0;
+
+  constructor(config: PlantConfig, seed: number) {
+    this.config = config;
+    this.seed = seed;
+    this.t = config.startUnixS;
+    this.gas = plantGas(config.gas);
+    const cylinder = config.cylinder;
+    this.volume = cylinder.waterVolumeM3 * cylinder.count;
+    // Steel 470 J/(kg K); outside about 2.3 m² for 100 L, 8 W/(m² K) to still air.
+    this.steelJPerK = cylinder.steelKg * cylinder.count * 470;
+    const areaM2 = 1.05 * (cylinder.waterVolumeM3 / 0.05) ** (2 / 3) * cylinder.count;
+    this.airWPerK = 8.5 * areaM2;
+    // Natural convection inside at 1 K and 6 kmol/m³: gas follows the wall with about 70 s at 150 bar.
+    this.wallWPerK = (85 * areaM2) / cylinder.thermalLag;
+    this.inputs = {
+      cylinderValveOpen: true,
+      deliveryPa: config.regulator.deliveryPa,
+      screwBackedOff: false,
+      airC: null,
+      drops: config.drops.map((drop) => ({
+        torchOpen: false,
+        arc: false,
+        needle:
+          drop.device.kind === "orifice-gauge"
+            ? drop.device.orifice
+            : 0.3 * drop.device.needleWideOpen,
+        nozzleShare: 1,
+      })),
+    };
+    this.readAir(true);
+    this.wallK = this.airK;
+    this.fillWith(config.fill);
+    this.low = new LowSide(this.gas, config, this.airK, this.airPa);
+    this.highPa = this.state.pressurePa;
+    this.highMol = this.state.gasDensity * config.regulator.highSideM3;
+    this.dropTruths = config.drops.map(() => ({
+      deviceMolPerS: 0,
+      deviceLpm: 0,
+      torchMolPerS: 0,
+      torchLpm: 0,
+      bodyPa: 0,
+      hosePa: 0,
+      indicated: 0,
+    }));
+    this.out = {
+      t: 0,
+      contentMol: 0,
+      contentLitres: 0,
+      contentKg: 0,
+      usableLitres: 0,
+      cylinderPa: 0,
+      highSidePa: 0,
+      airPa: 0,
+      gasK: 0,
+      wallK: 0,
+      bodyK: 0,
+      airK: 0,
+      hoseK: 0,
+      liquidShare: 0,
+      snowMol: 0,
+      cylinderLeakLpm: 0,
+      lineLeakLpm: 0,
+      seatLeakLpm: 0,
+      leftMol: 0,
+      drops: this.dropTruths,
+    };
+    this.sensors = new PlantSensorSet(config, seed);
+    this.low.settle(this.inputs, this.highPa, this.airPa);
+    this.sensors.settle(this.highPa - this.airPa, this.low, this.airPa, this.wallK, this.airK);
+  }
+
+  private fillWith(fill: PlantFill): void {
+    if ("massKg" in fill) {
+      this.n = fill.massKg / this.gas.molarMassKg;
+      this.energy = this.n * this.gas.energyAt(this.airK, this.n / this.volume);
+      this.wallK = this.airK;
+    } else {
+      this.n = this.gas.densityAt(fill.temperatureK, fill.gaugePa + 101325) * this.volume;
+      this.energy = this.n * this.gas.energyAt(this.airK, this.n / this.volume);
+      this.wallK = this.airK;
+    }
+    this.state.temperatureK = this.airK;
+    this.gas.solve(this.n / this.volume, this.energy / this.n, this.state);
+  }
+
+  private readAir(force: boolean): void {
+    if (!force && this.t - this.weatherT < 5 && this.inputs.airC === null) return;
+    this.weatherT = this.t;
+    const weather = this.config.weather;
+    this.airK = 273.15 + (this.inputs.airC ?? airC(weather, this.seed, this.t));
+    this.airPa = airPressurePa(weather, this.seed, this.t);
+    this.sun = sunShare(weather, this.seed, this.t);
+  }
+
+  /** A number that changes whenever somebody touches the plant, to resolve what follows finely. */
+  private markInputs(): number {
+    const inputs = this.inputs;
+    let mark = (inputs.cylinderValveOpen ? 1 : 0) + (inputs.screwBackedOff ? 2 : 0);
+    mark += inputs.deliveryPa * 1e-3;
+    for (let i = 0; i < inputs.drops.length; i += 1) {
+      const drop = inputs.drops[i] as DropInputs;
+      mark += (i + 1) * (drop.torchOpen ? 7.3 : 0) + drop.needle * 1e9 + drop.nozzleShare * 3.1;
+    }
+    return mark;
+  }
+
+  step(dtS: number): void {
+    const mark = this.markInputs();
+    if (mark !== this.inputMark) {
+      this.inputMark = mark;
+      this.substep = 0.05;
+    }
+    const end = this.t + dtS;
+    let left = dtS;
+    while (left > 1e-9) {
+      const most = this.longestStep();
+      let h = this.substep < most ? this.substep : most;
+      if (h >= left) h = left;
+      else if (2 * h > left) h = 0.5 * left;
+      this.advance(h);
+      left -= h;
+      this.substep = Math.min(15, this.substep * 1.5);
+    }
+    this.t = end;
+  }
+
+  /** Longest step that still resolves what is going on, s. */
+  private longestStep(): number {
+    if (!this.low.flowing) return 15;
+    if (this.valveWasOpen) return 1;
+    const bodyPa = this.low.bodyPa;
+    // A closed high side of a few millilitres empties into the line within a blink at the end.
+    return this.highPa > 1.01 * bodyPa ? (this.highPa < 3 * bodyPa ? 0.02 : 0.2) : 1;
+  }
+
+  private advance(h: number): void {
+    const config = this.config;
+    const regulator = config.regulator;
+    this.readAir(false);
+    const open = this.inputs.cylinderValveOpen;
+    if (open !== this.valveWasOpen) {
+      // Opening the valve joins the high side with the cylinder; closing it traps what is there.
+      this.valveWasOpen = open;
+      if (open) {
+        this.n += this.highMol;
+        this.energy += this.highMol * this.gas.energyAt(this.airK, 100);
+      } else {
+        this.highMol = this.state.gasDensity * regulator.highSideM3;
+        this.energy -= (this.highMol * this.energy) / this.n;
+        this.n -= this.highMol;
+        this.highPa = this.state.pressurePa;
+      }
+    }
+    const sourceMol = open ? this.n : this.highMol;
+    const drawn = this.low.advance(
+      h,
+      this.inputs,
+      this.highPa,
+      this.airPa,
+      this.airK,
+      this.sun * config.weather.sunHoseK,
+      this.state.outletEnthalpy,
+      sourceMol,
+    );
+    let leaked = config.cylinder.leakMolPerSPa * this.highPa * h;
+    if (this.highPa < this.airPa * 1.02) leaked = 0;
+    if (drawn + leaked > sourceMol) leaked = 0;
+    this.cylinderLeakMol += leaked;
+
+    const gasJPerK = Math.max(this.n, 1) * 14;
+    const density = this.state.gasDensity;
+    const apart = this.wallK - this.state.temperatureK;
+    // Turbulent natural convection: h ~ (density² |dT|)^(1/3), over a floor of conduction.
+    const wPerK =
+      this.wallWPerK *
+      (0.04 +
+        Math.cbrt((density / 6000) * (density / 6000) * (Math.abs(apart) + 0.05)) *
+          (1 + 2 * this.state.liquidShare));
+    const heatW = (wPerK * apart) / (1 + (wPerK * h) / gasJPerK);
+    this.wallK +=
+      (h *
+        (this.airWPerK * (this.airK - this.wallK) +
+          this.sun * config.weather.sunCylinderW * config.cylinder.count -
+          heatW)) /
+      this.steelJPerK;
+    if (open) {
+      const out = drawn + leaked;
+      this.energy += heatW * h - out * this.state.outletEnthalpy;
+      this.n -= out;
+    } else {
+      this.energy += heatW * h;
+      this.highMol -= drawn + leaked;
+    }
+    this.gas.solve(this.n / this.volume, this.energy / this.n, this.state);
+    if (open) {
+      this.highPa = this.state.pressurePa;
+    } else {
+      const rho = this.highMol / regulator.highSideM3;
+      const bodyK = this.low.bodyK;
+      const z = this.gas.compressibility(bodyK, rho);
+      this.highPa = Math.max(0, (z > 0.3 ? z : 0.3) * rho * gasConstant * bodyK);
+    }
+    this.sensors.advance(h, this.highPa - this.airPa, this.low, this.airPa, this.wallK, this.airK);
+    this.t += h;
+  }
+
+  readSensors(drop = 0): SensorReadings {
+    return this.sensors.read(drop, this.t, this.inputs.drops[drop]?.arc ?? false);
+  }
+
+  truth(residualGaugePa = 0): PlantTruth {
+    const out = this.out;
+    const toLpm = 60000 / this.gas.metric20Density;
+    const low = this.low;
+    out.t = this.t;
+    out.contentMol = this.n;
+    out.contentLitres = (this.n * 1000) / this.gas.metric20Density;
+    out.contentKg = this.n * this.gas.molarMassKg;
+    const kept =
+      this.gas.densityAt(this.state.temperatureK, residualGaugePa + this.airPa) * this.volume;
+    out.usableLitres = (Math.max(0, this.n - kept) * 1000) / this.gas.metric20Density;
+    out.cylinderPa = this.state.pressurePa;
+    out.highSidePa = this.highPa;
+    out.airPa = this.airPa;
+    out.gasK = this.state.temperatureK;
+    out.wallK = this.wallK;
+    out.bodyK = low.bodyK;
+    out.airK = this.airK;
+    out.hoseK = low.hoseK;
+    out.liquidShare = this.state.liquidShare;
+    out.snowMol = low.snow;
+    out.cylinderLeakLpm = this.config.cylinder.leakMolPerSPa * this.highPa * toLpm;
+    out.lineLeakLpm = low.lineLeakMolPerS * toLpm;
+    out.seatLeakLpm = low.seatLeakMolPerS * toLpm;
+    out.leftMol = low.leftMol + this.cylinderLeakMol;
+    for (let i = 0; i < this.dropTruths.length; i += 1) {
+      const d = this.dropTruths[i] as DropTruth;
+      d.deviceMolPerS = low.deviceFlow[i] as number;
+      d.deviceLpm = d.deviceMolPerS * toLpm;
+      d.torchMolPerS = low.torchFlow[i] as number;
+      d.torchLpm = d.torchMolPerS * toLpm;
+      d.bodyPa = low.bodyPa;
+      d.hosePa = low.hosePa[i] as number;
+      const device = (this.config.drops[i] as PlantConfig["drops"][number]).device;
+      d.indicated = indicatedReading(
+        device,
+        d.deviceMolPerS,
+        d.bodyPa,
+        d.hosePa,
+        low.flowK,
+        this.airPa,
+      );
+    }
+    return out;
+  }
+
+  setReading(reading: number, drop = 0): void {
+    const device = (this.config.drops[drop] as PlantConfig["drops"][number]).device;
+    const input = this.inputs.drops[drop] as DropInputs;
+    if (device.kind === "orifice-gauge") {
+      const bodyPa = reading / device.unitsPerPa;
+      const flow = this.low.flowAt(drop, bodyPa, input.needle, this.airPa);
+      this.inputs.deliveryPa = settingFor(
+        this.low,
+        this.inputs,
+        bodyPa,
+        flow,
+        this.highPa,
+        this.airPa,
+      );
+      return;
+    }
+    input.needle = needleFor(this.low, this.inputs, drop, this.highPa, this.airPa, (flow) => {
+      const bodyPa = this.low.outletAt(flow, this.inputs, this.highPa, this.airPa);
+      const hosePa = this.low.hoseAt(drop, flow, this.airPa);
+      return indicatedReading(device, flow, bodyPa, hosePa, this.low.flowK, this.airPa) - reading;
+    });
+  }
+
+  setTrueFlow(lpm: number, drop = 0): void {
+    const device = (this.config.drops[drop] as PlantConfig["drops"][number]).device;
+    const input = this.inputs.drops[drop] as DropInputs;
+    const flow = (lpm * this.gas.metric20Density) / 60000;
+    if (device.kind === "orifice-gauge") {
+      const bodyPa = this.low.bodyFor(drop, flow, input.needle, this.airPa);
+      this.inputs.deliveryPa = settingFor(
+        this.low,
+        this.inputs,
+        bodyPa,
+        flow,
+        this.highPa,
+        this.airPa,
+      );
+      return;
+    }
+    input.needle = needleFor(this.low, this.inputs, drop, this.highPa, this.airPa, (q) => q - flow);
+  }
+
+  swap(fill: PlantFill): void {
+    this.fillWith(fill);
+    if (this.inputs.cylinderValveOpen) {
+      this.highPa = this.state.pressurePa;
+    }
+    this.substep = 0.05;
+  }
+}
+
+/** A plant in its first state: cylinder at air temperature, line at rest under the regulator's lock-up. */
+export function createPlant(config: PlantConfig, seed: number): Plant {
+  return new SimulatedPlant(config, seed);
+}
+
+export type { PlantConfig, PlantFill, PlantGasName, SensorReadings };

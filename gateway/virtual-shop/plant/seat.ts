@@ -1,0 +1,84 @@
+import type { PlantRegulator } from "./config.ts";
+import { flowShare } from "./network.ts";
+import type { PlantInputs } from "./plant.ts";
+
+/** Critical ratio of the open seat. */
+const seatRatio = 0.3;
+
+/**
+ * The regulator's seat: flow against outlet pressure. Falls off quadratically in the last part
+ * before lock-up (the closing tail), and never passes more than the open seat can.
+ */
+export class Seat {
+  /** Flow through the seat, leak included, mol/s, and its slope by outlet pressure. */
+  flow = 0;
+  slope = 0;
+  leak = 0;
+  private readonly regulator: PlantRegulator;
+  private readonly width: number;
+  private readonly gain: number;
+
+  constructor(regulator: PlantRegulator) {
+    this.regulator = regulator;
+    this.width = Math.max(1, regulator.closingTail * regulator.lockUpPa);
+    const x = regulator.lockUpPa;
+    this.gain = (regulator.ratedMolPerS * (x + this.width)) / (x * x);
+  }
+
+  /** Absolute outlet pressure at which the seat closes, Pa. */
+  lockUpPa(inputs: PlantInputs, inletPa: number, airPa: number, bodyK: number): number {
+    const r = this.regulator;
+    const emptying = inletPa < r.sagFromPa ? 1 - inletPa / r.sagFromPa : 0;
+    const cold = r.icingBelowC + 273.15 - bodyK;
+    const ice = cold > 0 ? Math.max(0.3, 1 - r.icingPerK * cold) : 1;
+    const gauge =
+      (inputs.deliveryPa +
+        r.lockUpPa +
+        r.supplyEffect * (inletPa - r.ratedInletPa) -
+        r.sagPa * emptying * emptying) *
+      ice;
+    return airPa + Math.max(0, gauge);
+  }
+
+  /** Flow at this outlet pressure; `mostMolPerS` caps it. Leaves `flow`, `slope` and `leak`. */
+  evaluate(
+    outletPa: number,
+    lockUpPa: number,
+    inletPa: number,
+    mostMolPerS: number,
+    backedOff: boolean,
+  ): void {
+    const r = this.regulator;
+    const ratio = outletPa / inletPa;
+    if (!(ratio < 1)) {
+      this.flow = 0;
+      this.slope = 0;
+      this.leak = 0;
+      return;
+    }
+    const share = flowShare(ratio, seatRatio);
+    let shareSlope = 0;
+    if (ratio > 0.995) shareSlope = -share / (1 - ratio) / inletPa;
+    else if (ratio > seatRatio)
+      shareSlope = -(ratio - seatRatio) / ((1 - seatRatio) * (1 - seatRatio) * share) / inletPa;
+    this.leak = r.seatLeakMolPerSPa * inletPa * share;
+    this.flow = this.leak;
+    this.slope = r.seatLeakMolPerSPa * inletPa * shareSlope;
+    const x = lockUpPa - outletPa;
+    if (x > 0 && !backedOff) {
+      const w = this.width;
+      const f = (this.gain * x * x) / (x + w);
+      const fSlope = (-this.gain * (x * x + 2 * x * w)) / ((x + w) * (x + w));
+      let m = r.seatMolPerSPa * inletPa * share;
+      let mSlope = r.seatMolPerSPa * inletPa * shareSlope;
+      if (m > mostMolPerS) {
+        m = mostMolPerS;
+        mSlope = 0;
+      }
+      const root = Math.sqrt(f * f + m * m);
+      const cube = root * root * root;
+      this.flow += (f * m) / root;
+      this.slope += (m * m * m * fSlope + f * f * f * mSlope) / cube;
+    }
+  }
+}
