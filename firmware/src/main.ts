@@ -1,15 +1,14 @@
-import { recordName } from "../../shared-core/messages/wire-names.ts";
-import { foo } from "./foo.ts";
-export function start(this: void, a: number): string {
-  const x = a % 15;
-  let s = recordName.arc + foo(x);
-  const arr: number[] = [];
-  arr.push(3);
-  arr[arr.length] = 4;
-  s += string.format("%d", arr.length);
-  for (let i = 0; i < arr.length; i++) s += `${arr[i]}`;
-  const q: Record<string, number | undefined> = {};
-  q["a"] = 3;
-  if (q["b"] === undefined) s += "u";
-  return s;
+/** The bundle's entry: what a port starts. */
+import { createNode } from "./node.ts";
+import type { Node, Ports } from "./ports.ts";
+import { checkSelf } from "./self-test.ts";
+
+export const version = "0.1.0";
+
+export function start(ports: Ports): Node {
+  return createNode(ports, version);
+}
+
+export function selfTest(): string {
+  return checkSelf();
 }

@@ -16,7 +16,13 @@ declare namespace string {
     pattern: string,
     init?: number,
   ): LuaMultiReturn<
-    [string | undefined, string | undefined, string | undefined, string | undefined, string | undefined]
+    [
+      string | undefined,
+      string | undefined,
+      string | undefined,
+      string | undefined,
+      string | undefined,
+    ]
   >;
   function gmatch(
     text: string,

@@ -1,0 +1,168 @@
+/**
+ * Rows and packs: measures go on four times a second, rows are taken at the pace that the moment
+ * needs, and an edge brings along the ten seconds before it.
+ */
+
+import { type Clock, elapsedMs } from "./moment.ts";
+import type { NodeConfig } from "./node-config.ts";
+import { headText, type PackHead, rowsPerPack } from "./pack.ts";
+
+/** Stands for a value that was not measured. */
+export const nothing = -2000000000;
+
+const historyRows = 11;
+const lingerMs = 10000;
+
+/** One row: when, line and cylinder pressure (Pa), arc (1, 0, or `nothing`). */
+export interface Row {
+  s: number;
+  ms: number;
+  linePa: number;
+  cylinderPa: number;
+  arc: number;
+}
+
+function emptyRow(): Row {
+  return { s: -1, ms: 0, linePa: nothing, cylinderPa: nothing, arc: nothing };
+}
+
+function copyRow(from: Row, to: Row): void {
+  to.s = from.s;
+  to.ms = from.ms;
+  to.linePa = from.linePa;
+  to.cylinderPa = from.cylinderPa;
+  to.arc = from.arc;
+}
+
+export interface Sampler {
+  /** The last eleven seconds, a ring of rows. */
+  history: Row[];
+  historyNext: number;
+  /** Rows of the pack being filled; the first `filled` count. */
+  rows: Row[];
+  kept: boolean[];
+  filled: number;
+  /** Last row that was taken, and last pack that was closed. */
+  rowS: number;
+  rowMs: number;
+  packS: number;
+  packMs: number;
+  /** When the station was last busy. */
+  busyS: number;
+  busyMs: number;
+  busy: boolean;
+}
+
+export function createSampler(): Sampler {
+  const history: Row[] = [];
+  const rows: Row[] = [];
+  const kept: boolean[] = [];
+  for (let index = 0; index < historyRows; index++) history.push(emptyRow());
+  for (let index = 0; index < rowsPerPack; index++) {
+    rows.push(emptyRow());
+    kept.push(false);
+  }
+  return {
+    history,
+    historyNext: 0,
+    rows,
+    kept,
+    filled: 0,
+    rowS: 0,
+    rowMs: 0,
+    packS: 0,
+    packMs: 0,
+    busyS: -1000,
+    busyMs: 0,
+    busy: false,
+  };
+}
+
+/** Remembers a row a second for the edges to come. */
+export function remember(sampler: Sampler, row: Row): void {
+  const { history, historyNext } = sampler;
+  const last = history[(historyNext + historyRows - 1) % historyRows];
+  if (last.s >= 0 && elapsedMs(last.s, last.ms, row.s, row.ms) < 950) return;
+  copyRow(row, history[historyNext]);
+  sampler.historyNext = (historyNext + 1) % historyRows;
+}
+
+/** Notes whether the station is busy now; it counts as busy for ten seconds more. */
+export function noteBusy(sampler: Sampler, clock: Clock, busy: boolean): void {
+  if (busy) {
+    sampler.busyS = clock.uptimeS;
+    sampler.busyMs = clock.uptimeMs;
+  }
+  sampler.busy =
+    elapsedMs(sampler.busyS, sampler.busyMs, clock.uptimeS, clock.uptimeMs) <= lingerMs;
+}
+
+/** A row is due at this pace. Half a turn early counts, so that turns that come late do not drift. */
+export function rowDue(sampler: Sampler, clock: Clock, config: NodeConfig): boolean {
+  const idleS = config.line.fitted ? config.idleS : config.idleWithoutLineS;
+  const everyS = sampler.busy ? config.flowingS : idleS;
+  const sinceMs = elapsedMs(sampler.rowS, sampler.rowMs, clock.uptimeS, clock.uptimeMs);
+  return sinceMs >= everyS * 1000 - 120;
+}
+
+/** A pack is due: its time has come, or it is full. While offline only fullness or a minute counts. */
+export function packDue(
+  sampler: Sampler,
+  clock: Clock,
+  config: NodeConfig,
+  online: boolean,
+): boolean {
+  if (sampler.filled === 0) return false;
+  if (sampler.filled >= rowsPerPack) return true;
+  const everyS = sampler.busy && online ? config.packFlowingS : config.packIdleS;
+  const sinceMs = elapsedMs(sampler.packS, sampler.packMs, clock.uptimeS, clock.uptimeMs);
+  return sinceMs >= everyS * 1000 - 120;
+}
+
+/** Adds a row; the caller closes a full pack first. `keep`: thinning leaves it. */
+export function addRow(sampler: Sampler, row: Row, keep: boolean): void {
+  copyRow(row, sampler.rows[sampler.filled]);
+  sampler.kept[sampler.filled] = keep;
+  sampler.filled += 1;
+  sampler.rowS = row.s;
+  sampler.rowMs = row.ms;
+}
+
+/** Remembered rows that no pack holds yet, oldest first, each given to `take`. */
+export function replay(sampler: Sampler, before: Row, take: (row: Row) => void): void {
+  const fromS = sampler.rowS;
+  const fromMs = sampler.rowMs;
+  for (let index = 0; index < historyRows; index++) {
+    const row = sampler.history[(sampler.historyNext + index) % historyRows];
+    const isNew = row.s >= 0 && elapsedMs(fromS, fromMs, row.s, row.ms) >= 500;
+    const recent = elapsedMs(row.s, row.ms, before.s, before.ms);
+    if (isNew && recent > 0 && recent <= 10500) take(row);
+  }
+}
+
+function fieldOf(value: number): string {
+  return value === nothing ? "" : string.format("%d", value);
+}
+
+/** Closes the pack being filled: its short form. `head` is filled but for the rows. */
+export function closePack(sampler: Sampler, head: PackHead): string {
+  const parts: string[] = [headText(head)];
+  for (let index = 0; index < sampler.filled; index++) {
+    const row = sampler.rows[index];
+    const dt = elapsedMs(row.s, row.ms, head.uptimeS, head.uptimeMs);
+    parts.push(
+      string.format(
+        "%d,%s,%s,%s%s",
+        dt,
+        fieldOf(row.linePa),
+        fieldOf(row.cylinderPa),
+        fieldOf(row.arc),
+        sampler.kept[index] ? "!" : "",
+      ),
+    );
+  }
+  sampler.filled = 0;
+  sampler.packS = head.uptimeS;
+  sampler.packMs = head.uptimeMs;
+  return table.concat(parts, "|");
+}
