@@ -111,7 +111,7 @@ export class LowSide {
 
   /**
    * One step of `h` seconds. Returns the moles taken through the seat.
-   * @param sourceMol what the high side holds: no step takes more than half of it
+   * @param sourceMol what the source holds
    */
   advance(
     h: number,
@@ -128,7 +128,9 @@ export class LowSide {
     const lastFlow = seat.flow;
     this.advanceTemperatures(h, inletEnthalpy, lastFlow, airK, sunK);
     const lock = seat.lockUpPa(inputs, inletPa, airPa, this.bodyK);
-    const most = (0.5 * sourceMol) / h;
+    // Half of what lies above the outlet's pressure: no step draws the source below the line.
+    const above = inletPa > this.bodyPa ? 1 - this.bodyPa / inletPa : 0;
+    const most = (0.5 * sourceMol * above) / h;
 
     const rtBody = gasConstant * this.flowK;
     const bBody = this.gas.virial(this.flowK) / rtBody;
@@ -267,7 +269,7 @@ export class LowSide {
 
   private snowFrom(h: number, flow: number): number {
     const room = this.regulator.snowMol - this.snow;
-    if (room <= 0 || flow < 1e-5 || this.flowK > 225) return 0;
+    if (room <= 0 || flow < 1e-5 || this.flowK > 240) return 0;
     return Math.min(room, 0.1 * flow * h, 0.2 * this.bodyMol);
   }
 
@@ -328,6 +330,11 @@ export class LowSide {
       else high = middle;
     }
     return 0.5 * (low + high);
+  }
+
+  /** Inlet pressure at which the seat, wide open, passes this flow into `bodyPa`, Pa. */
+  inletFor(flow: number, bodyPa: number): number {
+    return this.seat.inletFor(flow, bodyPa);
   }
 
   /** Body pressure at which one drop passes this flow, Pa. */

@@ -95,6 +95,13 @@ export interface Plant {
   setReading(reading: number, drop?: number): void;
   /** Turns needle or screw until this much passes with gas flowing, L/min `metric20`. */
   setTrueFlow(lpm: number, drop?: number): void;
+  /**
+   * Gauge cylinder pressure at which the regulator, wide open, with the device opened, passes just
+   * this flow (L/min `metric20`), Pa.
+   */
+  regulatorLimitPa(lpm: number, drop?: number): number;
+  /** All gas on the supply, mol: cylinder, high side, line and snow. */
+  contentMol(): number;
   /** Fits another cylinder (valve closed first by whoever does it). */
   swap(fill: PlantFill): void;
 }
@@ -248,7 +255,7 @@ class SimulatedPlant implements Plant {
       else if (2 * h > left) h = 0.5 * left;
       this.advance(h);
       left -= h;
-      this.substep = Math.min(15, this.substep * 1.5);
+      this.substep = this.substep < 10 ? this.substep * 1.5 : 15;
     }
     this.t = end;
   }
@@ -259,7 +266,7 @@ class SimulatedPlant implements Plant {
     if (this.valveWasOpen) return 1;
     const bodyPa = this.low.bodyPa;
     // A closed high side of a few millilitres empties into the line within a blink at the end.
-    return this.highPa > 1.01 * bodyPa ? (this.highPa < 3 * bodyPa ? 0.02 : 0.2) : 1;
+    return this.highPa > 1.001 * bodyPa || bodyPa > 1.001 * this.airPa ? 0.1 : 1;
   }
 
   private advance(h: number): void {
@@ -423,6 +430,19 @@ class SimulatedPlant implements Plant {
       return;
     }
     input.needle = needleFor(this.low, this.inputs, drop, this.highPa, this.airPa, (q) => q - flow);
+  }
+
+  regulatorLimitPa(lpm: number, drop = 0): number {
+    const device = (this.config.drops[drop] as PlantConfig["drops"][number]).device;
+    const widest = device.kind === "orifice-gauge" ? device.orifice : device.needleWideOpen;
+    const flow = (lpm * this.gas.metric20Density) / 60000;
+    const bodyPa = this.low.bodyFor(drop, flow, widest, this.airPa);
+    return this.low.inletFor(flow, bodyPa) - this.airPa;
+  }
+
+  contentMol(): number {
+    const trapped = this.inputs.cylinderValveOpen ? 0 : this.highMol;
+    return this.n + trapped + this.low.contentMol;
   }
 
   swap(fill: PlantFill): void {

@@ -40,6 +40,19 @@ export class Seat {
     return airPa + Math.max(0, gauge);
   }
 
+  /** Inlet pressure at which the wide-open seat passes this flow (mol/s) into `outletPa`, Pa. */
+  inletFor(flow: number, outletPa: number): number {
+    let low = outletPa;
+    let high = outletPa + (2 * flow) / this.regulator.seatMolPerSPa + 1e6;
+    for (let k = 0; k < 60; k += 1) {
+      const middle = 0.5 * (low + high);
+      const most = this.regulator.seatMolPerSPa * middle * flowShare(outletPa / middle, seatRatio);
+      if (most < flow) low = middle;
+      else high = middle;
+    }
+    return 0.5 * (low + high);
+  }
+
   /** Flow at this outlet pressure; `mostMolPerS` caps it. Leaves `flow`, `slope` and `leak`. */
   evaluate(
     outletPa: number,
