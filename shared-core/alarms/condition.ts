@@ -1,9 +1,12 @@
 import type { StationDocument, SupplyDocument } from "../documents/station.ts";
-import type { Estimate, Priority } from "../estimation/estimate.ts";
+import type { Estimate, Priority, ScaleReading } from "../estimation/estimate.ts";
 
 /**
  * What an alarm condition may look at: the estimate of this moment and the numbers behind it.
  * The estimator fills it at each sample time; conditions are pure and cheap.
+ *
+ * Fields marked optional sharpen a condition or its text and may be left out: a condition that
+ * needs one then says that it cannot tell (`cannotTell`) or words its advice without the number.
  */
 export interface StationSnapshot {
   /** Unix seconds. */
@@ -52,6 +55,11 @@ export interface StationSnapshot {
     heatPaPerS: number;
     /** Body below ambient after a cold run: what drives the pressure is unknown while it thaws. */
     thawing: boolean;
+    /**
+     * While thawing: greatest trend if all the trapped gas followed the warming body, Pa/s. A rise
+     * above this and `heatPaPerS` is no thaw. Left out: nothing is concluded while it thaws.
+     */
+    thawPaPerS?: number;
     /** Forecast of the line at the day's hottest by heat alone, gauge Pa. */
     forecastPa: number;
   } | null;
@@ -73,13 +81,43 @@ export interface StationSnapshot {
     volumesPassed: number | null;
     targetVolumes: number | null;
   } | null;
-  job: { plannedArcMinutes: number | null; gasless: boolean; since: number } | null;
+  job: {
+    plannedArcMinutes: number | null;
+    gasless: boolean;
+    since: number;
+    /** Gas-on minutes spent on this job so far; 0 where left out. */
+    gasOnMinutesDone?: number;
+  } | null;
   supplyVoltage: number | null;
   node: {
     silentSince: number | null;
     clockWrong: boolean;
     configError: string | null;
+    /** Silent by plan (main switch at night): no alarm. */
+    plannedOff?: boolean;
   };
+
+  /** As in the estimate, in the unit printed on the device. */
+  indicated?: ScaleReading;
+  dialTo?: ScaleReading;
+  /** Cylinder below the pressure where the regulator, wide open, holds 90 % of the target flow. */
+  belowHoldPressure?: boolean;
+  /** Since when the arc is off, Unix s; null while it burns or was never seen. */
+  arcOffSince?: number | null;
+  /** Reserve side of a supply feeds now, since (Unix s); null while the main side does. */
+  reserveInUseSince?: number | null;
+  /** Hose tap: line pressure over what is usual at this flow, with 1 sigma. Only while flowing. */
+  backPressure?: { ratio: number; sigma: number } | null;
+  /** Chance (0 to 1) that the gas is not what the label says, and what it behaves like. */
+  gasDoubt?: { probability: number; looksLike: string | null } | null;
+  /** Chance (0 to 1) that delivery falls by 5 % through cold within `withinS` at the present flow. */
+  icing?: { probability: number; withinS: number } | null;
+  /** When the oldest calibration of this station runs out, Unix s. */
+  calibrationDueT?: number | null;
+  /** Filled by the gateway: since when no contact of the site can be reached, Unix s. */
+  nobodyReachableSince?: number | null;
+  /** Units of the site for texts; without it the device's unit decides (CFH goes with psi). */
+  units?: { pressure?: "bar" | "psi" | "kPa"; temperature?: "C" | "F" };
 }
 
 /** Why an alarm exists and how it behaves (rationalization after IEC 62682 / ISA-18.2). */
@@ -100,6 +138,14 @@ export interface Rationalization {
   delayReason: string;
   /** Conditions that this one explains and therefore suppresses by design. */
   suppresses: readonly string[];
+  /** Set point in words with unit and confidence. */
+  limit: string;
+  /** `safety` rings in quiet hours too; `weld` is about the work at hand, `gas` about supply and cost. */
+  alarmClass: "safety" | "weld" | "gas" | "equipment";
+  /** Whether a person must look and acknowledge before it may go back to normal. */
+  latched: boolean;
+  /** What one occurrence belongs to; drops of one supply share a `supply` occurrence. */
+  scope: "station" | "supply" | "site";
 }
 
 /** What a condition says of one moment. `null`: it cannot be judged now (data missing), which is never "normal". */
@@ -109,9 +155,38 @@ export type Verdict = {
   title?: string;
   advice?: string;
   onDelayS?: number;
+  offDelayS?: number;
+  /** When it became true, where the condition itself knows, Unix s. */
+  since?: number;
+  /** It has no meaning just now (gas is off): keep what stands for the condition's `holdS`, stop its delays. */
+  hold?: boolean;
+  /** Data are here but do not decide; treated as null, with this reason shown. */
+  cannotTell?: string;
 } | null;
+
+/** What an active occurrence says. */
+export interface AlarmText {
+  title: string;
+  advice: string;
+}
+
+/** What is known of an occurrence when its text is made. */
+export interface Occasion {
+  since: number;
+  priority: Priority;
+  /** Titles of the active conditions that this one hides. */
+  hidden: readonly string[];
+}
 
 /** One alarm condition: its rationalization and its pure test. `active` is its present state, for the deadband. */
 export interface AlarmCondition extends Rationalization {
   evaluate(snapshot: StationSnapshot, active: boolean): Verdict;
+  /** Text of an active occurrence, made only when it is shown. Any part of the snapshot may be missing then. */
+  describe(snapshot: StationSnapshot, occasion: Occasion): AlarmText;
+  /** How long a `hold` keeps what stands, s; afterwards it counts as normal. */
+  holdS?: number;
+  /** Judged while the node is silent too; the others cannot be judged then. */
+  judgedWhenSilent?: boolean;
+  /** Takes the highest priority of what it hides. */
+  inheritsPriority?: boolean;
 }

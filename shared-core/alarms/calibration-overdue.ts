@@ -1,0 +1,53 @@
+import type { AlarmCondition, StationSnapshot } from "./condition.ts";
+import { active as holds, normal } from "./verdicts.ts";
+import { spanText } from "./wording.ts";
+
+/** A year between bench tests (common practice, no source; ISO 17662 leaves it to the shop). */
+const yearS = 365 * 86400;
+
+/** When the station's calibration runs out, Unix s; null where none is on record. */
+function dueT(snapshot: StationSnapshot): number | null {
+  if (snapshot.calibrationDueT !== undefined) return snapshot.calibrationDueT;
+  const date = snapshot.station.flowDevice?.fit?.date;
+  if (date === undefined) return null;
+  const t = Date.parse(date) / 1000;
+  return Number.isFinite(t) ? t + yearS : null;
+}
+
+/** The last bench test is too long ago. */
+export const calibrationOverdue: AlarmCondition = {
+  condition: "calibration-overdue",
+  title: "Calibration overdue",
+  cause: "The last bench test or calibration is past its date.",
+  consequence: "The flow figures may have drifted; records may not be accepted.",
+  operatorAction: "Test the flow device at the bench, or have the sensors calibrated.",
+  timeToRespond: "Within the week.",
+  priority: "low",
+  limit: "A year after the bench test on record, or the date in the set-up.",
+  deadband: "None: a date has passed or not.",
+  onDelayS: 0,
+  offDelayS: 0,
+  delayReason: "No delay: a date does not bounce.",
+  suppresses: [],
+  alarmClass: "equipment",
+  latched: false,
+  scope: "station",
+  judgedWhenSilent: true,
+
+  evaluate(snapshot) {
+    const due = dueT(snapshot);
+    if (due === null) return null;
+    return snapshot.t > due ? holds : normal;
+  },
+
+  describe(snapshot) {
+    const due = dueT(snapshot);
+    return {
+      title:
+        due === null
+          ? "Calibration overdue"
+          : `Calibration overdue by ${spanText(Math.max(86400, snapshot.t - due))}`,
+      advice: "Test the flow device at the bench and enter the result.",
+    };
+  },
+};

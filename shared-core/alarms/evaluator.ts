@@ -1,0 +1,167 @@
+import type { ActiveAlarm } from "../estimation/estimate.ts";
+import type { AlarmCondition, StationSnapshot, Verdict } from "./condition.ts";
+import { advance, freshMemory, pack, priorities, unpack } from "./delays.ts";
+import { alarmConditions } from "./index.ts";
+
+/** A step longer than this adds only so much to a delay: nothing is known of the time between, s. */
+const longestStepS = 120;
+
+/** A condition that is active but left out because another explains it. */
+export interface SuppressedAlarm {
+  condition: string;
+  by: string;
+  since: number;
+}
+
+/** A condition whose data were there but did not decide. */
+export interface UndecidedAlarm {
+  condition: string;
+  why: string;
+}
+
+/** State of an evaluator as plain JSON: only what is not normal, each memory as a short array. */
+export interface AlarmState {
+  v: 1;
+  /** Time of the last sample, Unix s; null before the first. */
+  t: number | null;
+  c: Record<string, number[]>;
+}
+
+export interface AlarmEvaluator {
+  /**
+   * Judges one moment and returns the alarms that are active after deadband, delays and
+   * suppression by design, the loudest first. Steps come in the order of `t`; an earlier `t` is
+   * judged too, but adds nothing to delays. Never throws on data that fit the snapshot's type.
+   */
+  step(snapshot: StationSnapshot): ActiveAlarm[];
+  /** Active conditions left out of the last step, and which one explains each. */
+  suppressed(): readonly SuppressedAlarm[];
+  /** Conditions that could not decide at the last step though data were there, with the reason. */
+  undecided(): UndecidedAlarm[];
+  serialise(): AlarmState;
+  /** Continues exactly where `state` was taken; conditions that no longer exist are left out. */
+  restore(state: AlarmState): void;
+}
+
+/** For each condition, which others explain it, as indices. */
+function suppressorsOf(conditions: readonly AlarmCondition[]): number[][] {
+  return conditions.map((condition) =>
+    conditions.flatMap((other, j) => (other.suppresses.includes(condition.condition) ? [j] : [])),
+  );
+}
+
+/**
+ * Runs deadband, on-delay, off-delay and suppression by design (IEC 62682 / ISA-18.2) for one
+ * station. Pure: its only time is the snapshot's.
+ */
+export function createAlarmEvaluator(
+  conditions: readonly AlarmCondition[] = alarmConditions,
+): AlarmEvaluator {
+  const suppressors = suppressorsOf(conditions);
+  const memories = conditions.map(freshMemory);
+  const verdicts: Verdict[] = conditions.map(() => null);
+  let lastT: number | null = null;
+  let suppressedNow: SuppressedAlarm[] = [];
+
+  const onDelayS = (i: number) => verdicts[i]?.onDelayS ?? conditions[i].onDelayS;
+
+  /** Index of the condition that explains condition `i` now, or -1. */
+  function explainedBy(i: number): number {
+    const memory = memories[i];
+    for (const j of suppressors[i]) if (memories[j].phase === "active") return j;
+    if (memory.shown) return -1;
+    for (const j of suppressors[i]) {
+      if (memories[j].phase !== "pending") continue;
+      // What is about to explain it holds it back, but not for longer than its own delay.
+      if (memory.trueS - onDelayS(i) <= onDelayS(j)) return j;
+    }
+    return -1;
+  }
+
+  /** Judges every condition; true where any is active. */
+  function judge(snapshot: StationSnapshot): boolean {
+    const dt = lastT === null ? 0 : Math.min(Math.max(0, snapshot.t - lastT), longestStepS);
+    lastT = snapshot.t;
+    const silent = snapshot.mode === "silent";
+    let any = false;
+    for (let i = 0; i < conditions.length; i++) {
+      const condition = conditions[i];
+      const memory = memories[i];
+      const verdict =
+        silent && !condition.judgedWhenSilent
+          ? null
+          : condition.evaluate(snapshot, memory.phase === "active");
+      verdicts[i] = verdict;
+      advance(memory, condition, verdict, snapshot.t, dt);
+      if (memory.phase === "active") any = true;
+    }
+    return any;
+  }
+
+  function describe(snapshot: StationSnapshot, i: number, hidden: readonly string[]): ActiveAlarm {
+    const { since, priority: rank } = memories[i];
+    const priority = priorities[rank];
+    const verdict = verdicts[i];
+    const text = conditions[i].describe(snapshot, { since, priority, hidden });
+    return {
+      condition: conditions[i].condition,
+      priority,
+      since,
+      title: verdict?.title ?? text.title,
+      advice: verdict?.advice ?? text.advice,
+    };
+  }
+
+  return {
+    step(snapshot) {
+      const any = judge(snapshot);
+      if (suppressedNow.length > 0) suppressedNow = [];
+      if (!any) return [];
+      const shown: number[] = [];
+      const hidden: string[][] = [];
+      for (let i = 0; i < conditions.length; i++) {
+        const memory = memories[i];
+        if (memory.phase !== "active") continue;
+        const by = explainedBy(i);
+        if (by < 0) {
+          memory.shown = true;
+          shown.push(i);
+          continue;
+        }
+        const { condition, title } = conditions[i];
+        suppressedNow.push({ condition, by: conditions[by].condition, since: memory.since });
+        hidden[by] = [...(hidden[by] ?? []), title];
+        if (conditions[by].inheritsPriority && memory.priority > memories[by].priority) {
+          memories[by].priority = memory.priority;
+        }
+      }
+      return shown.map((i) => describe(snapshot, i, hidden[i] ?? []));
+    },
+
+    suppressed: () => suppressedNow,
+
+    undecided() {
+      return conditions.flatMap(({ condition }, i) => {
+        const why = verdicts[i]?.cannotTell;
+        return why === undefined ? [] : [{ condition, why }];
+      });
+    },
+
+    serialise() {
+      const c: Record<string, number[]> = {};
+      for (let i = 0; i < conditions.length; i++) {
+        if (memories[i].phase !== "normal") c[conditions[i].condition] = pack(memories[i]);
+      }
+      return { v: 1, t: lastT, c };
+    },
+
+    restore(state) {
+      lastT = state.t;
+      suppressedNow = [];
+      for (let i = 0; i < conditions.length; i++) {
+        verdicts[i] = null;
+        unpack(memories[i], state.c[conditions[i].condition]);
+      }
+    },
+  };
+}

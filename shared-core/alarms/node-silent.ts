@@ -1,0 +1,66 @@
+import type { AlarmCondition } from "./condition.ts";
+import { normal } from "./verdicts.ts";
+import { spanText } from "./wording.ts";
+
+/** No word from the node: nothing about the station is known. */
+export const nodeSilent: AlarmCondition = {
+  condition: "node-silent",
+  title: "No word from the node",
+  cause: "No power, no network, or the node has failed.",
+  consequence: "Every figure of the station is old; no other alarm can be judged.",
+  operatorAction: "Check the node's power and the network. Go by the gauges meanwhile.",
+  timeToRespond: "15 min.",
+  priority: "medium",
+  limit:
+    "The broker reports the node gone, or no pack for three times its pace. A planned power-off excludes it. Takes the priority of what it hides.",
+  deadband: "None: packs arrive or not.",
+  onDelayS: 0,
+  offDelayS: 10,
+  delayReason:
+    "No on-delay: the three times of pace are the delay, and a last will is certain. Off after 10 s, so that a node that drops out again and again rings once.",
+  suppresses: [
+    "under-shielding",
+    "over-flow",
+    "arc-without-gas",
+    "runs-out-soon",
+    "cylinder-low",
+    "cylinder-empty",
+    "reserve-in-use",
+    "trapped-line-pressure",
+    "line-pressure-high",
+    "regulator-creep",
+    "regulator-icing",
+    "back-pressure-changed",
+    "leak",
+    "gas-left-on",
+    "reading-shift",
+    "wrong-gas",
+    "sensor-fault",
+    "node-clock-wrong",
+    "node-config-refused",
+    "node-supply-low",
+  ],
+  alarmClass: "equipment",
+  latched: false,
+  scope: "station",
+  judgedWhenSilent: true,
+  inheritsPriority: true,
+
+  evaluate(snapshot) {
+    const since = snapshot.node.silentSince;
+    if (since === null || snapshot.node.plannedOff) return normal;
+    return { active: true, since };
+  },
+
+  describe(snapshot, occasion) {
+    const standing =
+      occasion.hidden.length === 0
+        ? ""
+        : ` Standing when it fell silent: ${occasion.hidden.join("; ")}.`;
+    const span = Math.max(0, snapshot.t - occasion.since);
+    return {
+      title: span >= 60 ? `No word from the node for ${spanText(span)}` : "No word from the node",
+      advice: `All figures of this station are old. Check the node's power and the network, and go by the gauges meanwhile.${standing}`,
+    };
+  },
+};

@@ -1,0 +1,104 @@
+import { surelyAbove, z90, z95 } from "./chance.ts";
+import type { AlarmCondition, StationSnapshot } from "./condition.ts";
+import { dialSentence } from "./dial-advice.ts";
+import { activeLow, activeMedium, normal } from "./verdicts.ts";
+import { percentText } from "./wording.ts";
+
+/** Share by which the flow must miss the target, and the way back. */
+const offShare = 0.15;
+const clearShare = 0.1;
+/** A turn smaller than this is not spoken of. */
+const leastTurn = 0.08;
+/** A turn is news for this long, s. */
+const newsS = 1800;
+
+type Kind = "way-back" | "turned";
+
+/** Expected flow clearly above what the weld wants after a cylinder change or a recovery. */
+function wayBack(snapshot: StationSnapshot, active: boolean): boolean {
+  const target = snapshot.demand?.targetLpm ?? null;
+  const next = snapshot.expectedFlow;
+  if (target === null || next === null || snapshot.gasOnSince !== null) return false;
+  // Only where somebody dialled up or changed the cylinder: otherwise over-flow speaks for itself.
+  const dialledUp = snapshot.lastReDial !== null && snapshot.lastReDial.ratio > 1 + leastTurn;
+  if (!dialledUp && snapshot.lastSwap === null) return false;
+  return active
+    ? next.meanLpm > target * (1 + clearShare)
+    : surelyAbove(next.meanLpm, next.sigmaLpm, target * (1 + offShare), z90);
+}
+
+/** The device was turned away from the target, or behaves as if it were. */
+function turned(snapshot: StationSnapshot, active: boolean): boolean {
+  const target = snapshot.demand?.targetLpm ?? null;
+  const turn = snapshot.lastReDial;
+  const now = snapshot.flow;
+  if (target === null || turn === null || now === null || snapshot.gasOnSince === null)
+    return false;
+  if (snapshot.t - turn.t > newsS || Math.abs(Math.log(turn.ratio)) < leastTurn) return false;
+  const miss = Math.abs(now.meanLpm / target - 1);
+  const before = Math.abs(now.meanLpm / turn.ratio / target - 1);
+  if (miss <= before) return false;
+  return active ? miss > clearShare : miss - (z95 * now.sigmaLpm) / target > offShare;
+}
+
+function kindOf(snapshot: StationSnapshot, active: boolean): Kind | null {
+  if (snapshot.purge !== null || snapshot.job?.gasless) return null;
+  if (wayBack(snapshot, active)) return "way-back";
+  return turned(snapshot, active) ? "turned" : null;
+}
+
+/** The flow device no longer stands where the weld wants it. */
+export const readingShift: AlarmCondition = {
+  condition: "reading-shift",
+  title: "Flow setting moved",
+  cause:
+    "The flow device was turned or knocked, its behaviour changed, or it was dialled up on a nearly empty cylinder and not turned back.",
+  consequence: "The next weld gets too much or too little gas; a full cylinder floods it.",
+  operatorAction: "Set the flow device to the reading given before the next weld.",
+  timeToRespond: "Before the next weld.",
+  priority: "low",
+  limit:
+    "After a turn: true flow more than 15 % off the target, further than before, with 95 % confidence. After a cylinder change or a recovered line: the next gas-on would give 15 % more than the target with 90 % confidence.",
+  deadband: "From 15 % off back to 10 %.",
+  onDelayS: 15,
+  offDelayS: 5,
+  delayReason:
+    "15 s: a hand at the valve passes through wrong readings on its way to the right one. Off after 5 s at the right one.",
+  suppresses: [],
+  alarmClass: "weld",
+  latched: false,
+  scope: "station",
+
+  evaluate(snapshot, active) {
+    if (snapshot.demand === null || snapshot.demand.targetLpm === null) return null;
+    const kind = kindOf(snapshot, active);
+    if (kind === null) return normal;
+    return kind === "way-back" ? activeMedium : activeLow;
+  },
+
+  describe(snapshot) {
+    const target = snapshot.demand?.targetLpm ?? null;
+    const kind = kindOf(snapshot, true);
+    if (kind === "way-back" && target !== null && snapshot.expectedFlow !== null) {
+      const over = snapshot.expectedFlow.meanLpm / target - 1;
+      const dial =
+        dialSentence(snapshot, "back") ?? "Turn the flow device back to its usual reading.";
+      return {
+        title: `Flow device still dialled up: the next weld would get ${percentText(over)} too much gas`,
+        advice: `${dial} Do it with the gas test before you weld. A reading that was right on an empty cylinder floods the weld on a full one.`,
+      };
+    }
+    const now = snapshot.flow?.meanLpm ?? null;
+    const off = target !== null && now !== null ? now / target - 1 : null;
+    const direction = off !== null && off < 0 ? "up" : "down";
+    return {
+      title:
+        off === null
+          ? "The flow setting moved"
+          : `The flow setting moved: ${percentText(Math.abs(off))} ${off < 0 ? "under" : "over"} the target`,
+      advice:
+        dialSentence(snapshot, direction) ??
+        "Check the flow device: was it turned or knocked? Set it again while gas flows.",
+    };
+  },
+};

@@ -1,0 +1,83 @@
+import { surelyAbove, z95 } from "./chance.ts";
+import type { AlarmCondition } from "./condition.ts";
+import { bleedAdvice, burstCaution, lineLimitPa, secondsToLimit } from "./idle-line-advice.ts";
+import { activeHigh, hold, active as holds, normal } from "./verdicts.ts";
+import { pressureText, rounded, spanText } from "./wording.ts";
+
+/** Lock-up after a gas-on takes about a minute (closure test of ISO 2503). */
+const lockUpS = 60;
+/** Rise beyond heat that counts, Pa/s: 0.005 bar/min, a tenth of what must be found in 5 min. */
+const leastRisePaPerS = 8;
+/** Lead to the limit that makes it urgent, s. */
+const urgentS = 1800;
+
+const urgent = { ...activeHigh, onDelayS: 20 };
+const thawing = {
+  active: false,
+  cannotTell:
+    "the regulator is thawing after a cold run: the rise may be warming gas, CO2 snow or a leaking seat",
+};
+
+/** The idle line rises faster than heat explains. */
+export const regulatorCreep: AlarmCondition = {
+  condition: "regulator-creep",
+  title: "Regulator leaks through",
+  cause:
+    "A dirty or worn seat that lets gas through with the torch closed, or CO2 snow in a cold regulator that turns to gas.",
+  consequence: "The line climbs to its limit or to cylinder pressure: hose or gauge can burst.",
+  operatorAction:
+    "Close the cylinder valve, bleed the line; if it climbs again with the valve closed, take the regulator out of service.",
+  timeToRespond: "Within the hour; within 10 min where the trend reaches the limit.",
+  priority: "medium",
+  limit:
+    "Idle line rises faster than heat can explain by 0.005 bar/min, with 95 % confidence, from 60 s after gas-off. While a cold body thaws, only above both bounds of heat.",
+  deadband: "The rise must fall within what heat explains.",
+  onDelayS: 90,
+  offDelayS: 600,
+  delayReason:
+    "60 s of lock-up are left out, then 90 s of steady rise, so that 0.05 bar/min is found within 5 min of idle; 20 s where the limit is less than 30 min away. Off after 10 min of a steady line: a seat that holds for a moment is not mended.",
+  suppresses: ["trapped-line-pressure"],
+  alarmClass: "safety",
+  latched: true,
+  scope: "station",
+  holdS: 14400,
+
+  evaluate(snapshot, active) {
+    if (snapshot.mode === "flowing") return hold;
+    if (snapshot.linePa === null) return null;
+    const idle = snapshot.idleLine;
+    if (idle === null) return snapshot.mode === "unknown" ? null : normal;
+    if (snapshot.t - idle.since < lockUpS) return hold;
+    const bound = idle.thawing
+      ? Math.max(idle.heatPaPerS, idle.thawPaPerS ?? Number.POSITIVE_INFINITY)
+      : idle.heatPaPerS;
+    const rises = active
+      ? idle.trendPaPerS > bound
+      : surelyAbove(idle.trendPaPerS, idle.trendSigmaPaPerS, bound + leastRisePaPerS, z95);
+    if (!rises) return idle.thawing && idle.trendPaPerS > idle.heatPaPerS ? thawing : normal;
+    const limitPa = lineLimitPa(snapshot);
+    const inS = limitPa === null ? null : secondsToLimit(snapshot, limitPa);
+    return inS !== null && inS < urgentS ? urgent : holds;
+  },
+
+  describe(snapshot) {
+    const idle = snapshot.idleLine;
+    const limitPa = lineLimitPa(snapshot);
+    const inS = limitPa === null ? null : secondsToLimit(snapshot, limitPa);
+    const rate =
+      idle === null || idle.trendPaPerS <= 0
+        ? ""
+        : `: ${rateText(idle.trendPaPerS * 60, snapshot)} a minute`;
+    const when = inS === null || inS > 86400 ? "" : `, at its limit in about ${spanText(inS)}`;
+    return {
+      title: `Line pressure climbs with the torch closed${rate}${when}`,
+      advice: `More than heat explains: a leaking seat, or CO2 snow in a body that was cold. ${bleedAdvice(snapshot)} ${burstCaution}`,
+    };
+  },
+};
+
+/** Small pressure steps need more figures than a gauge shows. */
+function rateText(paPerMinute: number, snapshot: Parameters<typeof pressureText>[1]): string {
+  const text = pressureText(paPerMinute, snapshot);
+  return text.startsWith("0 ") ? `${rounded(paPerMinute / 100)} mbar` : text;
+}

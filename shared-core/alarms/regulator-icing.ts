@@ -1,0 +1,70 @@
+import type { AlarmCondition } from "./condition.ts";
+import { activeHigh, activeMedium, hold, normal } from "./verdicts.ts";
+import { spanText, temperatureText } from "./wording.ts";
+
+/** Chance that delivery falls by 5 % at which the warning is given, and withdrawn. */
+const warnChance = 0.3;
+const clearChance = 0.1;
+/** Forecast body temperature that warns where no chance is given: water freezes, 273.15 K. */
+const freezeK = 273.15;
+const freezeClearK = 276.15;
+/** Delivery already this far down while the body is cold: it has begun. */
+const begunShare = 0.97;
+
+/** Cold is about to throttle the regulator. */
+export const regulatorIcing: AlarmCondition = {
+  condition: "regulator-icing",
+  title: "Regulator about to ice up",
+  cause:
+    "More flow than the body can warm: expanding CO2 and mixes cool it below freezing, humid air freezes on it, CO2 can turn to snow inside.",
+  consequence:
+    "Delivery drifts or stops in the middle of a weld; snow left inside lifts the line later.",
+  operatorAction: "Pause or lower the flow; fit a gas heater or a second cylinder for such flows.",
+  timeToRespond: "A few minutes.",
+  priority: "medium",
+  limit:
+    "Chance above 30 % that delivery falls by 5 % at the present flow; or, where only the body's temperature is known, a forecast below 0 °C.",
+  deadband: "Chance back below 10 %; 3 K of forecast.",
+  onDelayS: 20,
+  offDelayS: 120,
+  delayReason:
+    "20 s: the body has a time constant of minutes, and a forecast from one sample is rough. Off after 120 s, since the body stays cold after the flow ends.",
+  suppresses: [],
+  alarmClass: "weld",
+  latched: false,
+  scope: "station",
+  holdS: 120,
+
+  evaluate(snapshot, active) {
+    if (snapshot.gasOnSince === null) return hold;
+    const begun =
+      snapshot.linePa !== null &&
+      snapshot.expectedLinePa !== null &&
+      snapshot.regulatorK !== null &&
+      snapshot.regulatorK < freezeClearK &&
+      snapshot.linePa < begunShare * snapshot.expectedLinePa;
+    if (begun) return activeHigh;
+    if (snapshot.icing) {
+      return snapshot.icing.probability >= (active ? clearChance : warnChance)
+        ? activeMedium
+        : normal;
+    }
+    if (snapshot.bodyForecastK === null) return null;
+    return snapshot.bodyForecastK < (active ? freezeClearK : freezeK) ? activeMedium : normal;
+  },
+
+  describe(snapshot) {
+    const body =
+      snapshot.regulatorK === null
+        ? ""
+        : `, its body is at ${temperatureText(snapshot.regulatorK, snapshot)}`;
+    const when = snapshot.icing ? ` within ${spanText(snapshot.icing.withinS)}` : " soon";
+    const heater = snapshot.station.regulator?.heated
+      ? "Check that the gas heater is on."
+      : "For such flows use a gas heater, or share the flow between two cylinders.";
+    return {
+      title: `Regulator may ice up${when}${body}`,
+      advice: `Pause, or weld with less gas if the procedure allows. ${heater} Let it thaw by itself: no flame, no hot water. Afterwards watch the line: snow left inside lifts its pressure.`,
+    };
+  },
+};

@@ -1,0 +1,149 @@
+import type { StationSnapshot } from "./condition.ts";
+import { spanText } from "./wording.ts";
+
+/**
+ * What a release of shielding gas does to the air of a room, taken as well mixed. A caution and no
+ * promise: argon and CO2 pool low, so the air near the floor can be far worse.
+ */
+
+/** 29 CFR 1910.134(b) and 1910.146: oxygen-deficient below 19.5 % by volume. */
+export const oxygenLimit = 0.195;
+/** 29 CFR 1910.1000 Table Z-1: 5000 ppm as an eight-hour mean. */
+export const co2LongLimit = 0.005;
+/** ACGIH short-term limit: 30 000 ppm for 15 min. */
+export const co2ShortLimit = 0.03;
+/** Dry air: oxygen 20.946 % (ISO 2533, rounded as the trade does), CO2 about 0.04 %. */
+const oxygenInAir = 0.2095;
+const co2InAir = 0.0004;
+
+export interface RoomRelease {
+  roomM3: number;
+  /** Fresh air, room volumes per hour; 0 where not known. */
+  airChangesPerHour: number;
+  /** Gas into the room, L/min (metric20). */
+  gasLpm: number;
+  /** How long it has flowed already, s. */
+  elapsedS: number;
+  /** What is left to flow, L (metric20). */
+  leftL: number;
+  /** Mole fractions of the gas. */
+  oxygenFraction: number;
+  co2Fraction: number;
+}
+
+export interface RoomAir {
+  /** Oxygen now and at its lowest if all the gas goes, as fractions. */
+  oxygenNow: number;
+  oxygenLeast: number;
+  co2Now: number;
+  co2Most: number;
+  /** Seconds from now until a limit is passed; null where it is not. 0: passed already. */
+  oxygenLimitInS: number | null;
+  co2LongLimitInS: number | null;
+  co2ShortLimitInS: number | null;
+}
+
+/**
+ * Reckons a well-mixed room with a steady release and fresh air.
+ * Mass balance V dC/dt = q - (q + nV) C; with n = 0 it is O2 = 20.95 % exp(-V_gas / V_room).
+ */
+export function reckonRoom(release: RoomRelease): RoomAir {
+  const gasM3PerS = Math.max(0, release.gasLpm) / 60000;
+  const freshM3PerS = (release.airChangesPerHour * release.roomM3) / 3600;
+  const outM3PerS = gasM3PerS + freshM3PerS;
+  const settled = outM3PerS > 0 ? gasM3PerS / outM3PerS : 0;
+  const timeConstantS = outM3PerS > 0 ? release.roomM3 / outM3PerS : Number.POSITIVE_INFINITY;
+  const endS =
+    release.elapsedS + (gasM3PerS > 0 ? Math.max(0, release.leftL) / 1000 / gasM3PerS : 0);
+  const shareAt = (seconds: number) => settled * (1 - Math.exp(-seconds / timeConstantS));
+  const shareNow = shareAt(release.elapsedS);
+  const shareEnd = shareAt(endS);
+  const oxygen = (share: number) => oxygenInAir * (1 - share) + release.oxygenFraction * share;
+  const co2 = (share: number) => co2InAir * (1 - share) + release.co2Fraction * share;
+  const until = (share: number): number | null => {
+    if (!(share <= shareEnd)) return null;
+    if (share <= shareNow) return 0;
+    return -timeConstantS * Math.log(1 - share / settled) - release.elapsedS;
+  };
+  const shareFor = (limit: number, inAir: number, inGas: number) => {
+    const share = (limit - inAir) / (inGas - inAir);
+    return share >= 0 ? share : Number.POSITIVE_INFINITY;
+  };
+  return {
+    oxygenNow: oxygen(shareNow),
+    oxygenLeast: oxygen(shareEnd),
+    co2Now: co2(shareNow),
+    co2Most: co2(shareEnd),
+    oxygenLimitInS: until(shareFor(oxygenLimit, oxygenInAir, release.oxygenFraction)),
+    co2LongLimitInS: until(shareFor(co2LongLimit, co2InAir, release.co2Fraction)),
+    co2ShortLimitInS: until(shareFor(co2ShortLimit, co2InAir, release.co2Fraction)),
+  };
+}
+
+/** How the air of a place stands: what decides, and when. */
+export interface AirDanger {
+  reason: "confined" | "oxygen" | "co2-short" | "co2-long";
+  /** Seconds until the limit at the present release; 0 in a confined space. */
+  inS: number;
+}
+
+/** Gas that a release may still draw on where the content is not known, L: a full common cylinder. */
+const unknownContentL = 11000;
+
+/**
+ * The danger of a release at this station, or null: none reckoned, or the place is not known.
+ * `elapsedS` is how long it has run; the whole remaining content is taken to follow.
+ */
+export function airDanger(
+  snapshot: StationSnapshot,
+  gasLpm: number,
+  elapsedS: number,
+): AirDanger | null {
+  const place = snapshot.station.place;
+  if (!place) return null;
+  if (place.confined) return { reason: "confined", inS: 0 };
+  if (place.roomM3 === undefined || !(gasLpm > 0)) return null;
+  const cylinder = snapshot.supply?.cylinder ?? snapshot.station.cylinder;
+  const air = reckonRoom({
+    roomM3: place.roomM3,
+    airChangesPerHour: place.airChangesPerHour ?? 0,
+    gasLpm,
+    elapsedS,
+    leftL: snapshot.content?.meanL ?? unknownContentL,
+    oxygenFraction: cylinder?.composition.O2 ?? 0,
+    co2Fraction: cylinder?.composition.CO2 ?? 0,
+  });
+  if (air.co2ShortLimitInS !== null) return { reason: "co2-short", inS: air.co2ShortLimitInS };
+  if (air.oxygenLimitInS !== null) return { reason: "oxygen", inS: air.oxygenLimitInS };
+  if (air.co2LongLimitInS !== null) return { reason: "co2-long", inS: air.co2LongLimitInS };
+  return null;
+}
+
+const dangerTitle: Record<AirDanger["reason"], string> = {
+  confined: "the place is a confined space",
+  oxygen: "oxygen in the room could fall to 19.5 %",
+  "co2-short": "CO2 in the room could reach 3 %",
+  "co2-long": "CO2 in the room could reach 0.5 %",
+};
+
+/** `oxygen in the room could fall to 19.5 % in about 40 min`. */
+export function dangerText(danger: AirDanger): string {
+  if (danger.reason === "confined") return dangerTitle.confined;
+  const when = danger.inS <= 0 ? "by now" : `in about ${spanText(danger.inS)}`;
+  return `${dangerTitle[danger.reason]} ${when}`;
+}
+
+/** What to do, and what Leeward is not. */
+export function dangerAdvice(snapshot: StationSnapshot): string {
+  const composition = (snapshot.supply?.cylinder ?? snapshot.station.cylinder)?.composition;
+  const pools =
+    (composition?.He ?? 0) > 0.5
+      ? "Helium gathers under the roof; argon and CO2 pool low."
+      : "Argon and CO2 pool low.";
+  const burns = (composition?.H2 ?? 0) > 0.05 ? " The gas holds hydrogen: no flame, no spark." : "";
+  return (
+    "Do not go in to look: ventilate, and test the air. Close the cylinder valve only where the " +
+    `air is known to be good. ${pools}${burns} Leeward is no oxygen or CO2 monitor: the figure ` +
+    "takes the room as well mixed. Follow your local rules."
+  );
+}

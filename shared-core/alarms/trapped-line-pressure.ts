@@ -1,0 +1,86 @@
+import type { AlarmCondition, StationSnapshot } from "./condition.ts";
+import { bleedAdvice, burstCaution, lineLimitPa, secondsToLimit } from "./idle-line-advice.ts";
+import { activeHigh, activeLow, activeMedium, hold, normal } from "./verdicts.ts";
+import { pressureText, spanText } from "./wording.ts";
+
+/** A line below this gauge pressure counts as bled, Pa. */
+const bledPa = 0.3e5;
+const bledClearPa = 0.2e5;
+/** Share of the limit at which heat becomes a matter, and at which it ceases to be one. */
+const heatShare = 0.9;
+const heatClearShare = 0.85;
+/** Lead that a person needs to get to the line, s. */
+const urgentS = 1800;
+
+const trapped = { ...activeLow, onDelayS: 600 };
+const heating = { ...activeMedium, onDelayS: 120 };
+const urgent = { ...activeHigh, onDelayS: 20 };
+
+function heatsTowardsLimit(snapshot: StationSnapshot, active: boolean): boolean {
+  const limitPa = lineLimitPa(snapshot);
+  const idle = snapshot.idleLine;
+  // While the body thaws a forecast by heat alone says nothing.
+  if (limitPa === null || idle === null || idle.thawing) return false;
+  return idle.forecastPa >= limitPa * (active ? heatClearShare : heatShare);
+}
+
+/** A shut-in line holds pressure, or warms towards its limit. */
+export const trappedLinePressure: AlarmCondition = {
+  condition: "trapped-line-pressure",
+  title: "Pressure left in the line",
+  cause:
+    "The cylinder valve was closed but the line was not bled, or the sun or a warm shop heats a shut-in line.",
+  consequence:
+    "Hose, gauge and regulator stay loaded; heat raises the pressure further, and a coupling opened under pressure can hurt.",
+  operatorAction: "Close the cylinder valve, bleed the line to 0, back the screw off.",
+  timeToRespond: "Before leaving; within 30 min where heat carries it to the limit.",
+  priority: "low",
+  limit:
+    "Cylinder valve closed with more than 0.3 bar in the line; or the forecast for the day's hottest, by heat alone, reaches 90 % of the line's limit.",
+  deadband: "0.1 bar of line pressure; 5 % of the line's limit.",
+  onDelayS: 600,
+  offDelayS: 10,
+  delayReason:
+    "10 min for a line that is merely shut in: the valve is often closed for a short break, and the line bled on leaving. 2 min where heat nears the limit, 20 s where the trend reaches it within 30 min. Off 10 s after bleeding.",
+  suppresses: [],
+  alarmClass: "safety",
+  latched: false,
+  scope: "station",
+  holdS: 600,
+
+  evaluate(snapshot, active) {
+    if (snapshot.mode === "flowing") return hold;
+    if (snapshot.linePa === null) return null;
+    if (snapshot.linePa < (active ? bledClearPa : bledPa)) return normal;
+    if (heatsTowardsLimit(snapshot, active)) {
+      const limitPa = lineLimitPa(snapshot);
+      const inS = limitPa === null ? null : secondsToLimit(snapshot, limitPa);
+      return inS !== null && inS < urgentS ? urgent : heating;
+    }
+    if (snapshot.mode === "valve-closed") return trapped;
+    return snapshot.mode === "unknown" ? null : normal;
+  },
+
+  describe(snapshot) {
+    const pressure =
+      snapshot.linePa === null ? "Pressure" : pressureText(snapshot.linePa, snapshot);
+    const limitPa = lineLimitPa(snapshot);
+    const idle = snapshot.idleLine;
+    if (heatsTowardsLimit(snapshot, true) && idle !== null && limitPa !== null) {
+      const inS = secondsToLimit(snapshot, limitPa);
+      const when = inS !== null && inS < urgentS ? ` in about ${spanText(inS)}` : " today";
+      return {
+        title: `Line warms: ${pressure} now, could reach ${pressureText(Math.max(idle.forecastPa, snapshot.linePa ?? 0), snapshot)}${when}`,
+        advice: `${bleedAdvice(snapshot)} ${burstCaution}`,
+      };
+    }
+    const forecast =
+      idle !== null && !idle.thawing && limitPa !== null
+        ? ` Heat alone should bring it to ${pressureText(idle.forecastPa, snapshot)} today, below the limit of ${pressureText(limitPa, snapshot)}.`
+        : "";
+    return {
+      title: `${pressure} left in the line with the valve closed`,
+      advice: `${bleedAdvice(snapshot)}${forecast}`,
+    };
+  },
+};

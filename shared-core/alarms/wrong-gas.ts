@@ -1,0 +1,81 @@
+import type { AlarmCondition, StationSnapshot } from "./condition.ts";
+import { active as holds, normal } from "./verdicts.ts";
+
+/** Chance that the gas is not what the label says at which a person should look, and the way back. */
+const warnChance = 0.95;
+const clearChance = 0.5;
+/** Share of CO2 and oxygen above which a gas is no longer inert (ISO 14175 group I: none). */
+const inertMost = 0.001;
+/** Share of CO2 and oxygen that gas-shielded cored wire wants at least (common practice, no source). */
+const coredWireLeast = 0.02;
+
+/** Why the gas of the set-up does not suit the process; null where it does or nothing is known. */
+export function unsuitedGas(snapshot: StationSnapshot): string | null {
+  const procedure = snapshot.station.procedure;
+  const composition = (snapshot.supply?.cylinder ?? snapshot.station.cylinder)?.composition;
+  if (procedure === undefined || composition === undefined) return null;
+  const oxidising = (composition.CO2 ?? 0) + (composition.O2 ?? 0);
+  const hydrogen = composition.H2 ?? 0;
+  const aluminium = /alumin/i.test(procedure.material ?? "");
+  // Common practice and ISO 14175 groups, from memory: TIG and aluminium take inert gas.
+  if (procedure.process === "GTAW" && oxidising > inertMost) {
+    return "TIG wants an inert gas: CO2 or oxygen burns the tungsten and the weld";
+  }
+  if (procedure.process === "GMAW" && aluminium && oxidising > inertMost) {
+    return "aluminium wants an inert gas: CO2 or oxygen spoils the weld";
+  }
+  if (aluminium && hydrogen > inertMost) return "hydrogen makes aluminium porous";
+  if (procedure.process === "FCAW-G" && oxidising < coredWireLeast) {
+    return "gas-shielded cored wire wants CO2 or a mix with CO2";
+  }
+  return null;
+}
+
+/** The gas is not what the label says, or not what the weld wants. */
+export const wrongGas: AlarmCondition = {
+  condition: "wrong-gas",
+  title: "Wrong gas",
+  cause:
+    "A cylinder of another gas was fitted, the label or the set-up is wrong, or the set-up does not suit the process.",
+  consequence: "Spoiled welds, a burnt tungsten; every flow figure of the station is off.",
+  operatorAction:
+    "Stop, read the label on the cylinder: it is the primary identification, not its colour. Correct the set-up or change the cylinder.",
+  timeToRespond: "Before the next weld.",
+  priority: "medium",
+  limit:
+    "95 % chance that the gas behaves unlike its label; or a gas in the set-up that does not suit the process.",
+  deadband: "Chance back below 50 %.",
+  onDelayS: 60,
+  offDelayS: 30,
+  delayReason:
+    "60 s: a wrong gas looks like a wrong flow at first, and only several samples at more than one pressure tell them apart.",
+  suppresses: ["reading-shift"],
+  alarmClass: "weld",
+  latched: true,
+  scope: "supply",
+
+  evaluate(snapshot, active) {
+    if (snapshot.job?.gasless) return normal;
+    if (unsuitedGas(snapshot) !== null) return holds;
+    const doubt = snapshot.gasDoubt;
+    if (doubt === undefined || doubt === null) return null;
+    return doubt.probability >= (active ? clearChance : warnChance) ? holds : normal;
+  },
+
+  describe(snapshot) {
+    const unsuited = unsuitedGas(snapshot);
+    const fitted = (snapshot.supply?.cylinder ?? snapshot.station.cylinder)?.gas;
+    if (unsuited !== null) {
+      return {
+        title: `Gas and process do not match${fitted ? `: ${fitted}` : ""}`,
+        advice: `Read the label on the cylinder: ${unsuited}. Change the cylinder, or correct the set-up if it is wrong.`,
+      };
+    }
+    const like = snapshot.gasDoubt?.looksLike;
+    return {
+      title: `Is this really ${fitted ?? "the right gas"}?${like ? ` It behaves like ${like}` : ""}`,
+      advice:
+        "Stop and read the label on the cylinder; it counts, not the colour. Correct the set-up or change the cylinder. Never use adapters between cylinder connections.",
+    };
+  },
+};
