@@ -1,0 +1,443 @@
+import type { GasModel } from "./gas-model.ts";
+
+/**
+ * Extended Kalman filter of one cylinder (or bank) with the conductances of its drops.
+ *
+ * State x, with n = FIRST_DROP + number of drops:
+ *   RHO     molar density in the water volume, mol/m³ (content = density times volume)
+ *   GAS     gas temperature, K
+ *   WALL    wall temperature, K
+ *   LOG_U   logarithm of the gas-wall heat conductance against its expected value
+ *   OFFSET  cylinder sensor: offset, Pa                    (considered, see below)
+ *   SPAN    cylinder sensor: error at full range, Pa       (considered)
+ *   PROBE   temperature probe: constant error, K           (considered)
+ *   DRIFT   temperature probe: slow error (sun, draught, contact), K
+ *   FIRST_DROP + i   logarithm of the flow of drop i at its reference line pressure, mol/s
+ *
+ * Considered (Schmidt) states are never corrected by ordinary data, for data cannot tell them
+ * apart, but their variance and their correlations are carried, so that slow errors do not
+ * average out. Only a reading that must be zero corrects them.
+ */
+export const RHO = 0;
+export const GAS = 1;
+export const WALL = 2;
+export const LOG_U = 3;
+export const OFFSET = 4;
+export const SPAN = 5;
+export const PROBE = 6;
+export const DRIFT = 7;
+export const FIRST_DROP = 8;
+
+/** What the filter must know of the hardware. */
+export interface FilterPlan {
+  gas: GasModel;
+  waterVolumeM3: number;
+  count: number;
+  /** Absolute pressure outside, Pa. */
+  atmospherePa: number;
+  sensorRangePa: number;
+  /** Limit of the sensor's error (offset and span together), Pa. */
+  sensorLimitPa: number;
+  /** Limit of the temperature probe's error, K. */
+  probeLimitK: number;
+  drops: number;
+}
+
+/** The filter's memory; plain data. */
+export interface FilterState {
+  t: number;
+  x: Float64Array;
+  /** Covariance, row by row. */
+  p: Float64Array;
+  /** A first pressure was taken in. */
+  started: boolean;
+  /** A wall temperature was taken in. */
+  warm: boolean;
+  updates: number;
+  /** Consecutive pressures that the gate refused. */
+  refused: number;
+}
+
+/** A step in time after linearisation: what `propagate` needs. */
+interface Step {
+  readonly dtS: number;
+  readonly keep: number;
+  readonly throughD: number;
+  readonly heatRate: number;
+  readonly rhoPerDrop: Float64Array;
+  readonly gasPerDrop: Float64Array;
+  readonly wallPerDrop: Float64Array;
+  readonly gasPerU: number;
+  readonly wallPerU: number;
+  readonly fade: number;
+}
+
+/** Steel or aluminium of a cylinder, J/K per litre of water volume (about 1.15 kg/L times 480). */
+const WALL_CAPACITY_J_PER_K_L = 550;
+/** Gas-wall conductance of a 50 L cylinder at 9000 mol/m³, W/K; natural convection, order of magnitude. */
+const REFERENCE_CONDUCTANCE = 70;
+const LOG_U_SIGMA = 0.6;
+const DRIFT_SIGMA_K = 0.12;
+const DRIFT_TIME_S = 3600;
+/** Random walk of the wall from weather, sun and draught, K per root second. */
+const WALL_WALK = 0.0025;
+/** Random walk of a conductance while gas flows: about 1 % in half an hour. */
+const DROP_WALK = 0.008 / Math.sqrt(1800);
+
+export function createFilter(plan: FilterPlan, t: number): FilterState {
+  const n = FIRST_DROP + plan.drops;
+  const state: FilterState = {
+    t,
+    x: new Float64Array(n),
+    p: new Float64Array(n * n),
+    started: false,
+    warm: false,
+    updates: 0,
+    refused: 0,
+  };
+  state.x[GAS] = 293.15;
+  state.x[WALL] = 293.15;
+  setVariance(state, GAS, 10 ** 2);
+  setVariance(state, WALL, 10 ** 2);
+  tie(state, GAS, WALL, 10 ** 2 - 0.3);
+  setVariance(state, LOG_U, LOG_U_SIGMA ** 2);
+  // A limit a is a uniform error of variance a²/3; most of it offset, the rest span.
+  const sensor = plan.sensorLimitPa ** 2 / 3;
+  setVariance(state, OFFSET, 0.8 * sensor + 866 ** 2);
+  setVariance(state, SPAN, 0.2 * sensor);
+  setVariance(state, PROBE, plan.probeLimitK ** 2 / 3);
+  setVariance(state, DRIFT, DRIFT_SIGMA_K ** 2);
+  return state;
+}
+
+export function variance(state: FilterState, i: number): number {
+  return state.p[i * state.x.length + i]!;
+}
+
+export function covariance(state: FilterState, i: number, j: number): number {
+  return state.p[i * state.x.length + j]!;
+}
+
+/** Sets one variance and cuts the correlations of that state. */
+export function setVariance(state: FilterState, i: number, value: number): void {
+  const n = state.x.length;
+  for (let j = 0; j < n; j++) {
+    state.p[i * n + j] = 0;
+    state.p[j * n + i] = 0;
+  }
+  state.p[i * n + i] = value;
+}
+
+/** Adds variance and keeps the correlations. */
+export function addVariance(state: FilterState, i: number, value: number): void {
+  const n = state.x.length;
+  state.p[i * n + i] = state.p[i * n + i]! + value;
+}
+
+function tie(state: FilterState, i: number, j: number, value: number): void {
+  const n = state.x.length;
+  state.p[i * n + j] = value;
+  state.p[j * n + i] = value;
+}
+
+/** Gas-wall conductance at the present state, W/K. */
+function conductance(plan: FilterPlan, x: Float64Array): number {
+  const litres = plan.waterVolumeM3 * 1000;
+  const each = litres / plan.count;
+  const area = plan.count * (each / 50) ** (2 / 3);
+  // Free convection: h grows about as density to the power 2/3; half of that is taken, since
+  // the driving difference falls along with it.
+  const dense = Math.min(Math.max(x[RHO]! / 9000, 0.002), 3) ** 0.4;
+  return REFERENCE_CONDUCTANCE * area * dense * Math.exp(x[LOG_U]!);
+}
+
+/** Gas follows the wall with this time constant now, s. */
+export function gasTimeConstantS(plan: FilterPlan, state: FilterState): number {
+  const { x } = state;
+  const moles = Math.max(x[RHO]!, 1) * plan.waterVolumeM3;
+  return (moles * plan.gas.cv(x[RHO]!, x[GAS]!)) / conductance(plan, x);
+}
+
+/**
+ * Moves the filter to time `t` with the given flows.
+ *
+ * @param flows mol/s of each drop over the step, at the present conductances
+ * @param extraMol mol that leave besides (a hose that fills, a known leak), with its variance
+ */
+export function predict(
+  plan: FilterPlan,
+  state: FilterState,
+  t: number,
+  flows: ArrayLike<number>,
+  extraMol = 0,
+  extraVariance = 0,
+): Step | null {
+  const dtS = t - state.t;
+  if (!(dtS > 0)) return null;
+  state.t = t;
+  const { x } = state;
+  const n = x.length;
+  if (!state.started) return null;
+  const volume = plan.waterVolumeM3;
+  const rho = Math.max(x[RHO]!, 0.5);
+  const cv = Math.max(plan.gas.cv(rho, x[GAS]!), 5);
+  const heating = plan.gas.heating(rho, x[GAS]!);
+  // n cv dT = (T p_T / rho) dn + Q: what withdrawal cools, per mol/m³.
+  const coolingPerRho = (x[GAS]! * heating) / (rho * rho * cv);
+  const u = conductance(plan, x);
+  const capacity = WALL_CAPACITY_J_PER_K_L * volume * 1000;
+  const gasRate = u / (rho * volume * cv);
+  const heatRate = u / capacity;
+  const rate = gasRate + heatRate;
+  const keep = Math.exp(-rate * dtS);
+  const lost = (1 - keep) / rate;
+  let moles = extraMol;
+  for (let i = 0; i < plan.drops; i++) moles += flows[i]! * dtS;
+  moles = Math.min(moles, 0.5 * rho * volume);
+  const forcing = (-coolingPerRho * moles) / volume / dtS;
+  const difference = x[GAS]! - x[WALL]!;
+  const settled = forcing / rate;
+  const next = difference * keep + settled * (1 - keep);
+  const integral = (difference - settled) * lost + settled * dtS;
+  x[RHO] = x[RHO]! - moles / volume;
+  x[WALL] = x[WALL]! + heatRate * integral;
+  x[GAS] = x[WALL]! + next;
+  const rhoPerDrop = new Float64Array(plan.drops);
+  const gasPerDrop = new Float64Array(plan.drops);
+  const wallPerDrop = new Float64Array(plan.drops);
+  for (let i = 0; i < plan.drops; i++) {
+    const push = -flows[i]! / volume;
+    const force = coolingPerRho * push;
+    rhoPerDrop[i] = push * dtS;
+    gasPerDrop[i] = force * lost;
+    wallPerDrop[i] = (force * (dtS - lost)) / rate;
+  }
+  const fade = Math.exp(-dtS / DRIFT_TIME_S);
+  // Derivative of the integral by the logarithm of the rate, at constant forcing.
+  const integralPerRate = (difference - settled) * (dtS * keep - lost) - settled * (dtS - lost);
+  const step: Step = {
+    dtS,
+    keep,
+    throughD: lost,
+    heatRate,
+    rhoPerDrop,
+    gasPerDrop,
+    wallPerDrop,
+    gasPerU: -rate * dtS * keep * (difference - settled) - settled * (1 - keep),
+    wallPerU: integral + integralPerRate,
+    fade,
+  };
+  x[DRIFT] = x[DRIFT]! * fade;
+  // P = F P F': F on every column, then on every row.
+  const column = scratch(n);
+  for (let j = 0; j < n; j++) {
+    for (let i = 0; i < n; i++) column[i] = state.p[i * n + j]!;
+    propagate(step, column);
+    for (let i = 0; i < n; i++) state.p[i * n + j] = column[i]!;
+  }
+  for (let i = 0; i < n; i++) {
+    const row = state.p.subarray(i * n, i * n + n);
+    propagate(step, row);
+  }
+  // Process noise.
+  const wall = WALL_WALK ** 2 * dtS;
+  addVariance(state, WALL, wall);
+  addVariance(state, GAS, wall * (1 - keep) ** 2 + 0.0008 ** 2 * dtS);
+  const both = wall * (1 - keep);
+  state.p[GAS * n + WALL] = state.p[GAS * n + WALL]! + both;
+  state.p[WALL * n + GAS] = state.p[WALL * n + GAS]! + both;
+  addVariance(state, DRIFT, DRIFT_SIGMA_K ** 2 * (1 - fade * fade));
+  addVariance(state, LOG_U, (0.15 ** 2 * dtS) / 3600 / (1 + variance(state, LOG_U) / 0.04));
+  addVariance(state, RHO, (extraVariance + 4e-6 ** 2 * dtS * 60) / volume ** 2);
+  for (let i = 0; i < plan.drops; i++) {
+    if (flows[i]! > 0) addVariance(state, FIRST_DROP + i, DROP_WALK ** 2 * dtS);
+  }
+  return step;
+}
+
+/** Applies the linearised step to a vector of state errors, in place. */
+export function propagate(step: Step, v: Float64Array): void {
+  const difference = v[GAS]! - v[WALL]!;
+  let rho = v[RHO]!;
+  let gas = difference * step.keep + step.gasPerU * v[LOG_U]!;
+  let wall = step.throughD * difference + step.wallPerU * v[LOG_U]!;
+  for (let i = 0; i < step.rhoPerDrop.length; i++) {
+    const c = v[FIRST_DROP + i]!;
+    rho += step.rhoPerDrop[i]! * c;
+    gas += step.gasPerDrop[i]! * c;
+    wall += step.wallPerDrop[i]! * c;
+  }
+  v[RHO] = rho;
+  v[WALL] = v[WALL]! + step.heatRate * wall;
+  v[GAS] = v[WALL]! + gas;
+  v[DRIFT] = v[DRIFT]! * step.fade;
+}
+
+export type { Step };
+
+/** A measurement taken in. `gain` and `row` let change detectors follow what it did. */
+export interface Update {
+  innovation: number;
+  /** Variance of the innovation. */
+  spread: number;
+  accepted: boolean;
+  gain: Float64Array;
+  row: Float64Array;
+}
+
+/** Gauge pressure that the sensor should show in the present state, Pa. */
+export function expectedPressurePa(plan: FilterPlan, state: FilterState): number {
+  const { x } = state;
+  const gauge = plan.gas.pressurePa(x[RHO]!, x[GAS]!) - plan.atmospherePa;
+  return gauge + x[OFFSET]! + (x[SPAN]! * gauge) / plan.sensorRangePa;
+}
+
+/**
+ * Takes in a cylinder pressure (gauge Pa).
+ *
+ * @param noisePa 1 sigma of the reading's noise
+ * @param gate refuse innovations beyond this many sigma; infinity takes everything
+ */
+export function updatePressure(
+  plan: FilterPlan,
+  state: FilterState,
+  readingPa: number,
+  noisePa: number,
+  gate: number,
+): Update {
+  const { x } = state;
+  const n = x.length;
+  const row = new Float64Array(n);
+  if (!state.started) {
+    const rho = plan.gas.densityAt(readingPa + plan.atmospherePa, x[GAS]!, x[RHO]!);
+    x[RHO] = Number.isFinite(rho) ? rho : 0.9 * plan.gas.mixture.highestDensityMolPerM3;
+    setVariance(state, RHO, (0.2 * x[RHO]! + 50) ** 2);
+    state.started = true;
+    gate = Number.POSITIVE_INFINITY;
+  }
+  const gauge = plan.gas.pressurePa(x[RHO]!, x[GAS]!) - plan.atmospherePa;
+  row[RHO] = plan.gas.slope(x[RHO]!, x[GAS]!);
+  row[GAS] = plan.gas.heating(x[RHO]!, x[GAS]!);
+  row[OFFSET] = 1;
+  row[SPAN] = gauge / plan.sensorRangePa;
+  const expected = gauge + x[OFFSET]! + x[SPAN]! * row[SPAN]!;
+  const update = apply(state, row, readingPa - expected, noisePa ** 2, gate, false);
+  state.refused = update.accepted ? 0 : state.refused + 1;
+  if (x[RHO]! < 0.2) x[RHO] = 0.2;
+  return update;
+}
+
+/** Takes in a wall temperature (K). */
+export function updateWall(
+  state: FilterState,
+  readingK: number,
+  noiseK: number,
+  gate: number,
+): Update {
+  const { x } = state;
+  const row = new Float64Array(x.length);
+  row[WALL] = 1;
+  row[PROBE] = 1;
+  row[DRIFT] = 1;
+  if (!state.warm) {
+    state.warm = true;
+    if (!state.started) {
+      x[WALL] = readingK;
+      x[GAS] = readingK;
+    }
+    gate = Number.POSITIVE_INFINITY;
+  }
+  const expected = x[WALL]! + x[PROBE]! + x[DRIFT]!;
+  return apply(state, row, readingK - expected, noiseK ** 2, gate, false);
+}
+
+/** The cylinder sensor reads this (gauge Pa) where it must read 0: learns its offset. */
+export function learnZero(state: FilterState, readingPa: number, sigmaPa: number): void {
+  const row = new Float64Array(state.x.length);
+  row[OFFSET] = 1;
+  apply(state, row, readingPa - state.x[OFFSET]!, sigmaPa ** 2, Number.POSITIVE_INFINITY, true);
+}
+
+/** Takes in a direct statement about one state, such as a log flow that a person read. */
+export function updateState(
+  state: FilterState,
+  i: number,
+  value: number,
+  sigma: number,
+  gate = Number.POSITIVE_INFINITY,
+): Update {
+  const row = new Float64Array(state.x.length);
+  row[i] = 1;
+  return apply(state, row, value - state.x[i]!, sigma ** 2, gate, false);
+}
+
+/**
+ * One scalar measurement. The covariance step is exact for any gain (it equals Joseph's form), so
+ * the zero gains of the considered states are allowed.
+ */
+function apply(
+  state: FilterState,
+  row: Float64Array,
+  innovation: number,
+  noise: number,
+  gate: number,
+  all: boolean,
+): Update {
+  const { x, p } = state;
+  const n = x.length;
+  const gain = new Float64Array(n);
+  const along = scratch(n);
+  let spread = noise;
+  for (let i = 0; i < n; i++) {
+    let sum = 0;
+    for (let j = 0; j < n; j++) sum += p[i * n + j]! * row[j]!;
+    along[i] = sum;
+    spread += row[i]! * sum;
+  }
+  const accepted =
+    Number.isFinite(innovation) && spread > 0 && innovation * innovation <= gate * gate * spread;
+  if (!accepted) return { innovation, spread, accepted, gain, row };
+  for (let i = 0; i < n; i++) {
+    const considered = !all && (i === OFFSET || i === SPAN || i === PROBE);
+    gain[i] = considered ? 0 : along[i]! / spread;
+    x[i] = x[i]! + gain[i]! * innovation;
+  }
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      const value =
+        p[i * n + j]! - gain[i]! * along[j]! - along[i]! * gain[j]! + spread * gain[i]! * gain[j]!;
+      p[i * n + j] = value;
+      p[j * n + i] = value;
+    }
+  }
+  state.updates++;
+  keepSound(state);
+  return { innovation, spread, accepted, gain, row };
+}
+
+/** Holds variances above 0 and correlations inside ±1, whatever rounding did over the years. */
+function keepSound(state: FilterState): void {
+  const { p, x } = state;
+  const n = x.length;
+  for (let i = 0; i < n; i++) {
+    const least = leastVariance[i] ?? 1e-8;
+    if (!(p[i * n + i]! > least)) p[i * n + i] = least;
+  }
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j < i; j++) {
+      const limit = 0.999999 * Math.sqrt(p[i * n + i]! * p[j * n + j]!);
+      const value = p[i * n + j]!;
+      if (!(value <= limit)) p[i * n + j] = limit;
+      if (value < -limit) p[i * n + j] = -limit;
+      p[j * n + i] = p[i * n + j]!;
+    }
+  }
+}
+
+const leastVariance = [1e-6, 1e-8, 1e-8, 1e-6, 1, 1, 1e-6, 1e-8];
+
+const scratches: Float64Array[] = [];
+function scratch(n: number): Float64Array {
+  scratches[n] ??= new Float64Array(n);
+  return scratches[n];
+}

@@ -1,0 +1,231 @@
+import {
+  addVariance,
+  expectedPressurePa,
+  FIRST_DROP,
+  type FilterState,
+  GAS,
+  learnZero,
+  RHO,
+  setVariance,
+  updatePressure,
+  updateWall,
+  variance,
+  WALL,
+} from "./cylinder-filter.ts";
+import { ZERO_C } from "./gas-model.ts";
+import type { SupplyPlan } from "./plan.ts";
+import type { EngineState } from "./supply-state.ts";
+
+/** Largest flow that anybody draws from one station, mol/s: about 120 L/min, a wide open purge. */
+const LARGEST_MOL_PER_S = 120 / 60 / 24;
+/** Content counts as known this long after a start, swap or opening. */
+const SETTLE_S = 60;
+
+/** Takes in a cylinder reading (gauge Pa); the filter already stands at `t`. */
+export function takeCylinderPressure(
+  plan: SupplyPlan,
+  state: EngineState,
+  t: number,
+  readingPa: number,
+): void {
+  const { cylinder, filter } = state;
+  const gapS = cylinder.readingT === null ? 0 : t - cylinder.readingT;
+  const lastPa = cylinder.readingPa;
+  learnNoise(cylinder, readingPa, gapS);
+  cylinder.readingPa = readingPa;
+  cylinder.readingT = t;
+  const noisePa = Math.sqrt(cylinder.noise);
+  const zeroNear = Math.max(1.6 * plan.filter.sensorLimitPa, 1e5);
+  if (!filter.started) {
+    if (readingPa < zeroNear) {
+      // Nothing but an empty high side so far: closed, or an empty cylinder.
+      cylinder.valve = "closed";
+      cylinder.closedSince ??= t;
+      cylinder.lowPa = readingPa;
+      learnZeroNow(plan, state, t, readingPa);
+      return;
+    }
+    open(plan, state, t);
+    updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
+    return;
+  }
+  if (cylinder.valve === "closed") {
+    whileClosed(plan, state, t, readingPa, lastPa, zeroNear);
+    return;
+  }
+  const expected = expectedPressurePa(plan.filter, filter);
+  const away = readingPa - expected;
+  const largest = largestFallPa(plan, filter, Math.max(gapS, 1));
+  const fall = away < -Math.max(2.5e5, 6 * noisePa, largest);
+  const rise = away > Math.max(3e5, 8 * noisePa);
+  const empty = readingPa < zeroNear && expected > readingPa + 4e5;
+  if (fall || rise || empty) {
+    const kind = rise ? "rise" : "fall";
+    const same = cylinder.suspect !== null && cylinder.suspect.kind === kind;
+    cylinder.suspect = {
+      kind,
+      count: same ? cylinder.suspect!.count + 1 : 1,
+      t: same ? cylinder.suspect!.t : t,
+      pa: readingPa,
+    };
+    if (cylinder.suspect.count < 2) return;
+    const since = cylinder.suspect.t;
+    cylinder.suspect = null;
+    if (kind === "fall") {
+      close(state, since, readingPa);
+      if (readingPa < zeroNear) learnZeroNow(plan, state, t, readingPa);
+    } else {
+      swapped(plan, state, since, readingPa, noisePa);
+    }
+    return;
+  }
+  cylinder.suspect = null;
+  const update = updatePressure(plan.filter, filter, readingPa, noisePa, 5);
+  if (!update.accepted && filter.refused >= 4) {
+    // Not one spike but a contradiction: widen and follow.
+    addVariance(filter, RHO, (0.03 * filter.x[RHO]! + 20) ** 2);
+    addVariance(filter, GAS, 1);
+    filter.refused = 0;
+    updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
+  }
+  cylinder.heldT = t;
+  state.cylinder.valve = "open";
+}
+
+/** The steepest fall that drawing gas could make in `gapS`, gauge Pa, with the gas's own cooling. */
+function largestFallPa(plan: SupplyPlan, filter: FilterState, gapS: number): number {
+  const density = (LARGEST_MOL_PER_S * plan.drops.length * gapS) / plan.filter.waterVolumeM3;
+  return 2.4 * density * plan.gas.slope(filter.x[RHO]!, filter.x[GAS]!);
+}
+
+function close(state: EngineState, t: number, readingPa: number): void {
+  const { cylinder } = state;
+  cylinder.valve = "closed";
+  cylinder.closedSince = t;
+  cylinder.lowPa = readingPa;
+  tell(state, { t, event: "valve-closed" });
+}
+
+function open(plan: SupplyPlan, state: EngineState, t: number): void {
+  const { cylinder, filter } = state;
+  if (cylinder.valve === "closed" && cylinder.closedSince !== null && filter.started) {
+    tell(state, { t, event: "valve-opened" });
+  }
+  cylinder.valve = "open";
+  cylinder.closedSince = null;
+  cylinder.knownFrom = t + SETTLE_S;
+  cylinder.heldT = t;
+  cylinder.suspect = null;
+  void plan;
+}
+
+function whileClosed(
+  plan: SupplyPlan,
+  state: EngineState,
+  t: number,
+  readingPa: number,
+  lastPa: number | null,
+  zeroNear: number,
+): void {
+  const { cylinder, filter } = state;
+  cylinder.lowPa = Math.min(cylinder.lowPa, readingPa);
+  const held = expectedPressurePa(plan.filter, filter);
+  if (readingPa < zeroNear) {
+    cylinder.suspect = null;
+    learnZeroNow(plan, state, t, readingPa);
+    return;
+  }
+  const risen = readingPa > cylinder.lowPa + Math.max(2e5, 0.03 * held);
+  const settled =
+    lastPa !== null && Math.abs(readingPa - lastPa) < Math.max(1.5e5, 0.03 * readingPa);
+  if (!risen || !settled) return;
+  const noisePa = Math.sqrt(cylinder.noise);
+  const away = readingPa - held;
+  const gasSigma =
+    Math.sqrt(variance(filter, GAS)) * plan.gas.heating(filter.x[RHO]!, filter.x[GAS]!);
+  const same = Math.abs(away) < Math.max(2.5e5, 0.012 * held, 4 * gasSigma);
+  open(plan, state, t);
+  if (same && cylinder.announced === null) {
+    addVariance(filter, GAS, 1);
+    updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
+  } else {
+    swapped(plan, state, t, readingPa, noisePa);
+  }
+}
+
+/** Another cylinder: its content starts anew, everything else stays as it was. */
+export function swapped(
+  plan: SupplyPlan,
+  state: EngineState,
+  t: number,
+  readingPa: number,
+  noisePa: number,
+): void {
+  const { cylinder, filter } = state;
+  const wall = cylinder.wallK ?? filter.x[WALL]!;
+  filter.x[WALL] = wall;
+  filter.x[GAS] = wall;
+  // A cylinder from the rack may be some degrees off its own probe for a while.
+  setVariance(filter, WALL, 2 ** 2);
+  setVariance(filter, GAS, 2.5 ** 2);
+  filter.p[GAS * filter.x.length + WALL] = 3.9;
+  filter.p[WALL * filter.x.length + GAS] = 3.9;
+  setVariance(filter, RHO, 1);
+  filter.started = false;
+  updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
+  for (let i = 0; i < plan.drops.length; i++) addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
+  cylinder.valve = "open";
+  cylinder.closedSince = null;
+  cylinder.announced = null;
+  cylinder.lastSwap = t;
+  cylinder.knownFrom = t + SETTLE_S;
+  cylinder.heldT = t;
+  const litres = (filter.x[RHO]! * plan.filter.waterVolumeM3 * 1000) / plan.gas.standardMolPerM3;
+  tell(state, { t, event: "swap", litres: Math.round(litres) });
+}
+
+function learnZeroNow(plan: SupplyPlan, state: EngineState, t: number, readingPa: number): void {
+  const { cylinder } = state;
+  if (cylinder.zeroT !== null && t - cylinder.zeroT < 120) return;
+  cylinder.zeroT = t;
+  // Bled to the air or to a line at rest: the rest pressure and hysteresis stay.
+  const sigma = Math.hypot(Math.sqrt(cylinder.noise), 0.08 * plan.filter.sensorLimitPa, 500);
+  learnZero(state.filter, readingPa, sigma);
+}
+
+/** Takes in a wall temperature, °C. */
+export function takeWallTemperature(state: EngineState, t: number, celsius: number): void {
+  const { cylinder, filter } = state;
+  const kelvin = celsius + ZERO_C;
+  const { wallPrevious } = cylinder;
+  wallPrevious.push(kelvin);
+  if (wallPrevious.length === 3) {
+    const second = wallPrevious[0]! - 2 * wallPrevious[1]! + wallPrevious[2]!;
+    wallPrevious.shift();
+    const square = (second * second) / 6;
+    if (square < 16 * cylinder.wallNoise) {
+      cylinder.wallNoise += 0.03 * (square - cylinder.wallNoise);
+    }
+    cylinder.wallNoise = Math.max(cylinder.wallNoise, 0.04 ** 2);
+  }
+  cylinder.wallK = kelvin;
+  cylinder.wallT = t;
+  updateWall(filter, kelvin, Math.sqrt(cylinder.wallNoise), 6);
+}
+
+function learnNoise(cylinder: EngineState["cylinder"], readingPa: number, gapS: number): void {
+  const { previous } = cylinder;
+  if (gapS > 40 || gapS <= 0) previous.length = 0;
+  previous.push(readingPa);
+  if (previous.length < 3) return;
+  const second = previous[0]! - 2 * previous[1]! + previous[2]!;
+  previous.shift();
+  const square = (second * second) / 6;
+  if (square < 16 * cylinder.noise) cylinder.noise += 0.02 * (square - cylinder.noise);
+  cylinder.noise = Math.max(cylinder.noise, 300 ** 2);
+}
+
+/** An event of the cylinder concerns every drop. */
+function tell(state: EngineState, event: EngineState["events"][number][number]): void {
+  for (const list of state.events) list.push({ ...event });
+}

@@ -1,0 +1,150 @@
+import { demandWindow } from "../demand/index.ts";
+import { momentToUnixS } from "../documents/common.ts";
+import type { CylinderDocument } from "../documents/cylinder.ts";
+import { isLiquidFilled } from "../documents/cylinder.ts";
+import type { RegulatorDocument } from "../documents/hardware.ts";
+import type { StationDocument } from "../documents/station.ts";
+import { atmosphericPressurePa } from "../units/atmosphere.ts";
+import type { FilterPlan } from "./cylinder-filter.ts";
+import { type DevicePlan, flowPrior, planDevice } from "./device.ts";
+import type { SupplySetup } from "./engine.ts";
+import type { DemandWindow } from "./estimate.ts";
+import { GasModel, ZERO_C } from "./gas-model.ts";
+
+/** One drop as the estimator sees it: what the description says, in SI, with defaults. */
+export interface DropPlan {
+  index: number;
+  station: StationDocument;
+  node: string | null;
+  tap: "regulator-outlet" | "hose";
+  regulator: RegulatorDocument | null;
+  device: DevicePlan;
+  demand: DemandWindow | null;
+  /** Gauge pressure at which the drop's conductance is counted, Pa. */
+  referencePa: number;
+  /** Delivery pressure as described, gauge Pa; null where nobody said. */
+  deliveryPa: number | null;
+  lineLimitPa: number;
+  atmospherePa: number;
+  hoseVolumeM3: number;
+  /** Expected logarithm of the flow in mol/s at the reference pressure, and its 1 sigma. */
+  priorLogFlow: number;
+  priorSigma: number;
+}
+
+/** A supply as the estimator sees it. Rebuilt from the documents; holds no memory. */
+export interface SupplyPlan {
+  setup: SupplySetup;
+  cylinder: CylinderDocument;
+  node: string | null;
+  filter: FilterPlan;
+  gas: GasModel;
+  /** Relative 1 sigma of the water volume. */
+  volumeSigma: number;
+  residualPa: number;
+  /** Content when full, mol. */
+  fullMol: number;
+  liquid: {
+    filledMol: number;
+    presentMol: number | null;
+    asOf: number | null;
+    tareKg: number | null;
+  } | null;
+  drops: DropPlan[];
+}
+
+const DEFAULT_SENSOR = { rangeBar: 250, accuracyPercentFs: 0.5 };
+const DEFAULT_LINE_SENSOR = { rangeBar: 10, accuracyPercentFs: 0.5 };
+
+/** @throws Error where the documents leave no cylinder at all */
+export function planSupply(setup: SupplySetup): SupplyPlan {
+  const { supply, stations } = setup;
+  const first = stations[0];
+  const cylinder = supply?.cylinder ?? first?.cylinder;
+  if (!cylinder) {
+    throw new Error("the supply has no cylinder: give it one, or name the supply that has");
+  }
+  const gas = new GasModel(cylinder.composition);
+  const sensors = supply?.sensors ?? first?.sensors;
+  const sensor = sensors?.cylinder ?? DEFAULT_SENSOR;
+  const altitudeM = supply?.altitudeM ?? first?.altitudeM ?? 0;
+  const atmospherePa = atmosphericPressurePa(altitudeM);
+  const waterVolumeM3 = (cylinder.waterVolumeL * cylinder.count) / 1000;
+  const rangePa = sensor.rangeBar * 1e5;
+  const filter: FilterPlan = {
+    gas,
+    waterVolumeM3,
+    count: cylinder.count,
+    atmospherePa,
+    sensorRangePa: rangePa,
+    sensorLimitPa: (rangePa * sensor.accuracyPercentFs) / 100,
+    probeLimitK: 0.5,
+    drops: stations.length,
+  };
+  let liquid: SupplyPlan["liquid"] = null;
+  let fullMol: number;
+  if (isLiquidFilled(cylinder)) {
+    const molar = gas.mixture.molarMassKgPerMol;
+    fullMol = (cylinder.filledKg * cylinder.count) / molar;
+    liquid = {
+      filledMol: fullMol,
+      presentMol:
+        cylinder.presentKg === undefined ? null : (cylinder.presentKg * cylinder.count) / molar,
+      asOf: cylinder.asOf === undefined ? null : momentToUnixS(cylinder.asOf),
+      tareKg: cylinder.tareKg === undefined ? null : cylinder.tareKg * cylinder.count,
+    };
+  } else {
+    const density = gas.densityAt(
+      cylinder.filledBar * 1e5 + atmospherePa,
+      cylinder.filledC + ZERO_C,
+    );
+    fullMol = (Number.isFinite(density) ? density : 8000) * waterVolumeM3;
+  }
+  return {
+    setup,
+    cylinder,
+    node: supply?.node ?? first?.node ?? null,
+    filter,
+    gas,
+    volumeSigma: (cylinder.waterVolumeUPercent ?? 1) / 100,
+    residualPa: (cylinder.residualBar ?? 2) * 1e5,
+    fullMol,
+    liquid,
+    drops: stations.map((station, index) => planDrop(setup, station, index, gas)),
+  };
+}
+
+function planDrop(
+  setup: SupplySetup,
+  station: StationDocument,
+  index: number,
+  gas: GasModel,
+): DropPlan {
+  const { supply } = setup;
+  const regulator = station.regulator ?? supply?.regulator ?? null;
+  const tap = station.lineTap ?? "regulator-outlet";
+  const atmospherePa = atmosphericPressurePa(station.altitudeM ?? supply?.altitudeM ?? 0);
+  const deliveryPa = regulator?.deliveryBar === undefined ? null : regulator.deliveryBar * 1e5;
+  const line = station.sensors?.line ?? DEFAULT_LINE_SENSOR;
+  const hose = station.hose ?? { lengthM: 4, boreMm: 6 };
+  const device = planDevice(station.flowDevice ?? null, gas, atmospherePa);
+  const composition = supply?.cylinder.composition ?? station.cylinder?.composition;
+  const window = station.procedure ? demandWindow(station, composition) : null;
+  const prior = flowPrior(device, gas, deliveryPa, atmospherePa, window?.targetLpm ?? null);
+  return {
+    index,
+    station,
+    node: station.node ?? supply?.node ?? null,
+    tap,
+    regulator,
+    device,
+    demand: window,
+    referencePa: tap === "hose" ? 25_000 : (deliveryPa ?? 300_000),
+    deliveryPa,
+    lineLimitPa: (line.rangeBar * 1e5 * line.accuracyPercentFs) / 100,
+    atmospherePa,
+    hoseVolumeM3: (Math.PI / 4) * (hose.boreMm / 1000) ** 2 * hose.lengthM,
+    priorLogFlow: Math.log(prior.molPerS),
+    priorSigma: prior.sigma,
+  };
+}

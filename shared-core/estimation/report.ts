@@ -1,0 +1,382 @@
+import {
+  covariance,
+  FIRST_DROP,
+  GAS,
+  OFFSET,
+  RHO,
+  SPAN,
+  variance,
+  WALL,
+} from "./cylinder-filter.ts";
+import { BACK_PRESSURE_PA, tubePressure } from "./device.ts";
+import { hasLine, levelPa, relativeFlow, relativeSlope, restrictionK } from "./drop.ts";
+import type {
+  ContentEstimate,
+  Estimate,
+  FlowEstimate,
+  Mode,
+  Quantiles,
+  ScaleReading,
+} from "./estimate.ts";
+import { ZERO_C } from "./gas-model.ts";
+import { clockMinutes, daySpread, localTimeS } from "./habit.ts";
+import { halfWidth95, tidy } from "./interval.ts";
+import type { SupplyPlan } from "./plan.ts";
+import type { EngineState } from "./supply-state.ts";
+
+/** A flow in `metric20` L/min with the 1 sigma of its logarithm. */
+export interface FlowFigure {
+  lpm: number;
+  sigma: number;
+  basis: string;
+}
+
+/** A content in `metric20` litres. Sigmas are those of the sensor and state, without the volume's. */
+export interface ContentFigure {
+  litres: number;
+  usable: number;
+  sigma: number;
+  uniformSigma: number;
+  volumeSigma: number;
+}
+
+/** Below this relative 1 sigma a flow is told; above it there is only a guess. */
+const MOST_SIGMA = 0.45;
+
+export function modeOf(state: EngineState, drop: number): Mode {
+  if (state.silent) return "silent";
+  if (state.cylinder.valve === "closed") return "valve-closed";
+  const { on } = state.drops[drop]!;
+  if (on === null) return "unknown";
+  return on ? "flowing" : "idle";
+}
+
+export function litresPerMol(plan: SupplyPlan): number {
+  return 1000 / plan.gas.standardMolPerM3;
+}
+
+/** Flow of the drop at the level the line has now, or would have while flowing. */
+export function flowFigure(
+  plan: SupplyPlan,
+  state: EngineState,
+  drop: number,
+  t: number,
+): FlowFigure {
+  const dropPlan = plan.drops[drop]!;
+  const dropState = state.drops[drop]!;
+  const { filter } = state;
+  const line = hasLine(dropState, t);
+  const flowing = dropState.on === true;
+  let pa = dropPlan.referencePa;
+  let sigmaLine = 0;
+  if (line && flowing) {
+    const level = levelPa(dropPlan, dropState);
+    pa = level.pa;
+    sigmaLine = relativeSlope(dropPlan, pa) * level.sigma;
+  } else if (line) {
+    pa = dropState.flowPa ?? dropPlan.referencePa;
+    sigmaLine = dropState.flowPa === null ? 0.03 : 0.01;
+  }
+  const temperature = restrictionK(dropState, filter.x[GAS]!);
+  const molPerS = line
+    ? Math.exp(filter.x[FIRST_DROP + drop]!) * relativeFlow(dropPlan, pa, temperature)
+    : Math.exp(filter.x[FIRST_DROP + drop]!);
+  const learnt = variance(filter, FIRST_DROP + drop);
+  const settling =
+    flowing && dropState.onSince !== null ? Math.exp(-(t - dropState.onSince) / 6) : 0;
+  const sigma = Math.sqrt(
+    learnt + sigmaLine ** 2 + plan.volumeSigma ** 2 + 0.004 ** 2 + (0.03 * settling) ** 2,
+  );
+  return {
+    lpm: molPerS * 60 * litresPerMol(plan),
+    sigma,
+    basis: line ? "line-pressure" : "cylinder",
+  };
+}
+
+function flowEstimate(figure: FlowFigure): FlowEstimate {
+  if (figure.sigma > MOST_SIGMA) {
+    return {
+      lpm: null,
+      why: "the restriction's conductance is not learnt yet: gas has to flow for some minutes",
+    };
+  }
+  return {
+    lpm: tidy(figure.lpm),
+    low: tidy(figure.lpm * Math.exp(-1.96 * figure.sigma)),
+    high: tidy(figure.lpm * Math.exp(1.96 * figure.sigma)),
+    basis: figure.basis,
+  };
+}
+
+/** Pressure (gauge Pa) down to which the content can be used. */
+function leastUsablePa(plan: SupplyPlan, drop: number): number {
+  const target = plan.drops[drop]!.demand?.targetLpm ?? 10;
+  // An open seat of about 1.5 mm passes 10 L/min from some tenths of a bar above the hose.
+  const seat = BACK_PRESSURE_PA + 0.05e5 * target;
+  return Math.max(plan.residualPa, seat);
+}
+
+export function contentFigure(
+  plan: SupplyPlan,
+  state: EngineState,
+  drop: number,
+): ContentFigure | null {
+  const { filter } = state;
+  if (!filter.started) return null;
+  const { x } = filter;
+  const perDensity = plan.filter.waterVolumeM3 * litresPerMol(plan);
+  const litres = x[RHO]! * perDensity;
+  const least = plan.gas.densityAt(leastUsablePa(plan, drop) + plan.filter.atmospherePa, x[WALL]!);
+  const usable = Math.max(0, (x[RHO]! - (Number.isFinite(least) ? least : 0)) * perDensity);
+  const total = variance(filter, RHO);
+  // Share of the variance that the sensor's own limits make: the uniform part.
+  const offset = covariance(filter, RHO, OFFSET) ** 2 / variance(filter, OFFSET);
+  const span = covariance(filter, RHO, SPAN) ** 2 / variance(filter, SPAN);
+  const uniform = Math.min(offset + span, total);
+  return {
+    litres,
+    usable,
+    sigma: Math.sqrt(total) * perDensity,
+    uniformSigma: Math.sqrt(uniform) * perDensity,
+    volumeSigma: litres * Math.hypot(plan.volumeSigma, plan.gas.modelSigma),
+  };
+}
+
+function contentEstimate(
+  state: EngineState,
+  figure: ContentFigure | null,
+  t: number,
+): ContentEstimate {
+  const { cylinder } = state;
+  if (figure === null) return { litres: null, why: "no cylinder pressure has been read yet" };
+  const uniform = figure.uniformSigma ** 2;
+  const half = halfWidth95(uniform, figure.sigma ** 2 - uniform + figure.volumeSigma ** 2);
+  const estimate: ContentEstimate = {
+    litres: tidy(figure.litres),
+    low: tidy(Math.max(0, figure.litres - half)),
+    high: tidy(figure.litres + half),
+    usableLitres: tidy(figure.usable),
+  };
+  if (cylinder.valve === "closed" && cylinder.heldT !== null) {
+    estimate.ageS = Math.max(0, Math.round(t - cylinder.heldT));
+  }
+  return estimate;
+}
+
+/** Minutes that `usable` lasts at a flow; the common scale error of volume cancels. */
+export function minutesFigure(
+  content: ContentFigure,
+  lpm: number,
+  sigmaFlow: number,
+): { median: number; sigma: number; uniformSigma: number } {
+  const median = content.usable / lpm;
+  return {
+    median,
+    sigma: Math.hypot(content.sigma / lpm, median * sigmaFlow),
+    uniformSigma: content.uniformSigma / lpm,
+  };
+}
+
+function quantiles(figure: { median: number; sigma: number; uniformSigma: number }): Quantiles {
+  const uniform = Math.min(figure.uniformSigma ** 2, figure.sigma ** 2);
+  const half = halfWidth95(uniform, figure.sigma ** 2 - uniform);
+  return {
+    median: tidy(figure.median),
+    low: tidy(Math.max(0, figure.median - half)),
+    high: tidy(figure.median + half),
+  };
+}
+
+/** The line for one drop at `t`. */
+export function makeEstimate(
+  plan: SupplyPlan,
+  state: EngineState,
+  drop: number,
+  t: number,
+): Estimate {
+  const dropPlan = plan.drops[drop]!;
+  const dropState = state.drops[drop]!;
+  const mode = modeOf(state, drop);
+  const content = contentFigure(plan, state, drop);
+  const figure = flowFigure(plan, state, drop, t);
+  const flowing = mode === "flowing";
+  const known = flowEstimate(figure);
+  const gasLevel = t - (state.newestT ?? t) > 600 ? "old" : "fresh";
+  let flow: FlowEstimate;
+  let expected: FlowEstimate | null = null;
+  if (mode === "unknown") {
+    flow = { lpm: null, why: "just started: whether gas flows cannot be told yet" };
+  } else if (mode === "silent") {
+    flow = { lpm: null, why: "no data" };
+  } else if (flowing) {
+    flow = known;
+  } else {
+    flow = { lpm: 0, low: 0, high: 0, basis: "no-flow" };
+    expected = known;
+  }
+  const target = dropPlan.demand?.targetLpm ?? null;
+  const unknownMinutes = (why: string): Quantiles => ({ median: null, why });
+  let gasOn: Quantiles;
+  let atTarget: Quantiles;
+  let clock: Quantiles;
+  if (content === null) {
+    gasOn = unknownMinutes("no cylinder pressure has been read yet");
+    atTarget = gasOn;
+    clock = gasOn;
+  } else {
+    const present = minutesFigure(
+      content,
+      figure.lpm,
+      Math.sqrt(Math.max(figure.sigma ** 2 - plan.volumeSigma ** 2, 0)),
+    );
+    gasOn =
+      known.lpm === null
+        ? unknownMinutes(known.why ?? "the flow is not known")
+        : quantiles(present);
+    atTarget =
+      target === null
+        ? unknownMinutes("the station has no target flow")
+        : quantiles(minutesFigure(content, target, plan.volumeSigma));
+    if (known.lpm === null) {
+      clock = unknownMinutes(known.why ?? "the flow is not known");
+    } else {
+      const local = localTimeS(state.habits[drop]!, plan.setup.timeZone, t);
+      const habit = state.habits[drop]!;
+      const spread = daySpread(habit);
+      const at = (factor: number): number | null =>
+        clockMinutes(habit, local, present.median, factor, flowing);
+      const median = at(1);
+      clock =
+        median === null
+          ? unknownMinutes("at this station's habit the gas lasts for more than eight weeks")
+          : {
+              median: tidy(median),
+              low: tidy(at(Math.exp(1.96 * spread)) ?? median),
+              high: tidy(at(Math.exp(-1.96 * spread)) ?? 8 * 7 * 24 * 60),
+            };
+    }
+  }
+  const ambient = dropState.ambientK;
+  return {
+    t,
+    mode,
+    flow,
+    expected,
+    content: contentEstimate(state, content, t),
+    remaining: { gasOnMinutes: gasOn, atTargetMinutes: atTarget, clockMinutes: clock },
+    indicated: indicated(plan, state, drop, t, figure, flowing),
+    dialTo: dialTo(plan, state, drop, t, figure, known.lpm !== null),
+    demand: dropPlan.demand,
+    regulatorC: dropState.regulatorK === null ? null : tidy(dropState.regulatorK - ZERO_C),
+    leak: {
+      litresPerMinute: null,
+      side: null,
+      tested: "none",
+      why: "not idle for long enough yet",
+    },
+    measured: {
+      cylinderPa: state.cylinder.readingPa,
+      linePa: gasLevel === "fresh" && hasLine(dropState, t) ? dropState.linePa : null,
+      cylinderC: state.cylinder.wallK === null ? null : tidy(state.cylinder.wallK - ZERO_C),
+      ambientC: ambient === null ? null : tidy(ambient - ZERO_C),
+      arc: dropState.arc,
+    },
+    events: state.events[drop]!.slice(),
+    alarms: [],
+  };
+}
+
+function tubeNow(plan: SupplyPlan, state: EngineState, drop: number, t: number): number | null {
+  const dropPlan = plan.drops[drop]!;
+  const dropState = state.drops[drop]!;
+  const { atmospherePa } = dropPlan;
+  const hose = dropPlan.tap === "hose";
+  const before =
+    dropPlan.device.document?.kind === "variable-area" &&
+    dropPlan.device.document.valve === "before-tube";
+  if (hasLine(dropState, t) && hose === before) {
+    const level = dropState.on === true ? levelPa(dropPlan, dropState).pa : dropState.flowPa;
+    if (level !== null) return level + atmospherePa;
+  }
+  if (dropPlan.deliveryPa === null) return null;
+  return tubePressure(dropPlan.device, dropPlan.deliveryPa + atmospherePa, atmospherePa);
+}
+
+function indicated(
+  plan: SupplyPlan,
+  state: EngineState,
+  drop: number,
+  t: number,
+  figure: FlowFigure,
+  flowing: boolean,
+): ScaleReading {
+  const { device, atmospherePa } = plan.drops[drop]!;
+  const dropState = state.drops[drop]!;
+  if (device.document === null || device.unit === null) {
+    return { reading: null, why: "the station has no flow device" };
+  }
+  const unit = device.unit;
+  if (device.document.kind === "orifice-gauge") {
+    const line =
+      hasLine(dropState, t) && dropState.linePa !== null && plan.drops[drop]!.tap !== "hose";
+    const pa = line ? levelPa(plan.drops[drop]!, dropState).pa : plan.drops[drop]!.deliveryPa;
+    if (pa === null)
+      return { reading: null, unit, why: "neither line pressure nor delivery pressure is known" };
+    const reading = device.indicated(0, pa + atmospherePa, 293.15);
+    return { reading: reading === null ? null : tidy(Math.max(0, reading), 4), unit };
+  }
+  if (!flowing) return { reading: 0, unit };
+  if (figure.sigma > MOST_SIGMA) return { reading: null, unit, why: "the flow is not known yet" };
+  const tube = tubeNow(plan, state, drop, t);
+  if (tube === null)
+    return { reading: null, unit, why: "neither line pressure nor delivery pressure is known" };
+  const molPerS = figure.lpm / 60 / litresPerMol(plan);
+  const reading = device.indicated(molPerS, tube, restrictionK(dropState, state.filter.x[GAS]!));
+  return { reading: reading === null ? null : tidy(reading, 4), unit };
+}
+
+function dialTo(
+  plan: SupplyPlan,
+  state: EngineState,
+  drop: number,
+  t: number,
+  figure: FlowFigure,
+  known: boolean,
+): ScaleReading {
+  const { device, demand, atmospherePa } = plan.drops[drop]!;
+  if (device.document === null || device.unit === null) {
+    return { reading: null, why: "the station has no flow device" };
+  }
+  const unit = device.unit;
+  const target = demand?.targetLpm ?? null;
+  if (target === null)
+    return { reading: null, unit, why: demand?.why ?? "the station has no target flow" };
+  if (!known) return { reading: null, unit, why: "the flow is not known yet" };
+  const tube = tubeNow(plan, state, drop, t);
+  if (tube === null)
+    return { reading: null, unit, why: "neither line pressure nor delivery pressure is known" };
+  const molPerS = target / 60 / litresPerMol(plan);
+  let reading: number | null;
+  if (device.document.kind === "orifice-gauge") {
+    // Through a fixed orifice the flow follows the absolute pressure.
+    reading = device.indicated(0, (tube * target) / figure.lpm, 293.15);
+  } else {
+    // The regulator droops by a few psi from no flow to welding flow.
+    const droop = 0.03 * (tube - atmospherePa) * (target / figure.lpm - 1);
+    reading = device.indicated(
+      molPerS,
+      Math.max(tube - droop, atmospherePa),
+      restrictionK(state.drops[drop]!, state.filter.x[GAS]!),
+    );
+  }
+  if (reading === null) return { reading: null, unit, why: "the device has no scale" };
+  if (device.scaleMax !== null && reading > device.scaleMax) {
+    return {
+      reading: null,
+      unit,
+      why: "the target cannot be reached within the scale: change the cylinder or the device",
+    };
+  }
+  return { reading: tidy(reading, 4), unit };
+}

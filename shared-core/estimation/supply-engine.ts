@@ -1,0 +1,582 @@
+import {
+  addVariance,
+  FIRST_DROP,
+  GAS,
+  predict,
+  RHO,
+  setVariance,
+  variance,
+} from "./cylinder-filter.ts";
+import { swapped, takeCylinderPressure, takeWallTemperature } from "./cylinder-watch.ts";
+import { tubePressure } from "./device.ts";
+import {
+  hasLine,
+  levelPa,
+  refill,
+  relativeFlow,
+  restrictionK,
+  startRefill,
+  takeLine,
+} from "./drop.ts";
+import type {
+  EngineOptions,
+  PersonEntry,
+  PlacedPack,
+  PlacedSample,
+  ReceivedItem,
+  StationLine,
+  SupplyEngine,
+  SupplySetup,
+} from "./engine.ts";
+import { ZERO_C } from "./gas-model.ts";
+import { localTimeS, observe } from "./habit.ts";
+import { planSupply, type SupplyPlan } from "./plan.ts";
+import { makeEstimate } from "./report.ts";
+import { decodeState, encodeState } from "./state-codec.ts";
+import { createState, type EngineState } from "./supply-state.ts";
+
+/** Bump when `EngineState` changes its shape; older states start anew where they cannot be read. */
+const STATE_VERSION = 1;
+
+/** An engine for one supply. @throws Error where the documents name no cylinder */
+export function createSupplyEngine(setup: SupplySetup, options: EngineOptions): SupplyEngine {
+  const every = options.every > 0 && Number.isFinite(options.every) ? options.every : 10;
+  const plan = planSupply(setup);
+  return new Engine(plan, createState(plan, every));
+}
+
+/**
+ * The engine that `serialise` wrote, going on exactly.
+ * @throws SyntaxError or Error where the text is no such state
+ */
+export function restoreSupplyEngine(text: string): SupplyEngine {
+  const saved = decodeState(text) as { version: number; setup: SupplySetup; state: EngineState };
+  if (typeof saved !== "object" || saved === null || saved.setup === undefined) {
+    throw new Error("not an estimator state: create a new engine from the documents");
+  }
+  const plan = planSupply(saved.setup);
+  if (saved.version !== STATE_VERSION) {
+    return new Engine(plan, createState(plan, saved.state?.every ?? 10));
+  }
+  return new Engine(plan, saved.state);
+}
+
+/** Shortest silence that is believed while gas flows, s. */
+const LEAST_SILENCE_S = 10;
+const FLOWING_PACE_S = 2;
+const IDLE_PACE_S = 60;
+/** A node's clock further ahead of the receipt than this is wrong, s. */
+const AHEAD_S = 120;
+
+class Engine implements SupplyEngine {
+  private plan: SupplyPlan;
+  private state: EngineState;
+
+  constructor(plan: SupplyPlan, state: EngineState) {
+    this.plan = plan;
+    this.state = state;
+  }
+
+  receive(item: ReceivedItem): StationLine[] {
+    const lines: StationLine[] = [];
+    if (!Number.isFinite(item.received)) return lines;
+    const received = Math.max(item.received, this.state.received ?? item.received);
+    this.silence(received, lines);
+    this.state.received = received;
+    if ("pack" in item) {
+      this.takePack(item.pack, received, lines);
+    } else if ("person" in item) {
+      this.passLines(received, false, lines);
+      this.takePerson(item.person, received, item.station);
+    } else if ("status" in item) {
+      this.passLines(received, false, lines);
+      this.takeStatus(item.status, received);
+    } else {
+      this.passLines(received, false, lines);
+      this.takeSetup(item.setup);
+    }
+    return lines;
+  }
+
+  advance(nowS: number): StationLine[] {
+    const lines: StationLine[] = [];
+    if (Number.isFinite(nowS)) this.silence(nowS, lines);
+    return lines;
+  }
+
+  serialise(): string {
+    return encodeState({ version: STATE_VERSION, setup: this.plan.setup, state: this.state });
+  }
+
+  /** Seconds without a pack after which the station counts as silent. */
+  private silenceS(): number {
+    const { state } = this;
+    const flowing = state.drops.some((drop) => drop.on === true);
+    const list = flowing ? state.paceFlowing : state.paceIdle;
+    const learnt = list.length >= 3 ? median(list) : flowing ? FLOWING_PACE_S : IDLE_PACE_S;
+    const pace = Math.max(learnt, state.spanS);
+    return Math.max(3 * pace, LEAST_SILENCE_S);
+  }
+
+  /** Writes the lines up to the silence and the one silent line, where `now` shows it. */
+  private silence(now: number, lines: StationLine[]): void {
+    const { state } = this;
+    if (state.silent || state.packReceived === null) return;
+    const until = state.packReceived + this.silenceS();
+    if (!(now > until)) return;
+    if (!state.catchingUp) this.writeBefore(until, lines);
+    state.silent = true;
+    const t = state.nextLine;
+    if (t !== null) {
+      this.writeLine(t, lines);
+      state.nextLine = t + state.every;
+    }
+  }
+
+  /** Lines that the clock lets out (a `received` has passed them). */
+  private passLines(received: number, _data: boolean, lines: StationLine[]): void {
+    const { state } = this;
+    if (state.silent || state.catchingUp || state.packReceived === null) return;
+    this.writeBefore(received, lines);
+  }
+
+  private writeBefore(t: number, lines: StationLine[]): void {
+    const { state } = this;
+    while (state.nextLine !== null && state.nextLine < t) {
+      this.writeLine(state.nextLine, lines);
+      state.nextLine = nextMultiple(state.nextLine, state.every);
+    }
+  }
+
+  private writeLine(t: number, lines: StationLine[]): void {
+    this.plan.drops.forEach((drop, i) => {
+      lines.push({
+        station: drop.station.station,
+        estimate: makeEstimate(this.plan, this.state, i, t),
+      });
+      this.state.events[i] = [];
+    });
+  }
+
+  private takePack(pack: PlacedPack, received: number, lines: StationLine[]): void {
+    const { state } = this;
+    const samples = sorted(pack, received);
+    if (samples.length === 0) {
+      this.passLines(received, false, lines);
+      return;
+    }
+    const oldest = samples[0]!.t;
+    const newest = samples[samples.length - 1]!.t;
+    this.learnPace(received, newest - oldest);
+    const fresh = samples.find((sample) => sample.t > (state.newestT ?? Number.NEGATIVE_INFINITY));
+    if (fresh !== undefined && (state.silent || state.nextLine === null)) {
+      // Data return: lines go on with the data, not with the time that passed unseen.
+      const first = ceilMultiple(fresh.t, state.every);
+      state.nextLine = state.nextLine === null ? first : Math.max(first, state.nextLine);
+      state.silent = false;
+    }
+    const threshold = this.silenceS();
+    state.packReceived = received;
+    for (let k = 0; k < samples.length; ) {
+      const t = samples[k]!.t;
+      let end = k;
+      while (end < samples.length && samples[end]!.t === t) end++;
+      if (t > (state.newestT ?? Number.NEGATIVE_INFINITY)) {
+        this.writeBefore(t, lines);
+        this.takeGroup(pack.node, t, samples.slice(k, end));
+      } else {
+        this.takeLate(pack.node, t, samples.slice(k, end));
+      }
+      k = end;
+    }
+    // A backlog brings its own time along: its lines follow its samples.
+    state.catchingUp = state.newestT !== null && received - state.newestT > threshold;
+    this.passLines(received, true, lines);
+  }
+
+  private learnPace(received: number, spanS: number): void {
+    const { state } = this;
+    state.spanS = Math.min(spanS, 600);
+    if (state.packReceived === null || state.silent) return;
+    const interval = received - state.packReceived;
+    if (!(interval > 0.2) || interval > 900) return;
+    const flowing = state.drops.some((drop) => drop.on === true);
+    const list = flowing ? state.paceFlowing : state.paceIdle;
+    list.push(interval);
+    if (list.length > 5) list.shift();
+  }
+
+  /** All samples of one moment, newer than anything before. */
+  private takeGroup(node: string, t: number, samples: PlacedSample[]): void {
+    const { state, plan } = this;
+    const last = state.newestT;
+    state.newestT = t;
+    if (state.filter.t === 0) state.filter.t = t;
+    const dtS = last === null ? 0 : t - last;
+    const wasOn = state.drops.map((drop) => drop.on);
+    const changes: ({ on: boolean; t: number } | null)[] = plan.drops.map(() => null);
+    for (const sample of samples) this.takeDropSample(node, t, sample, changes);
+    this.move(t, dtS, wasOn, changes);
+    let wall: number | null = null;
+    let pressure: number | null = null;
+    for (const sample of samples) {
+      if (!this.isCylinderNode(node)) break;
+      if (sample.channel === "cylinder-temperature") wall = plausible(sample.value, -60, 90);
+      if (sample.channel === "cylinder-pressure") pressure = plausible(sample.value, -2e6, 1e8);
+      if (sample.channel === "cylinder-mass")
+        state.cylinder.massKg = plausible(sample.value, 0, 1e5);
+      if (sample.channel.endsWith("/fault")) this.takeFault(sample, t, -1);
+    }
+    if (wall !== null) takeWallTemperature(state, t, wall);
+    if (pressure !== null) takeCylinderPressure(plan, state, t, pressure);
+    plan.drops.forEach((_, i) => {
+      const local = localTimeS(state.habits[i]!, plan.setup.timeZone, t);
+      observe(state.habits[i]!, local, dtS, state.drops[i]!.on === true);
+    });
+  }
+
+  private isCylinderNode(node: string): boolean {
+    return this.plan.node === null || node === this.plan.node;
+  }
+
+  private dropsOf(node: string): number[] {
+    const out: number[] = [];
+    this.plan.drops.forEach((drop, i) => {
+      if (drop.node === null || drop.node === node) out.push(i);
+    });
+    return out;
+  }
+
+  private takeDropSample(
+    node: string,
+    t: number,
+    sample: PlacedSample,
+    changes: ({ on: boolean; t: number } | null)[],
+  ): void {
+    const { state, plan } = this;
+    for (const i of this.dropsOf(node)) {
+      const drop = state.drops[i]!;
+      const { value } = sample;
+      switch (sample.channel) {
+        case "line-pressure": {
+          const pa = plausible(value, -1e6, 1e8);
+          if (pa !== null)
+            changes[i] = takeLine(plan.drops[i]!, drop, t, pa, state.events[i]!) ?? changes[i]!;
+          break;
+        }
+        case "arc":
+          if (typeof value === "boolean") this.takeArc(i, t, value);
+          break;
+        case "regulator-temperature": {
+          const celsius = plausible(value, -90, 120);
+          if (celsius !== null) {
+            drop.regulatorK = celsius + ZERO_C;
+            drop.regulatorT = t;
+          }
+          break;
+        }
+        case "ambient-temperature": {
+          const celsius = plausible(value, -60, 70);
+          if (celsius !== null) {
+            drop.ambientK = celsius + ZERO_C;
+            drop.ambientT = t;
+          }
+          break;
+        }
+        case "supply-voltage":
+          drop.supplyVoltage = plausible(value, 0, 1000);
+          break;
+        default:
+          if (sample.channel.endsWith("/fault")) this.takeFault(sample, t, i);
+      }
+    }
+  }
+
+  private takeFault(sample: PlacedSample, t: number, drop: number): void {
+    const { state } = this;
+    if (typeof sample.value !== "string") return;
+    const channel = sample.channel.slice(0, -"/fault".length);
+    const ofCylinder = channel.startsWith("cylinder");
+    if (ofCylinder !== drop < 0) return;
+    const known = state.faults.find((fault) => fault.channel === channel && fault.drop === drop);
+    if (known !== undefined) {
+      known.lastT = t;
+      return;
+    }
+    state.faults.push({ channel, fault: sample.value, since: t, lastT: t, drop });
+    state.events.forEach((list, i) => {
+      if (drop < 0 || drop === i)
+        list.push({ t, event: "sensor-fault", channel, fault: sample.value as string });
+    });
+  }
+
+  private takeArc(i: number, t: number, value: boolean): void {
+    const drop = this.state.drops[i]!;
+    if (drop.arc !== value) {
+      if (drop.arc !== null || value) {
+        this.state.events[i]!.push({ t, event: value ? "arc-on" : "arc-off" });
+      }
+      drop.arcSince = value ? t : null;
+    }
+    drop.arc = value;
+    drop.arcT = t;
+  }
+
+  /** Moves the filter to `t` with what flowed since. */
+  private move(
+    t: number,
+    dtS: number,
+    wasOn: (boolean | null)[],
+    changes: ({ on: boolean; t: number } | null)[],
+  ): void {
+    const { state, plan } = this;
+    const { filter } = state;
+    const from = filter.t;
+    const flows = new Float64Array(plan.drops.length);
+    let extra = 0;
+    let extraVariance = 0;
+    const unseen = dtS > 90;
+    plan.drops.forEach((dropPlan, i) => {
+      const drop = state.drops[i]!;
+      const q = this.molPerS(i, t);
+      const change = changes[i]!;
+      let seconds = 0;
+      if (change === null) {
+        if (wasOn[i] === true) seconds = unseen ? 0 : dtS;
+        if (wasOn[i] === null) extraVariance += (0.3 * q * Math.min(dtS, 60)) ** 2;
+        if (wasOn[i] === true && dtS > 5) extraVariance += (0.3 * q * (dtS - 4)) ** 2;
+      } else if (change.on) {
+        seconds = Math.min(t - change.t, 60);
+        this.gasOn(i, change.t, wasOn[i] ?? null);
+      } else {
+        if (wasOn[i] === true) seconds = change.t - from;
+        this.gasOff(i, change.t, wasOn[i] ?? null);
+        if (wasOn[i] === true) startRefill(dropPlan, drop);
+      }
+      flows[i] = dtS > 0 ? (q * seconds) / dtS : 0;
+      if (drop.on === true) {
+        drop.learntS += Math.max(seconds, 0);
+        drop.hosePa = null;
+      } else if (drop.hosePa !== null) {
+        const moles = refill(
+          dropPlan,
+          drop,
+          Math.max(t - Math.max(from, drop.offSince ?? from), 0.5),
+          q,
+          filter.x[GAS]!,
+        );
+        extra += moles;
+        extraVariance += (0.3 * moles) ** 2;
+      }
+    });
+    if (state.cylinder.valve === "closed") {
+      flows.fill(0);
+      extra = 0;
+    }
+    if (unseen && filter.started && state.cylinder.valve !== "closed") {
+      // Nobody saw what was drawn meanwhile.
+      addVariance(filter, RHO, (0.3 * filter.x[RHO]! * Math.min(1, dtS / 3600)) ** 2);
+    }
+    predict(plan.filter, filter, t, flows, extra, extraVariance);
+  }
+
+  private gasOn(i: number, t: number, before: boolean | null): void {
+    const drop = this.state.drops[i]!;
+    drop.on = true;
+    drop.onSince = t;
+    drop.offSince = null;
+    drop.hosePa = null;
+    drop.spells++;
+    if (before === false) addVariance(this.state.filter, FIRST_DROP + i, 0.003 ** 2);
+    this.state.events[i]!.push({ t, event: "gas-on" });
+  }
+
+  private gasOff(i: number, t: number, before: boolean | null): void {
+    const drop = this.state.drops[i]!;
+    drop.on = false;
+    drop.onSince = null;
+    drop.offSince = t;
+    if (before === true) this.state.events[i]!.push({ t, event: "gas-off" });
+  }
+
+  /** Flow through the restriction with the torch open, mol/s. */
+  private molPerS(i: number, t: number): number {
+    const { state, plan } = this;
+    const drop = state.drops[i]!;
+    const dropPlan = plan.drops[i]!;
+    const full = Math.exp(Math.min(state.filter.x[FIRST_DROP + i]!, 5));
+    if (!hasLine(drop, t)) return full;
+    const pa =
+      drop.on === true ? levelPa(dropPlan, drop).pa : (drop.flowPa ?? dropPlan.referencePa);
+    return full * relativeFlow(dropPlan, pa, restrictionK(drop, state.filter.x[GAS]!));
+  }
+
+  /** Samples older than what was taken in: they can still say that gas was on or a fault stands. */
+  private takeLate(node: string, t: number, samples: PlacedSample[]): void {
+    for (const sample of samples) {
+      for (const i of this.dropsOf(node)) {
+        const drop = this.state.drops[i]!;
+        if (sample.channel === "line-pressure" && (drop.lineT === null || t > drop.lineT)) {
+          const changes: ({ on: boolean; t: number } | null)[] = this.plan.drops.map(() => null);
+          const wasOn = drop.on;
+          this.takeDropSample(node, t, sample, changes);
+          const change = changes[i];
+          if (change?.on === true) this.gasOn(i, change.t, wasOn);
+          else if (change?.on === false) this.gasOff(i, change.t, wasOn);
+        } else if (sample.channel === "arc" && (drop.arcT === null || t > drop.arcT)) {
+          this.takeDropSample(
+            node,
+            t,
+            sample,
+            this.plan.drops.map(() => null),
+          );
+        }
+      }
+      const { cylinder } = this.state;
+      if (!this.isCylinderNode(node)) continue;
+      if (sample.channel === "cylinder-pressure" && t > (cylinder.readingT ?? 0)) {
+        const pa = plausible(sample.value, -2e6, 1e8);
+        if (pa !== null && (this.state.newestT ?? t) - t < 20)
+          takeCylinderPressure(this.plan, this.state, t, pa);
+      }
+      if (sample.channel === "cylinder-temperature" && t > (cylinder.wallT ?? 0)) {
+        const celsius = plausible(sample.value, -60, 90);
+        if (celsius !== null && (this.state.newestT ?? t) - t < 60)
+          takeWallTemperature(this.state, t, celsius);
+      }
+    }
+  }
+
+  private takePerson(person: PersonEntry, t: number, station: string | undefined): void {
+    const { plan, state } = this;
+    const index = Math.max(
+      0,
+      plan.drops.findIndex((drop) => drop.station.station === station),
+    );
+    if (person.reading !== undefined) this.takeReading(index, t, person.reading);
+    if (person.swap !== undefined) {
+      const { cylinder, filter } = state;
+      if (cylinder.valve === "open" && cylinder.readingPa !== null && filter.started) {
+        // Confirmed by the very next readings; until then what the sensor shows stands.
+        cylinder.announced = { t, entry: person.swap };
+        swapped(plan, state, t, cylinder.readingPa, Math.sqrt(cylinder.noise));
+      } else {
+        cylinder.announced = { t, entry: person.swap };
+      }
+    }
+    if (person.purge !== undefined) {
+      state.purges[index] = person.purge.end ? null : { t, entry: person.purge, usedL: 0 };
+    }
+    if (person.job !== undefined) {
+      state.jobs[index] = person.job.end ? null : { t, entry: person.job };
+    }
+  }
+
+  /** "The float reads 8": a measurement of the flow, good to some ten percent. */
+  private takeReading(i: number, t: number, reading: number): void {
+    const { plan, state } = this;
+    const dropPlan = plan.drops[i]!;
+    const drop = state.drops[i]!;
+    if (!(reading > 0) || !Number.isFinite(reading)) return;
+    const line =
+      hasLine(drop, t) && dropPlan.tap !== "hose"
+        ? levelPa(dropPlan, drop).pa
+        : (dropPlan.deliveryPa ?? dropPlan.referencePa);
+    const temperature = restrictionK(drop, state.filter.x[GAS]!);
+    const tube = tubePressure(dropPlan.device, line + dropPlan.atmospherePa, dropPlan.atmospherePa);
+    const molPerS = dropPlan.device.trueFlow(reading, tube, temperature);
+    if (molPerS === null || !(molPerS > 0)) return;
+    const relative = hasLine(drop, t) ? relativeFlow(dropPlan, line, temperature) : 1;
+    const value = Math.log(molPerS / relative);
+    const { filter } = state;
+    const away = value - filter.x[FIRST_DROP + i]!;
+    const sigma = dropPlan.device.document?.kind === "metered" ? 0.05 : 0.15;
+    if (away * away > 9 * (sigma ** 2 + variance(filter, FIRST_DROP + i))) {
+      setVariance(filter, FIRST_DROP + i, 0.5 ** 2);
+    }
+    const gain = variance(filter, FIRST_DROP + i) / (variance(filter, FIRST_DROP + i) + sigma ** 2);
+    filter.x[FIRST_DROP + i] = filter.x[FIRST_DROP + i]! + gain * away;
+    setVariance(filter, FIRST_DROP + i, (1 - gain) * variance(filter, FIRST_DROP + i));
+  }
+
+  private takeStatus(
+    status: Extract<ReceivedItem, { status: unknown }>["status"],
+    received: number,
+  ): void {
+    const { state } = this;
+    let node = state.nodes.find((entry) => entry.node === status.node);
+    if (node === undefined) {
+      node = { node: status.node, offlineSince: null, clockWrong: false, configError: null };
+      state.nodes.push(node);
+    }
+    node.offlineSince = status.state === "offline" ? (node.offlineSince ?? received) : null;
+    node.configError = status.configError ?? null;
+  }
+
+  /** A new description: what was learnt of a part that stays, stays. */
+  private takeSetup(setup: SupplySetup): void {
+    let next: SupplyPlan;
+    try {
+      next = planSupply(setup);
+    } catch {
+      return;
+    }
+    const old = this.state;
+    const fresh = createState(next, old.every);
+    const sameCylinder =
+      JSON.stringify([
+        next.cylinder.composition,
+        next.cylinder.waterVolumeL,
+        next.cylinder.count,
+      ]) ===
+      JSON.stringify([
+        this.plan.cylinder.composition,
+        this.plan.cylinder.waterVolumeL,
+        this.plan.cylinder.count,
+      ]);
+    const sameDrops =
+      next.drops.map((drop) => drop.station.station).join() ===
+      this.plan.drops.map((drop) => drop.station.station).join();
+    if (sameCylinder && sameDrops) {
+      this.plan = next;
+      return;
+    }
+    fresh.newestT = old.newestT;
+    fresh.nextLine = old.nextLine;
+    fresh.received = old.received;
+    fresh.packReceived = old.packReceived;
+    fresh.silent = old.silent;
+    fresh.filter.t = old.filter.t;
+    this.plan = next;
+    this.state = fresh;
+  }
+}
+
+/** Samples in order of time, the unusable ones left out; a clock far ahead is set to the receipt. */
+function sorted(pack: PlacedPack, received: number): PlacedSample[] {
+  const usable = pack.samples.filter((sample) => Number.isFinite(sample.t));
+  let newest = Number.NEGATIVE_INFINITY;
+  for (const sample of usable) newest = Math.max(newest, sample.t);
+  const shift = newest > received + AHEAD_S ? newest - received : 0;
+  const moved = shift === 0 ? usable : usable.map((s) => ({ ...s, t: s.t - shift }));
+  return moved.every((sample, k) => k === 0 || sample.t >= moved[k - 1]!.t)
+    ? moved
+    : [...moved].sort((a, b) => a.t - b.t);
+}
+
+function plausible(value: unknown, low: number, high: number): number | null {
+  return typeof value === "number" && value >= low && value <= high ? value : null;
+}
+
+function ceilMultiple(t: number, every: number): number {
+  return Math.ceil(t / every - 1e-9) * every;
+}
+
+function nextMultiple(t: number, every: number): number {
+  return Math.round(t / every + 1) * every;
+}
+
+function median(values: number[]): number {
+  const sortedValues = [...values].sort((a, b) => a - b);
+  return sortedValues[Math.floor(sortedValues.length / 2)]!;
+}

@@ -1,0 +1,134 @@
+import type { FilterState } from "./cylinder-filter.ts";
+import { createFilter, FIRST_DROP, setVariance } from "./cylinder-filter.ts";
+import { createDrop, type DropState } from "./drop.ts";
+import type { PersonEntry } from "./engine.ts";
+import type { StationEvent } from "./estimate.ts";
+import { createHabit, type HabitState } from "./habit.ts";
+import type { SupplyPlan } from "./plan.ts";
+
+/** What is remembered of the cylinder side besides the filter; plain data. */
+export interface CylinderState {
+  /** Cylinder valve: open, closed, or not yet known. */
+  valve: "open" | "closed" | "unknown";
+  closedSince: number | null;
+  /** Last reading with the valve open. */
+  heldT: number | null;
+  /** Latest reading (gauge Pa) and its time. */
+  readingPa: number | null;
+  readingT: number | null;
+  wallK: number | null;
+  wallT: number | null;
+  /** Variance of a reading, Pa², from second differences. */
+  noise: number;
+  previous: number[];
+  wallNoise: number;
+  wallPrevious: number[];
+  /** Readings in a row that ask for another regime, their kind, start and last value. */
+  suspect: { kind: "fall" | "rise"; count: number; t: number; pa: number } | null;
+  /** Lowest reading since the valve was closed. */
+  lowPa: number;
+  /** Content counts as known from here on. */
+  knownFrom: number | null;
+  lastSwap: number | null;
+  /** Zero was learnt at this time. */
+  zeroT: number | null;
+  /** A person fitted a cylinder: what they said, until the next reading confirms it. */
+  announced: { t: number; entry: NonNullable<PersonEntry["swap"]> } | null;
+  /** Liquid CO2 is present, as far as known. */
+  liquid: boolean;
+  massKg: number | null;
+  stuckPa: number;
+  stuckS: number;
+}
+
+export interface Fault {
+  channel: string;
+  fault: string;
+  since: number;
+  lastT: number;
+  drop: number;
+}
+
+/** Everything an engine remembers. Plain data, so that it serialises as it stands. */
+export interface EngineState {
+  every: number;
+  /** Newest sample time taken in. */
+  newestT: number | null;
+  /** Next line is for this multiple of `every`. */
+  nextLine: number | null;
+  /** Latest `received` of anything, and of a pack with samples. */
+  received: number | null;
+  packReceived: number | null;
+  silent: boolean;
+  /** After a silence lines resume with the data, not with the clock. */
+  catchingUp: boolean;
+  /** Last intervals between packs, by regime, s. */
+  paceFlowing: number[];
+  paceIdle: number[];
+  spanS: number;
+  filter: FilterState;
+  cylinder: CylinderState;
+  drops: DropState[];
+  habits: HabitState[];
+  events: StationEvent[][];
+  faults: Fault[];
+  nodes: {
+    node: string;
+    offlineSince: number | null;
+    clockWrong: boolean;
+    configError: string | null;
+  }[];
+  purges: ({ t: number; entry: NonNullable<PersonEntry["purge"]>; usedL: number } | null)[];
+  jobs: ({ t: number; entry: NonNullable<PersonEntry["job"]> } | null)[];
+}
+
+export function createState(plan: SupplyPlan, every: number): EngineState {
+  const filter = createFilter(plan.filter, 0);
+  plan.drops.forEach((drop, i) => {
+    filter.x[FIRST_DROP + i] = drop.priorLogFlow;
+    setVariance(filter, FIRST_DROP + i, drop.priorSigma ** 2);
+  });
+  return {
+    every,
+    newestT: null,
+    nextLine: null,
+    received: null,
+    packReceived: null,
+    silent: false,
+    catchingUp: false,
+    paceFlowing: [],
+    paceIdle: [],
+    spanS: 0,
+    filter,
+    cylinder: {
+      valve: "unknown",
+      closedSince: null,
+      heldT: null,
+      readingPa: null,
+      readingT: null,
+      wallK: null,
+      wallT: null,
+      noise: 3000 ** 2,
+      previous: [],
+      wallNoise: 0.1 ** 2,
+      wallPrevious: [],
+      suspect: null,
+      lowPa: 0,
+      knownFrom: null,
+      lastSwap: null,
+      zeroT: null,
+      announced: null,
+      liquid: plan.liquid !== null,
+      massKg: null,
+      stuckPa: 0,
+      stuckS: 0,
+    },
+    drops: plan.drops.map(createDrop),
+    habits: plan.drops.map(createHabit),
+    events: plan.drops.map(() => []),
+    faults: [],
+    nodes: [],
+    purges: plan.drops.map(() => null),
+    jobs: plan.drops.map(() => null),
+  };
+}
