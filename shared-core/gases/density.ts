@@ -92,6 +92,44 @@ function closed(
   return Math.abs(pressure - pressurePa) <= 1e-9 * pressurePa ? densityMolPerM3 : Number.NaN;
 }
 
+/**
+ * Density of the liquid (or dense fluid) at a pressure: the highest root, by a walk down from the
+ * highest density and halving. For phase equilibrium; not fast.
+ *
+ * @param residual with the temperature already set
+ * @returns mol/m³, or NaN where there is no liquid at this pressure
+ */
+export function solveLiquidDensity(
+  residual: ResidualHelmholtz,
+  pressurePa: number,
+  temperatureK: number,
+  highestMolPerM3: number,
+): number {
+  const reducing = residual.reducingDensityMolPerM3;
+  const scale = GAS_CONSTANT * temperatureK;
+  let high = highestMolPerM3;
+  let low = high - WALK_DELTA * reducing;
+  for (; low > 0; high = low, low -= WALK_DELTA * reducing) {
+    residual.evaluate(low / reducing);
+    if (low * scale * (1 + residual.deltaFirst) < pressurePa) {
+      break;
+    }
+    if (1 + 2 * residual.deltaFirst + residual.deltaSecond <= 0) {
+      return Number.NaN;
+    }
+  }
+  for (let k = 0; k < 80 && high - low > 1e-13 * high; k++) {
+    const middle = (low + high) / 2;
+    residual.evaluate(middle / reducing);
+    if (middle * scale * (1 + residual.deltaFirst) < pressurePa) {
+      low = middle;
+    } else {
+      high = middle;
+    }
+  }
+  return closed(residual, (low + high) / 2, pressurePa, scale);
+}
+
 /** Walks up from zero density to where the pressure is reached or stops rising. */
 function highestVapourMolPerM3(
   residual: ResidualHelmholtz,
