@@ -1,0 +1,88 @@
+import type {
+  History,
+  Problem,
+  StationList,
+  StationView,
+} from "@leeward/shared-core/api/stations.ts";
+import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
+import type { PersonEntry } from "@leeward/shared-core/estimation/engine.ts";
+
+/** Relative to the page, so that a path prefix of a proxy carries over. */
+const BASE = "api/v1/";
+const TIMEOUT_MS = 8000;
+
+/** What came of a request: never throws. `offline` means that no answer came at all. */
+export type Answer<T> =
+  | { ok: true; value: T }
+  | { ok: false; offline: boolean; status: number; problem: Problem | null };
+
+async function request<T>(path: string, init: RequestInit = {}): Promise<Answer<T>> {
+  let response: Response;
+  try {
+    response = await fetch(BASE + path, { ...init, signal: AbortSignal.timeout(TIMEOUT_MS) });
+  } catch {
+    return { ok: false, offline: true, status: 0, problem: null };
+  }
+  const text = await response.text().catch(() => "");
+  let body: unknown = null;
+  try {
+    body = text === "" ? null : JSON.parse(text);
+  } catch {
+    return { ok: false, offline: false, status: response.status, problem: null };
+  }
+  if (!response.ok) {
+    return {
+      ok: false,
+      offline: false,
+      status: response.status,
+      problem: isProblem(body) ? body : null,
+    };
+  }
+  return { ok: true, value: body as T };
+}
+
+function isProblem(body: unknown): body is Problem {
+  return typeof body === "object" && body !== null && "title" in body;
+}
+
+export const getStations = () => request<StationList>("stations");
+
+export const getStation = (id: string) => request<StationView>(`stations/${id}`);
+
+export const getHistory = (id: string, from: number, to: number, points: number) =>
+  request<History>(
+    `stations/${id}/history?from=${Math.floor(from)}&to=${Math.ceil(to)}&points=${points}`,
+  );
+
+/** Writes a description. `version` null means: only if there is no such station yet. */
+export const putStation = (id: string, description: StationDocument, version: number | null) =>
+  request<StationView>(`stations/${id}`, {
+    method: "PUT",
+    headers: {
+      "content-type": "application/json",
+      ...(version === null ? { "if-none-match": "*" } : { "if-match": `"${version}"` }),
+    },
+    body: JSON.stringify(description),
+  });
+
+type EntryKind = "swap" | "reading" | "purge" | "job";
+
+/** Tells the gateway what a person did; the same key is taken once, however often it is sent. */
+export function postEntry<K extends EntryKind>(
+  id: string,
+  kind: K,
+  entry: Pick<PersonEntry, K>,
+): Promise<Answer<unknown>> {
+  const body = kind === "reading" ? entry : entry[kind];
+  return request(`stations/${id}/${kind}`, {
+    method: "POST",
+    headers: { "content-type": "application/json", "idempotency-key": freshKey() },
+    body: JSON.stringify(body ?? {}),
+  });
+}
+
+/** 128 random bits in hex; `randomUUID` is missing on plain http. */
+function freshKey(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
+}

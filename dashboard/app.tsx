@@ -1,0 +1,38 @@
+import { signal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
+import { routeOf } from "./display/route.ts";
+import { Floor } from "./floor/floor.tsx";
+import { Wall } from "./floor/wall.tsx";
+import { words } from "./language/words.ts";
+import { LostBanner } from "./shell/header.tsx";
+import { Station } from "./station/station.tsx";
+
+const route = signal(routeOf(location.hash));
+
+/** The page that the address names. */
+export function App() {
+  useEffect(() => {
+    const changed = () => {
+      route.value = routeOf(location.hash);
+      scrollTo(0, 0);
+    };
+    addEventListener("hashchange", changed);
+    return () => removeEventListener("hashchange", changed);
+  }, []);
+  const here = route.value;
+  return (
+    <div class={`app app-${here.page}`}>
+      <button
+        type="button"
+        class="skip"
+        onClick={() => document.getElementById("content")?.focus()}
+      >
+        {words.nav.skip}
+      </button>
+      <LostBanner />
+      {here.page === "floor" && <Floor />}
+      {here.page === "wall" && <Wall />}
+      {here.page === "station" && <Station key={here.id} id={here.id} />}
+    </div>
+  );
+}

@@ -1,0 +1,80 @@
+import type { History } from "@leeward/shared-core/api/stations.ts";
+import type { Span } from "./route.ts";
+
+/** Columns for one panel: times, then one array a line; null is a gap and is drawn as one. */
+export type Columns = [number[], ...(number | null)[][]];
+
+/** Mean of one series by name with its extremes, converted; a missing series is all gaps. */
+export interface Line {
+  name: string;
+  pick: "mean" | "min" | "max";
+  convert: (value: number) => number;
+}
+
+/**
+ * Lines of one panel on one time axis. Where two series have buckets at different times each keeps
+ * its own; declared gaps get a null at their start so that no line is drawn across them.
+ */
+export function columns(history: History, lines: readonly Line[]): Columns {
+  const times = new Set<number>();
+  for (const line of lines) {
+    for (const t of history.series[line.name]?.t ?? []) times.add(t);
+  }
+  const inGap = (t: number) => history.gaps.some((gap) => t > gap.from && t < gap.to);
+  for (const gap of history.gaps) times.add((gap.from + gap.to) / 2);
+  const t = [...times].sort((a, b) => a - b);
+  const arrays = lines.map((line) => {
+    const series = history.series[line.name];
+    const values = series ? series[line.pick] : [];
+    const byTime = new Map(series?.t.map((time, index) => [time, values[index] ?? null]));
+    return t.map((time) => {
+      const value = inGap(time) ? null : (byTime.get(time) ?? null);
+      return value === null ? null : line.convert(value);
+    });
+  });
+  return [t, ...arrays];
+}
+
+/** Flow is drawn only while gas flows: a stretch of zero is gas off, which is a gap. */
+export function gasOffAsGap(flow: readonly (number | null)[]): (number | null)[] {
+  return flow.map((value) => (value === null || value <= 0.02 ? null : value));
+}
+
+/** Last value of a line and its index, for the name at the line's end. */
+export function lineEnd(
+  values: readonly (number | null)[],
+): { index: number; value: number } | null {
+  for (let index = values.length - 1; index >= 0; index--) {
+    const value = values[index];
+    if (value !== null && value !== undefined) return { index, value };
+  }
+  return null;
+}
+
+/** Upper end of a value axis from zero: the next step that the eye can divide. */
+export function niceTop(value: number): number {
+  if (!(value > 0)) return 1;
+  const power = 10 ** Math.floor(Math.log10(value));
+  for (const step of [1, 1.2, 1.6, 2, 2.4, 3, 4, 5, 6, 8, 10]) {
+    if (step * power >= value * 1.0001) return step * power;
+  }
+  return 10 * power;
+}
+
+/** Pushes labels at line ends apart so that none covers another; positions in px from the top. */
+export function spread(positions: readonly number[], gapPx: number): number[] {
+  const order = positions.map((_, i) => i).sort((a, b) => positions[a]! - positions[b]!);
+  const result = [...positions];
+  for (let k = 1; k < order.length; k++) {
+    const above = result[order[k - 1]!]!;
+    const here = order[k]!;
+    if (result[here]! < above + gapPx) result[here] = above + gapPx;
+  }
+  return result;
+}
+
+/** How often to fetch again, wall seconds: about once a bucket, never more than every 5 s. */
+export function refetchS(span: Span, spanS: number, points: number, speed: number): number {
+  const bucket = spanS / points / Math.max(1, speed);
+  return Math.min(span === "1y" ? 600 : 60, Math.max(5, bucket));
+}

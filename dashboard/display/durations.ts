@@ -1,0 +1,75 @@
+import { words } from "../language/words.ts";
+import { fixed } from "./numbers.ts";
+
+/**
+ * Minutes of gas in words: `62 min`, `9 h 20`, `53 h`; rounded down, so that nobody is promised
+ * a minute that is not there.
+ */
+export function minutesInWords(minutes: number): string {
+  if (minutes < 1) return words.time.underOneMinute;
+  if (minutes < 100) return words.time.minutes(Math.floor(minutes));
+  const step = minutes < 300 ? 5 : 10;
+  const whole = Math.floor(minutes / step) * step;
+  const hours = Math.floor(whole / 60);
+  if (hours >= 24) return words.time.hours(fixed(hours, 0));
+  return words.time.hoursMinutes(hours, whole % 60);
+}
+
+/** Two bounds as one: `3 – 5 h`, `40 – 75 min`. */
+export function minutesRangeInWords(low: number, high: number): string {
+  if (high < 100) return words.time.minutesRange(Math.floor(low), Math.floor(high));
+  const hoursLow = low / 60;
+  const decimals = hoursLow < 2 ? 1 : 0;
+  const a = fixed(Math.floor(hoursLow * 10 ** decimals) / 10 ** decimals, decimals);
+  const b = fixed(high / 60, 0);
+  return a === b ? words.time.hours(b) : words.time.hoursRange(a, b);
+}
+
+/** An age or a length of time in words: `2 s`, `3 min`, `2 h 05`, `4 days`. */
+export function secondsInWords(seconds: number): string {
+  const s = Math.max(0, Math.round(seconds));
+  if (s < 100) return words.time.seconds(s);
+  const minutes = Math.round(s / 60);
+  if (minutes < 100) return words.time.minutes(minutes);
+  const hours = Math.floor(minutes / 60);
+  if (hours < 48) return words.time.hoursMinutes(hours, minutes % 60);
+  return words.time.days(Math.floor(hours / 24));
+}
+
+/** `2 s ago`. */
+export function ageInWords(seconds: number): string {
+  return words.time.ago(secondsInWords(seconds));
+}
+
+const clocks = new Map<string, Intl.DateTimeFormat>();
+
+function formatter(zone: string, kind: "time" | "weekday" | "day"): Intl.DateTimeFormat {
+  const key = `${zone} ${kind}`;
+  let format = clocks.get(key);
+  if (!format) {
+    const parts: Intl.DateTimeFormatOptions =
+      kind === "time"
+        ? { hour: "2-digit", minute: "2-digit", hourCycle: "h23" }
+        : kind === "weekday"
+          ? { weekday: "short" }
+          : { day: "numeric", month: "short" };
+    format = new Intl.DateTimeFormat(words.locale, { ...parts, timeZone: zone });
+    clocks.set(key, format);
+  }
+  return format;
+}
+
+/** Clock time of a Unix second in the site's zone: `16:40`. */
+export function clockTime(unixS: number, zone: string): string {
+  return formatter(zone, "time").format(unixS * 1000);
+}
+
+/** A moment seen from now: `16:40`, `Thu 16:40`, `3 Nov`. */
+export function momentInWords(unixS: number, nowS: number, zone: string): string {
+  const day = formatter(zone, "day").format(unixS * 1000);
+  if (day === formatter(zone, "day").format(nowS * 1000)) return clockTime(unixS, zone);
+  if (Math.abs(unixS - nowS) < 6 * 86400) {
+    return `${formatter(zone, "weekday").format(unixS * 1000)} ${clockTime(unixS, zone)}`;
+  }
+  return day;
+}

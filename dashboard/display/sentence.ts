@@ -1,0 +1,109 @@
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import type {
+  DemandWindow,
+  Estimate,
+  FlowEstimate,
+} from "@leeward/shared-core/estimation/estimate.ts";
+import { words } from "../language/words.ts";
+import { ageInWords } from "./durations.ts";
+import type { Freshness } from "./freshness.ts";
+import { readingFigure } from "./numbers.ts";
+import { mostUrgentFirst, type Urgency, urgencyOf } from "./urgency.ts";
+
+/** What is wrong (bold) and what to do after it. No urgency: nobody has to act. */
+export interface Sentence {
+  urgency: Urgency | null;
+  title: string;
+  advice: string;
+  /** When it became true, Unix s, where it is an alarm. */
+  since: number | null;
+  /** How many further alarms stand behind it. */
+  more: number;
+}
+
+/** How a flow stands to the window of the weld, given its interval. */
+export type FlowVerdict = "right" | "low" | "high" | "near-low" | "near-high" | "unknown";
+
+export function flowVerdict(flow: FlowEstimate | null, demand: DemandWindow | null): FlowVerdict {
+  if (!flow || flow.lpm === null || !demand) return "unknown";
+  const { minimumLpm, maximumLpm } = demand;
+  if (minimumLpm === null || maximumLpm === null) return "unknown";
+  const low = flow.low ?? flow.lpm;
+  const high = flow.high ?? flow.lpm;
+  if (high < minimumLpm) return "low";
+  if (low > maximumLpm) return "high";
+  if (low < minimumLpm) return "near-low";
+  if (high > maximumLpm) return "near-high";
+  return "right";
+}
+
+const quiet = (title: string, advice = ""): Sentence => ({
+  urgency: null,
+  title,
+  advice,
+  since: null,
+  more: 0,
+});
+
+/** The one sentence of a station. It claims no more than is known. */
+export function sentenceOf(view: StationView, age: Freshness, liquid: boolean): Sentence {
+  const estimate = view.estimate;
+  const s = words.sentence;
+  if (!estimate || age.state === "none") {
+    return view.node.name ? quiet(s.noDataYet) : quiet(s.noNode);
+  }
+  const alarms = mostUrgentFirst(estimate.alarms);
+  const first = alarms[0];
+  if (age.state === "old") {
+    const ageText = age.ageS === null ? "" : ageInWords(age.ageS);
+    if (first) {
+      const alarm = fromAlarm(first, alarms.length - 1);
+      // The node's own silence stays urgent; any other alarm is only what was last known.
+      if (first.condition === "node-silent") return alarm;
+      return { ...alarm, advice: `${s.lastKnown(ageText)} ${alarm.advice}`.trim() };
+    }
+    return quiet(s.oldTitle(ageText), view.node.state === "offline" ? s.nodeOffline : s.oldAdvice);
+  }
+  if (first) return fromAlarm(first, alarms.length - 1);
+  return calm(estimate, view, liquid);
+}
+
+function fromAlarm(alarm: Estimate["alarms"][number], more: number): Sentence {
+  const known = words.conditions[alarm.condition as keyof typeof words.conditions];
+  return {
+    urgency: urgencyOf(alarm),
+    title: alarm.title ?? known ?? alarm.condition,
+    advice: alarm.advice ?? "",
+    since: alarm.since,
+    more,
+  };
+}
+
+function calm(estimate: Estimate, view: StationView, liquid: boolean): Sentence {
+  const s = words.sentence;
+  const liquidNote = liquid ? s.liquid : "";
+  switch (estimate.mode) {
+    case "flowing": {
+      if (estimate.flow.lpm === null) return quiet(s.flowUnknown, estimate.flow.why ?? "");
+      const verdict = flowVerdict(estimate.flow, estimate.demand);
+      if (verdict === "unknown") return quiet(s.noWindow, liquidNote);
+      return quiet(s.verdict[verdict], liquidNote);
+    }
+    case "idle": {
+      const verdict = flowVerdict(estimate.expected, estimate.demand);
+      if (verdict === "unknown") return quiet(s.off, estimate.expected?.why ?? liquidNote);
+      const dial = estimate.dialTo.reading;
+      const setTo =
+        (verdict === "low" || verdict === "high") && dial !== null
+          ? s.setBefore(readingFigure(dial), estimate.dialTo.unit ?? "")
+          : liquidNote;
+      return quiet(s.next[verdict], setTo);
+    }
+    case "valve-closed":
+      return quiet(s.valveClosed, s.valveClosedNote);
+    case "unknown":
+      return quiet(s.unknown, estimate.flow.why ?? "");
+    case "silent":
+      return quiet(s.silent, view.node.state === "offline" ? s.nodeOffline : "");
+  }
+}

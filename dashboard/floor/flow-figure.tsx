@@ -1,0 +1,50 @@
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { DASH, flowFigure } from "../display/numbers.ts";
+import type { UnitChoice } from "../display/units.ts";
+import { words } from "../language/words.ts";
+
+/** The flow, big: a figure with its unit, `off`, `closed`, or a dash. */
+export function FlowFigure({ view, units }: { view: StationView; units: UnitChoice }) {
+  const estimate = view.estimate;
+  const mode = estimate?.mode;
+  const off = mode === "idle" || mode === "valve-closed";
+  if (estimate && off) {
+    return (
+      <p class="flow-figure">
+        <span class="flow-number" data-field="flow">
+          {mode === "idle" ? words.flow.off : words.flow.closed}
+        </span>
+      </p>
+    );
+  }
+  const lpm = estimate?.flow.lpm;
+  const known = lpm !== null && lpm !== undefined;
+  return (
+    <p class="flow-figure">
+      <span class="flow-number" data-field="flow">
+        {known ? flowFigure(lpm, units) : DASH}
+      </span>{" "}
+      <span class="flow-unit">{units.flow}</span>
+    </p>
+  );
+}
+
+/** Under the figure: the interval, since when it is off, or why it is not known. */
+export function flowNote(
+  view: StationView,
+  units: UnitChoice,
+  parts: { linePressure: (pa: number | null | undefined) => string },
+): string {
+  const estimate = view.estimate;
+  if (!estimate) return "";
+  if (estimate.mode === "idle" || estimate.mode === "valve-closed") {
+    const line = estimate.measured?.linePa;
+    return line === null || line === undefined
+      ? ""
+      : words.flow.lineHolds(parts.linePressure(line));
+  }
+  const { lpm, low, high, why } = estimate.flow;
+  if (lpm === null) return why ?? words.flow.unknown;
+  if (low === undefined || high === undefined || low === null || high === null) return why ?? "";
+  return `${flowFigure(low, units)} – ${flowFigure(high, units)}`;
+}

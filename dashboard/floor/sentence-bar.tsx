@@ -1,0 +1,26 @@
+import type { Sentence } from "../display/sentence.ts";
+import { words } from "../language/words.ts";
+import { UrgencySign } from "../signs/urgency-sign.tsx";
+
+/** What is wrong, in bold, and what to do; its urgency by shape, word, place and colour. */
+export function SentenceBar(props: { sentence: Sentence; faded: boolean; children?: unknown }) {
+  const { sentence, faded } = props;
+  const { urgency } = sentence;
+  const kind = urgency ? `sentence-${urgency}` : "sentence-quiet";
+  return (
+    <div class={`sentence ${kind}${faded ? " sentence-faded" : ""}`}>
+      {urgency && (
+        <span class="sentence-urgency">
+          <UrgencySign urgency={urgency} />
+          <span class="sentence-word">{words.urgency[urgency]}</span>
+        </span>
+      )}
+      <p class="sentence-text" data-field="sentence">
+        <strong>{sentence.title}</strong> {sentence.advice}
+        {sentence.more > 0 && (
+          <span class="sentence-more"> + {words.sentence.more(sentence.more)}</span>
+        )}
+      </p>
+    </div>
+  );
+}

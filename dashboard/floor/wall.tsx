@@ -1,0 +1,77 @@
+import { useEffect, useState } from "preact/hooks";
+import { connection, nowS, orderedStations, shop, speed, timeZone } from "../api/store.ts";
+import { clockTime } from "../display/durations.ts";
+import { fixed } from "../display/numbers.ts";
+import { wallGrid } from "../display/wall-grid.ts";
+import { words } from "../language/words.ts";
+import { units } from "../settings/settings.ts";
+import { Tile } from "./tile.tsx";
+
+const PAGE_MS = 20_000;
+
+/** The Floor for a screen that nobody touches: fills it, needs no scrolling, turns pages by itself. */
+export function Wall() {
+  const list = orderedStations.value;
+  const [page, setPage] = useState(0);
+  const [wide, setWide] = useState(innerWidth >= innerHeight);
+  const grid = wallGrid(list.length, wide);
+  const pages = Math.max(1, Math.ceil(list.length / grid.perPage));
+  useEffect(() => {
+    const timer = setInterval(() => setPage((old) => old + 1), PAGE_MS);
+    const resized = () => setWide(innerWidth >= innerHeight);
+    addEventListener("resize", resized);
+    return () => {
+      clearInterval(timer);
+      removeEventListener("resize", resized);
+    };
+  }, []);
+  const shown = page % pages;
+  const site = shop.value;
+  return (
+    <>
+      <header class="header wall-header">
+        <div class="header-left">
+          <span class="product">{words.productName}</span>
+          {site && <span class="header-site">{site.site.name}</span>}
+          {site?.demo.virtual && (
+            <span class="tag">
+              {words.state.virtualShop}
+              {speed.value !== 1 && `, ${words.state.demoSpeed(fixed(speed.value, 0))}`}
+            </span>
+          )}
+        </div>
+        <div class="header-right">
+          {pages > 1 && <span>{words.floor.page(shown + 1, pages)}</span>}
+          <a class="wall-link" href="#/">
+            {words.nav.leaveWall}
+          </a>
+          <span>
+            {words.units.open(units.value.flow, words.units.references[units.value.reference])}
+          </span>
+          <span class="link-state" data-connection={connection.value}>
+            <span
+              class={connection.value === "live" ? "link-dot" : "link-dot link-dot-hollow"}
+              aria-hidden="true"
+            />
+            {connection.value === "live" ? words.state.live : words.state.notLive}{" "}
+            {clockTime(nowS.value, timeZone.value)}
+          </span>
+        </div>
+      </header>
+      <main id="content" class="wall" tabIndex={-1}>
+        <h1 class="visually-hidden">{words.floor.title}</h1>
+        <div
+          class="wall-tiles"
+          style={{
+            "--wall-columns": grid.columns,
+            "--wall-rows": grid.rows,
+          }}
+        >
+          {list.slice(shown * grid.perPage, (shown + 1) * grid.perPage).map((view) => (
+            <Tile key={view.id} view={view} units={units.value} linked={false} />
+          ))}
+        </div>
+      </main>
+    </>
+  );
+}

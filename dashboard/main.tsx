@@ -1,0 +1,16 @@
+import "./style/fonts.css";
+import "./style/tokens.css";
+import "./style/base.css";
+import "./style/signs.css";
+import "./style/floor.css";
+import "./style/station.css";
+import "./style/forms.css";
+import { render } from "preact";
+import { startLive } from "./api/live.ts";
+import { App } from "./app.tsx";
+import { applySettings } from "./settings/settings.ts";
+
+applySettings();
+startLive();
+const host = document.getElementById("app");
+if (host) render(<App />, host);

@@ -1,0 +1,31 @@
+/** A row of large buttons of which one is chosen. */
+export function Choice<T extends string>(props: {
+  label: string;
+  name: string;
+  value: T;
+  options: readonly { value: T; text: string; note?: string }[];
+  onChange: (value: T) => void;
+}) {
+  return (
+    <fieldset class="choice">
+      <legend>{props.label}</legend>
+      <div class="choice-row">
+        {props.options.map((option) => (
+          <label key={option.value} class="choice-option">
+            <input
+              type="radio"
+              name={props.name}
+              value={option.value}
+              checked={props.value === option.value}
+              onChange={() => props.onChange(option.value)}
+            />
+            <span>
+              {option.text}
+              {option.note && <small>{option.note}</small>}
+            </span>
+          </label>
+        ))}
+      </div>
+    </fieldset>
+  );
+}

@@ -1,0 +1,121 @@
+import { useId } from "preact/hooks";
+
+/** A number with its label, large enough for gloves: steppers on both sides. */
+export function NumberField(props: {
+  label: string;
+  value: number;
+  step: number;
+  min?: number;
+  big?: boolean;
+  onChange: (value: number) => void;
+  less?: string;
+  more?: string;
+}) {
+  const { label, value, step, min = 0, big, onChange } = props;
+  const id = useId();
+  const set = (next: number) => onChange(Math.max(min, Number(next.toFixed(6))));
+  return (
+    <div class={big ? "field field-big" : "field"}>
+      <label for={id}>{label}</label>
+      <div class="field-row">
+        {props.less && (
+          <button
+            type="button"
+            class="button field-step"
+            aria-label={`${label}: ${props.less}`}
+            onClick={() => set(value - step)}
+          >
+            −
+          </button>
+        )}
+        <input
+          id={id}
+          type="number"
+          inputMode="decimal"
+          value={value}
+          min={min}
+          step="any"
+          onInput={(event) => {
+            const typed = event.currentTarget.valueAsNumber;
+            if (Number.isFinite(typed)) onChange(typed);
+          }}
+        />
+        {props.more && (
+          <button
+            type="button"
+            class="button field-step"
+            aria-label={`${label}: ${props.more}`}
+            onClick={() => set(value + step)}
+          >
+            +
+          </button>
+        )}
+      </div>
+    </div>
+  );
+}
+
+export function TextField(props: {
+  label: string;
+  value: string;
+  placeholder?: string;
+  onChange: (value: string) => void;
+}) {
+  const id = useId();
+  return (
+    <div class="field">
+      <label for={id}>{props.label}</label>
+      <input
+        id={id}
+        type="text"
+        value={props.value}
+        placeholder={props.placeholder}
+        maxLength={60}
+        autoComplete="off"
+        onInput={(event) => props.onChange(event.currentTarget.value)}
+      />
+    </div>
+  );
+}
+
+export function SelectField(props: {
+  label: string;
+  value: string;
+  options: readonly { value: string; text: string }[];
+  onChange: (value: string) => void;
+}) {
+  const id = useId();
+  return (
+    <div class="field">
+      <label for={id}>{props.label}</label>
+      <select
+        id={id}
+        value={props.value}
+        onChange={(event) => props.onChange(event.currentTarget.value)}
+      >
+        {props.options.map((option) => (
+          <option key={option.value} value={option.value}>
+            {option.text}
+          </option>
+        ))}
+      </select>
+    </div>
+  );
+}
+
+export function CheckField(props: {
+  label: string;
+  checked: boolean;
+  onChange: (checked: boolean) => void;
+}) {
+  return (
+    <label class="check">
+      <input
+        type="checkbox"
+        checked={props.checked}
+        onChange={(event) => props.onChange(event.currentTarget.checked)}
+      />
+      <span>{props.label}</span>
+    </label>
+  );
+}

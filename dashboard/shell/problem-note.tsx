@@ -1,0 +1,31 @@
+import type { Answer } from "../api/client.ts";
+import { words } from "../language/words.ts";
+
+/** Why a request was not taken, every fault with its place. */
+export function ProblemNote({ answer }: { answer: Answer<unknown> | null }) {
+  if (!answer || answer.ok) return null;
+  if (answer.offline) {
+    return (
+      <p class="problem" role="alert">
+        {words.actions.noGateway}
+      </p>
+    );
+  }
+  const { problem } = answer;
+  return (
+    <div class="problem" role="alert">
+      <p>
+        <strong>{words.actions.failed}</strong> {problem?.detail ?? problem?.title ?? answer.status}
+      </p>
+      {problem?.faults && (
+        <ul>
+          {problem.faults.map((fault) => (
+            <li key={fault.path + fault.message}>
+              <code>{fault.path}</code> {fault.message}
+            </li>
+          ))}
+        </ul>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,45 @@
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { useState } from "preact/hooks";
+import type { UnitChoice } from "../display/units.ts";
+import { words } from "../language/words.ts";
+import { JobDialog } from "./job-dialog.tsx";
+import { LastDialog } from "./last-dialog.tsx";
+import { PurgeDialog } from "./purge-dialog.tsx";
+import { ReadingDialog } from "./reading-dialog.tsx";
+import { SwapDialog } from "./swap-dialog.tsx";
+
+type Open = "swap" | "reading" | "last" | "purge" | "job";
+
+/** What a welder tells Leeward, or asks it: large enough for gloves, in plain sight. */
+export function Actions({ view, units }: { view: StationView; units: UnitChoice }) {
+  const [open, setOpen] = useState<Open | null>(null);
+  const text = words.actions;
+  const device = view.description.flowDevice;
+  const close = () => setOpen(null);
+  return (
+    <section class="actions" aria-label={text.title}>
+      <button type="button" class="button button-glove" onClick={() => setOpen("last")}>
+        {text.last}
+      </button>
+      {device && (
+        <button type="button" class="button button-glove" onClick={() => setOpen("reading")}>
+          {text.reading[device.kind]}
+        </button>
+      )}
+      <button type="button" class="button button-glove" onClick={() => setOpen("swap")}>
+        {text.swap}
+      </button>
+      <button type="button" class="button button-glove" onClick={() => setOpen("job")}>
+        {text.job}
+      </button>
+      <button type="button" class="button button-glove" onClick={() => setOpen("purge")}>
+        {text.purge}
+      </button>
+      {open === "swap" && <SwapDialog view={view} onClose={close} />}
+      {open === "reading" && <ReadingDialog view={view} onClose={close} />}
+      {open === "last" && <LastDialog view={view} units={units} onClose={close} />}
+      {open === "purge" && <PurgeDialog view={view} onClose={close} />}
+      {open === "job" && <JobDialog view={view} onClose={close} />}
+    </section>
+  );
+}

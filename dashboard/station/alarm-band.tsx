@@ -1,0 +1,49 @@
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { nowS, timeZone } from "../api/store.ts";
+import { momentInWords } from "../display/durations.ts";
+import type { Sentence } from "../display/sentence.ts";
+import { mostUrgentFirst, urgencyOf } from "../display/urgency.ts";
+import { words } from "../language/words.ts";
+import { UrgencySign } from "../signs/urgency-sign.tsx";
+
+/** The one sentence, readable from three metres, and below it whatever else stands. */
+export function AlarmBand(props: { view: StationView; sentence: Sentence; faded: boolean }) {
+  const { view, sentence, faded } = props;
+  const { urgency, since } = sentence;
+  const further = mostUrgentFirst(view.estimate?.alarms ?? []).slice(1);
+  const when = (t: number) => words.sentence.since(momentInWords(t, nowS.value, timeZone.value));
+  return (
+    <section
+      class={`band ${urgency ? `band-${urgency}` : "band-quiet"}${faded ? " band-faded" : ""}`}
+      aria-live="polite"
+    >
+      {urgency && (
+        <span class="band-urgency">
+          <UrgencySign urgency={urgency} />
+          <span class="band-word">{words.urgency[urgency]}</span>
+        </span>
+      )}
+      <p class="band-text" data-field="sentence">
+        <strong>{sentence.title}</strong> {sentence.advice}
+      </p>
+      {since !== null && <span class="band-since">{when(since)}</span>}
+      {further.length > 0 && (
+        <ul class="band-further">
+          {further.map((alarm) => (
+            <li key={alarm.condition} class={`further-${urgencyOf(alarm)}`}>
+              <UrgencySign urgency={urgencyOf(alarm)} />
+              <span>
+                <strong>
+                  {alarm.title ??
+                    words.conditions[alarm.condition as keyof typeof words.conditions] ??
+                    alarm.condition}
+                </strong>{" "}
+                {alarm.advice} <small>{when(alarm.since)}</small>
+              </span>
+            </li>
+          ))}
+        </ul>
+      )}
+    </section>
+  );
+}

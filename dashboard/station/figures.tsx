@@ -1,0 +1,212 @@
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import type { Quantiles } from "@leeward/shared-core/estimation/estimate.ts";
+import { nowS } from "../api/store.ts";
+import { cannotSee } from "../display/cannot-see.ts";
+import { ageInWords, minutesInWords } from "../display/durations.ts";
+import {
+  DASH,
+  fixed,
+  flowFigure,
+  linePressureText,
+  pressureText,
+  temperatureText,
+  volumeFigure,
+  volumeText,
+} from "../display/numbers.ts";
+import { pressureInUnit, type UnitChoice, volumeUnit } from "../display/units.ts";
+import { cylinderLine, gasName, procedureLine } from "../display/weld-line.ts";
+import { words } from "../language/words.ts";
+
+interface Figure {
+  name: string;
+  field: string;
+  value: string;
+  note?: string | undefined;
+}
+
+/** Nearer: every figure with its interval, what the estimate rests on, what cannot be seen. */
+export function Figures(props: { view: StationView; units: UnitChoice; liquid: boolean }) {
+  const { view, units, liquid } = props;
+  const text = words.station;
+  const blind = cannotSee(view.description, view.estimate, liquid);
+  return (
+    <div class="station-bottom">
+      <section class="card figures" aria-labelledby="figures-title">
+        <h2 class="card-title" id="figures-title">
+          {text.fromData}
+        </h2>
+        <dl>
+          {[...measuredFigures(view, units), ...estimatedFigures(view, units)].map((figure) => (
+            <div key={figure.field}>
+              <dt>{figure.name}</dt>
+              <dd>
+                <span data-field={figure.field}>{figure.value}</span>
+                {figure.note && <small>{figure.note}</small>}
+              </dd>
+            </div>
+          ))}
+        </dl>
+        <p class="card-small">
+          {text.figures.interval} {text.figures.reference(words.units.references[units.reference])}
+        </p>
+      </section>
+      <section class="card blind" aria-labelledby="blind-title">
+        <h2 class="card-title" id="blind-title">
+          {text.cannotSeeTitle}
+        </h2>
+        <ul>
+          {blind.map((thing) => (
+            <li key={thing}>{text.cannotSee[thing]}</li>
+          ))}
+        </ul>
+        <dl class="made-of">
+          {parts(view, units).map((part) => (
+            <div key={part.name}>
+              <dt>{part.name}</dt>
+              <dd>{part.value}</dd>
+            </div>
+          ))}
+        </dl>
+      </section>
+    </div>
+  );
+}
+
+function measuredFigures(view: StationView, units: UnitChoice): Figure[] {
+  const measured = view.estimate?.measured;
+  const names = words.station.figures;
+  const arc = measured?.arc;
+  const list: Figure[] = [
+    {
+      name: names.cylinder,
+      field: "cylinder-pressure-measured",
+      value: pressureText(measured?.cylinderPa, units),
+    },
+    {
+      name: names.line,
+      field: "line-pressure",
+      value: linePressureText(measured?.linePa, units),
+      note: view.description.sensors?.line ? undefined : names.noSensor,
+    },
+    {
+      name: names.cylinderC,
+      field: "cylinder-temperature",
+      value: temperatureText(measured?.cylinderC, units),
+    },
+    {
+      name: names.regulatorC,
+      field: "regulator-temperature",
+      value: temperatureText(view.estimate?.regulatorC, units),
+    },
+    {
+      name: names.ambientC,
+      field: "ambient-temperature",
+      value: temperatureText(measured?.ambientC, units),
+    },
+  ];
+  if (arc !== null && arc !== undefined) {
+    list.push({ name: names.arc, field: "arc", value: arc ? names.arcOn : names.arcOff });
+  }
+  return list;
+}
+
+function estimatedFigures(view: StationView, units: UnitChoice): Figure[] {
+  const estimate = view.estimate;
+  const names = words.station.figures;
+  if (!estimate) return [];
+  const { content, flow, leak, remaining } = estimate;
+  const bases: Readonly<Record<string, string>> = words.flow.basis;
+  const leakText =
+    leak.litresPerMinute === null
+      ? DASH
+      : leak.side === null
+        ? names.leakNone
+        : `${flowFigure(leak.litresPerMinute, units)} ${units.flow}`;
+  return [
+    {
+      name: names.content,
+      field: "content",
+      value: volumeText(content.litres, units),
+      note: bounds(content.low, content.high, units) ?? content.why,
+    },
+    { name: names.usable, field: "usable", value: volumeText(content.usableLitres, units) },
+    timeFigure(names.gasOn, "gas-on-minutes", remaining.gasOnMinutes),
+    timeFigure(names.atTarget, "at-target-minutes", remaining.atTargetMinutes),
+    timeFigure(names.clock, "clock-minutes", remaining.clockMinutes),
+    {
+      name: names.leak,
+      field: "leak",
+      value: leakText,
+      note: leak.why ?? names.leakTested[leak.tested],
+    },
+    {
+      name: names.basis,
+      field: "basis",
+      value: flow.basis ? (bases[flow.basis] ?? flow.basis) : DASH,
+      note: flow.why,
+    },
+  ];
+}
+
+function timeFigure(name: string, field: string, quantiles: Quantiles): Figure {
+  const { median, low, high, why } = quantiles;
+  return {
+    name,
+    field,
+    value: median === null ? DASH : minutesInWords(median),
+    note:
+      typeof low === "number" && typeof high === "number"
+        ? words.left.bounds(minutesInWords(low), minutesInWords(high))
+        : why,
+  };
+}
+
+function bounds(
+  low: number | null | undefined,
+  high: number | null | undefined,
+  units: UnitChoice,
+): string | undefined {
+  if (typeof low !== "number" || typeof high !== "number") return undefined;
+  return `${words.left.bounds(volumeFigure(low, units), volumeFigure(high, units))} ${volumeUnit(units)}`;
+}
+
+/** What the station is made of, in one line a part. */
+function parts(view: StationView, units: UnitChoice): { name: string; value: string }[] {
+  const { cylinder, sensors, procedure, flowDevice } = view.description;
+  const names = words.station.figures;
+  const sensor = (rangeBar: number, accuracy: number) =>
+    names.sensorLine(
+      `${fixed(pressureInUnit(rangeBar * 1e5, units), 0)} ${units.pressure}`,
+      fixed(accuracy, 1),
+    );
+  const list: { name: string; value: string }[] = [];
+  list.push({ name: words.claim.process, value: procedureLine(procedure) });
+  if (cylinder) {
+    list.push({
+      name: names.cylinderIs,
+      value: `${gasName(cylinder.composition)}, ${cylinderLine(cylinder)}`,
+    });
+  }
+  if (flowDevice) {
+    const tube =
+      flowDevice.kind === "variable-area"
+        ? words.weld.tube(linePressureText(flowDevice.scaleBar * 1e5, units))
+        : words.claim.devices[flowDevice.kind];
+    list.push({ name: names.device, value: tube });
+  }
+  const fitted = [
+    sensors?.cylinder && sensor(sensors.cylinder.rangeBar, sensors.cylinder.accuracyPercentFs),
+    sensors?.line && sensor(sensors.line.rangeBar, sensors.line.accuracyPercentFs),
+  ].filter((line) => line !== undefined);
+  list.push({ name: names.sensors, value: fitted.length ? fitted.join("; ") : names.noSensor });
+  const node = view.node;
+  list.push({
+    name: names.node,
+    value: `${node.name ?? DASH}, ${words.station.nodeState[node.state]}`,
+  });
+  if (node.lastSample !== null) {
+    const age = Math.max(0, nowS.value - Date.parse(node.lastSample) / 1000);
+    list.push({ name: names.sample, value: ageInWords(age) });
+  }
+  return list;
+}

@@ -1,0 +1,99 @@
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { useState } from "preact/hooks";
+import { minutesInWords } from "../display/durations.ts";
+import { fixed } from "../display/numbers.ts";
+import { timeLeft } from "../display/time-left.ts";
+import type { UnitChoice } from "../display/units.ts";
+import { seamMinutes, willItLast } from "../display/will-it-last.ts";
+import { words } from "../language/words.ts";
+import { Choice } from "../shell/choice.tsx";
+import { Dialog } from "../shell/dialog.tsx";
+import { NumberField } from "../shell/fields.tsx";
+
+type Way = "minutes" | "seam";
+
+/** Will the gas last for this weld: yes, no, or how likely. */
+export function LastDialog(props: { view: StationView; units: UnitChoice; onClose: () => void }) {
+  const text = words.actions;
+  const { view, onClose } = props;
+  const [way, setWay] = useState<Way>("minutes");
+  const [minutes, setMinutes] = useState(30);
+  const [lengthM, setLengthM] = useState(2);
+  const [speed, setSpeed] = useState(15);
+  const [starts, setStarts] = useState(4);
+  const procedure = view.description.procedure;
+  const outsideArcS = (procedure?.preflowS ?? 0.5) + (procedure?.postflowS ?? 8);
+  const need =
+    way === "minutes" ? minutes : seamMinutes(lengthM, Math.max(0.1, speed), starts, outsideArcS);
+  const left = view.estimate ? timeLeft(view.estimate.remaining) : null;
+  const lasts = left
+    ? willItLast(left, need)
+    : ({ verdict: "unknown", probability: null } as const);
+  const steps = { less: text.less, more: text.more };
+  return (
+    <Dialog title={text.lastTitle} onClose={onClose}>
+      <Choice
+        label={text.lastTitle}
+        name="last-way"
+        value={way}
+        options={[
+          { value: "minutes", text: text.lastByMinutes },
+          { value: "seam", text: text.lastSeam },
+        ]}
+        onChange={setWay}
+      />
+      {way === "minutes" ? (
+        <NumberField
+          label={text.lastMinutes}
+          value={minutes}
+          step={5}
+          big
+          {...steps}
+          onChange={setMinutes}
+        />
+      ) : (
+        <>
+          <NumberField
+            label={text.lastLength}
+            value={lengthM}
+            step={0.5}
+            {...steps}
+            onChange={setLengthM}
+          />
+          <NumberField
+            label={text.lastSpeed}
+            value={speed}
+            step={1}
+            {...steps}
+            onChange={setSpeed}
+          />
+          <NumberField
+            label={text.lastStarts}
+            value={starts}
+            step={1}
+            min={1}
+            {...steps}
+            onChange={setStarts}
+          />
+        </>
+      )}
+      <p class={`verdict verdict-${lasts.verdict}`} role="status">
+        <strong>
+          {lasts.verdict === "maybe"
+            ? text.lastVerdict.maybe(fixed(Math.round((lasts.probability ?? 0) * 20) * 5, 0))
+            : text.lastVerdict[lasts.verdict]}
+        </strong>
+        {left && left.median !== null && (
+          <span>{text.lastNeeds(minutesInWords(need), left.text)}</span>
+        )}
+        {left?.why && <span>{left.why}</span>}
+      </p>
+      <p class="quiet">{text.lastNote}</p>
+      <div class="dialog-actions">
+        <button type="button" class="button button-glove" onClick={onClose}>
+          {text.close}
+        </button>
+      </div>
+    </Dialog>
+  );
+}

@@ -1,0 +1,62 @@
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { nowS, timeZone } from "../api/store.ts";
+import { cylinderFill } from "../display/cylinder-fill.ts";
+import { minutesInWords, momentInWords, secondsInWords } from "../display/durations.ts";
+import { pressureText } from "../display/numbers.ts";
+import { smallerRemaining, timeLeft } from "../display/time-left.ts";
+import type { UnitChoice } from "../display/units.ts";
+import { cylinderLabel } from "../floor/tile.tsx";
+import { words } from "../language/words.ts";
+import { fullContentOf } from "../shell/view-state.ts";
+import { Cylinder } from "../signs/cylinder.tsx";
+
+/** How long the gas lasts, with the one figure that a gauge of one's own can check. */
+export function LeftCard(props: { view: StationView; units: UnitChoice; liquid: boolean }) {
+  const { view, units, liquid } = props;
+  const estimate = view.estimate;
+  const full = fullContentOf(view);
+  const left = estimate ? timeLeft(estimate.remaining) : null;
+  const atNeed =
+    estimate && smallerRemaining(estimate.remaining) === estimate.remaining.atTargetMinutes;
+  const clock = estimate?.remaining.clockMinutes.median ?? null;
+  return (
+    <section class="card left-card" aria-label={words.left.title}>
+      <Cylinder
+        fill={estimate ? cylinderFill(estimate.content, full) : null}
+        liquid={liquid}
+        count={view.description.cylinder?.count ?? 1}
+        label={cylinderLabel(view, liquid, full)}
+      />
+      <div class="left-words">
+        <h2 class="card-title">{words.left.title}</h2>
+        <p class="left-figure" data-field="left">
+          {left?.text ?? "–"}
+        </p>
+        {left?.low != null && left.high != null && (
+          <p class="card-note">
+            {words.left.bounds(minutesInWords(left.low), minutesInWords(left.high))}
+            {atNeed ? ` ${words.left.atNeed}` : ""}
+          </p>
+        )}
+        {left?.why && <p class="card-note">{left.why}</p>}
+        <p class="card-note">
+          <span data-field="cylinder-pressure">
+            {pressureText(estimate?.measured?.cylinderPa, units)}
+          </span>
+          {estimate && clock !== null && clock < 60 * 24 * 60 && (
+            <>
+              {", "}
+              {words.left.changeBy(
+                momentInWords(estimate.t + clock * 60, nowS.value, timeZone.value),
+              )}
+            </>
+          )}
+        </p>
+        {estimate?.content.ageS !== undefined && (
+          <p class="card-small">{words.left.held(secondsInWords(estimate.content.ageS))}</p>
+        )}
+        {liquid && <p class="card-small">{words.sentence.liquid}</p>}
+      </div>
+    </section>
+  );
+}

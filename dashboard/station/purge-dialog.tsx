@@ -1,0 +1,92 @@
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { useState } from "preact/hooks";
+import { words } from "../language/words.ts";
+import { Choice } from "../shell/choice.tsx";
+import { Dialog } from "../shell/dialog.tsx";
+import { NumberField } from "../shell/fields.tsx";
+import { EntryFooter } from "./entry-footer.tsx";
+import { useEntry } from "./use-entry.ts";
+
+type Way = "pipe" | "minutes";
+
+/** A purge is declared, by the pipe or by the clock, or ended. */
+export function PurgeDialog({ view, onClose }: { view: StationView; onClose: () => void }) {
+  const text = words.actions;
+  const entry = useEntry(view.id);
+  const [way, setWay] = useState<Way>("pipe");
+  const [boreMm, setBoreMm] = useState(80);
+  const [lengthM, setLengthM] = useState(0.5);
+  const [volumes, setVolumes] = useState(10);
+  const [minutes, setMinutes] = useState(20);
+  const steps = { less: text.less, more: text.more };
+  const busy = entry.state === "sending";
+  const purge = way === "pipe" ? { boreMm, lengthM, volumes } : { minutes };
+  return (
+    <Dialog title={text.purgeTitle} onClose={onClose}>
+      <p class="caution">{text.purgeSafety}</p>
+      <p class="quiet">{text.purgeIntro}</p>
+      <Choice
+        label={text.purgeTitle}
+        name="purge-way"
+        value={way}
+        options={[
+          { value: "pipe", text: text.purgeByPipe },
+          { value: "minutes", text: text.purgeByMinutes },
+        ]}
+        onChange={setWay}
+      />
+      {way === "pipe" ? (
+        <>
+          <NumberField
+            label={text.purgePipe}
+            value={boreMm}
+            step={5}
+            {...steps}
+            onChange={setBoreMm}
+          />
+          <NumberField
+            label={text.purgeLength}
+            value={lengthM}
+            step={0.1}
+            {...steps}
+            onChange={setLengthM}
+          />
+          <NumberField
+            label={text.purgeVolumes}
+            value={volumes}
+            step={1}
+            {...steps}
+            onChange={setVolumes}
+          />
+        </>
+      ) : (
+        <NumberField
+          label={text.purgeMinutes}
+          value={minutes}
+          step={5}
+          big
+          {...steps}
+          onChange={setMinutes}
+        />
+      )}
+      <EntryFooter state={entry.state} answer={entry.answer} onClose={onClose}>
+        <button
+          type="button"
+          class="button button-glove"
+          disabled={busy}
+          onClick={() => entry.send("purge", { purge: { end: true } })}
+        >
+          {text.purgeEnd}
+        </button>
+        <button
+          type="button"
+          class="button button-glove button-strong"
+          disabled={busy}
+          onClick={() => entry.send("purge", { purge })}
+        >
+          {text.purgeStart}
+        </button>
+      </EntryFooter>
+    </Dialog>
+  );
+}

@@ -1,0 +1,63 @@
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { useState } from "preact/hooks";
+import { readingFigure } from "../display/numbers.ts";
+import { compareReading, readingCauses } from "../display/reading-check.ts";
+import { words } from "../language/words.ts";
+import { Dialog } from "../shell/dialog.tsx";
+import { NumberField } from "../shell/fields.tsx";
+import { EntryFooter } from "./entry-footer.tsx";
+import { useEntry } from "./use-entry.ts";
+
+/** What float or gauge shows now, against what it should show, and what a difference can mean. */
+export function ReadingDialog({ view, onClose }: { view: StationView; onClose: () => void }) {
+  const text = words.actions;
+  const device = view.description.flowDevice;
+  const indicated = view.estimate?.indicated;
+  // As it stood when the dialog opened: a figure must not move under the hand.
+  const [should] = useState(indicated?.reading ?? null);
+  const unit = indicated?.unit ?? device?.readingUnit ?? "L/min";
+  const [reading, setReading] = useState(Math.round((should ?? device?.reading ?? 8) * 2) / 2);
+  const entry = useEntry(view.id);
+  if (!device) return null;
+  const verdict = compareReading(reading, should, unit);
+  return (
+    <Dialog title={text.readingTitle[device.kind]} onClose={onClose}>
+      {device.kind === "variable-area" && device.readAt && (
+        <p class="quiet">{words.device.readAtBall[device.readAt]}</p>
+      )}
+      <NumberField
+        label={unit}
+        value={reading}
+        step={unit === "CFH" ? 1 : 0.5}
+        big
+        less={text.less}
+        more={text.more}
+        onChange={setReading}
+      />
+      {should !== null && <p>{text.readingShould(readingFigure(should), unit)}</p>}
+      {entry.state === "sent" && verdict === "agrees" && <p>{text.readingAgrees}</p>}
+      {entry.state === "sent" && (verdict === "higher" || verdict === "lower") && (
+        <div>
+          <p>
+            <strong>{verdict === "higher" ? text.readingHigher : text.readingLower}</strong>
+          </p>
+          <ul class="causes">
+            {readingCauses(device.kind, verdict).map((cause) => (
+              <li key={cause}>{text.readingCauses[cause]}</li>
+            ))}
+          </ul>
+        </div>
+      )}
+      <EntryFooter state={entry.state} answer={entry.answer} onClose={onClose}>
+        <button
+          type="button"
+          class="button button-glove button-strong"
+          disabled={entry.state === "sending"}
+          onClick={() => entry.send("reading", { reading })}
+        >
+          {text.send}
+        </button>
+      </EntryFooter>
+    </Dialog>
+  );
+}

@@ -1,0 +1,33 @@
+import type { ProcedureDocument } from "@leeward/shared-core/documents/procedure.ts";
+import { procedureLine } from "../display/weld-line.ts";
+
+const KEY = "leeward.recent-procedures.1";
+const KEPT = 4;
+
+type Kept = Record<string, ProcedureDocument[]>;
+
+function read(): Kept {
+  try {
+    const kept: unknown = JSON.parse(localStorage.getItem(KEY) ?? "{}");
+    return typeof kept === "object" && kept !== null ? (kept as Kept) : {};
+  } catch {
+    return {};
+  }
+}
+
+/** The last four procedures at this station on this device, newest first. */
+export function recentProcedures(id: string): ProcedureDocument[] {
+  const list = read()[id];
+  return Array.isArray(list) ? list.slice(0, KEPT) : [];
+}
+
+export function rememberProcedure(id: string, procedure: ProcedureDocument): void {
+  const kept = read();
+  const others = recentProcedures(id).filter((p) => procedureLine(p) !== procedureLine(procedure));
+  kept[id] = [procedure, ...others].slice(0, KEPT);
+  try {
+    localStorage.setItem(KEY, JSON.stringify(kept));
+  } catch {
+    // Without storage the list is empty next time; the job itself is with the gateway.
+  }
+}

@@ -1,0 +1,97 @@
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { useEffect } from "preact/hooks";
+import { shop, stations } from "../api/store.ts";
+import { ageInWords } from "../display/durations.ts";
+import { sentenceOf } from "../display/sentence.ts";
+import { stationLine } from "../display/weld-line.ts";
+import { words } from "../language/words.ts";
+import { units } from "../settings/settings.ts";
+import { Header } from "../shell/header.tsx";
+import { freshnessOf, mayHoldLiquid } from "../shell/view-state.ts";
+import { Actions } from "./actions.tsx";
+import { AlarmBand } from "./alarm-band.tsx";
+import { DeviceCard } from "./device-card.tsx";
+import { Figures } from "./figures.tsx";
+import { FlowCard } from "./flow-card.tsx";
+import { HistoryCard } from "./history-card.tsx";
+import { LeftCard } from "./left-card.tsx";
+
+/** One station: from three metres the band on top, nearer the figures and what they rest on. */
+export function Station({ id }: { id: string }) {
+  const view = stations.value.get(id);
+  useEffect(() => {
+    document.title = view ? `${view.name} · ${words.productName}` : words.productName;
+    return () => {
+      document.title = words.productName;
+    };
+  }, [view?.name]);
+  if (!view) return <Missing />;
+  return <StationPage view={view} />;
+}
+
+function Missing() {
+  return (
+    <>
+      <Header>
+        <BackLink />
+      </Header>
+      <main id="content" class="station" tabIndex={-1}>
+        <h1 class="empty-title">{shop.value ? words.station.missing : words.state.loading}</h1>
+        {shop.value && <p class="empty">{words.station.missingNote}</p>}
+      </main>
+    </>
+  );
+}
+
+function BackLink() {
+  return (
+    <nav aria-label={words.nav.label} class="nav">
+      <a class="back" href="#/">
+        <span aria-hidden="true">‹ </span>
+        {words.station.back}
+      </a>
+    </nav>
+  );
+}
+
+function StationPage({ view }: { view: StationView }) {
+  const age = freshnessOf(view);
+  const liquid = mayHoldLiquid(view);
+  const live = age.state === "live";
+  const chosen = units.value;
+  return (
+    <>
+      <Header>
+        <BackLink />
+        <h1 class="station-name">{view.name}</h1>
+        <span class="station-line">{stationLine(view.description)}</span>
+        {view.virtual && <span class="tag">{words.state.virtual}</span>}
+        <span class={live ? "station-age" : "station-age station-age-old"} data-field="age">
+          {age.ageS === null
+            ? words.state.noData
+            : live
+              ? ageInWords(age.ageS)
+              : words.state.old(ageInWords(age.ageS))}
+        </span>
+      </Header>
+      <main
+        id="content"
+        class={`station${live ? "" : " is-old"}`}
+        tabIndex={-1}
+        data-station={view.id}
+        data-t={view.estimate?.t}
+        data-fresh={age.state}
+      >
+        <AlarmBand view={view} sentence={sentenceOf(view, age, liquid)} faded={!live} />
+        <div class="station-top">
+          <FlowCard view={view} units={chosen} live={live} liquid={liquid} />
+          <DeviceCard view={view} />
+          <LeftCard view={view} units={chosen} liquid={liquid} />
+        </div>
+        <Actions view={view} units={chosen} />
+        <HistoryCard view={view} units={chosen} />
+        <Figures view={view} units={chosen} liquid={liquid} />
+      </main>
+    </>
+  );
+}

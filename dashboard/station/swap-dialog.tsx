@@ -1,0 +1,57 @@
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { useState } from "preact/hooks";
+import { cylinderLine, gasName } from "../display/weld-line.ts";
+import { words } from "../language/words.ts";
+import { Dialog } from "../shell/dialog.tsx";
+import { NumberField, TextField } from "../shell/fields.tsx";
+import { EntryFooter } from "./entry-footer.tsx";
+import { useEntry } from "./use-entry.ts";
+
+/** A cylinder was changed: the same kind, full or part used. */
+export function SwapDialog({ view, onClose }: { view: StationView; onClose: () => void }) {
+  const text = words.actions;
+  const cylinder = view.description.cylinder;
+  const liquid = cylinder !== null && cylinder !== undefined && "filledKg" in cylinder;
+  const entry = useEntry(view.id);
+  const [lot, setLot] = useState("");
+  const [kg, setKg] = useState(liquid ? (cylinder.filledKg as number) : 0);
+  const named = lot.trim() === "" ? {} : { lot: lot.trim() };
+  const busy = entry.state === "sending";
+  return (
+    <Dialog title={text.swapTitle} onClose={onClose}>
+      {cylinder && <p>{text.swapSame(cylinderLine(cylinder), gasName(cylinder.composition))}</p>}
+      <p class="quiet">{text.swapCheck}</p>
+      <TextField label={text.swapLot} value={lot} onChange={setLot} />
+      {liquid && (
+        <NumberField
+          label={text.swapPartKg}
+          value={kg}
+          step={1}
+          less={text.less}
+          more={text.more}
+          onChange={setKg}
+        />
+      )}
+      <EntryFooter state={entry.state} answer={entry.answer} onClose={onClose}>
+        {liquid && (
+          <button
+            type="button"
+            class="button button-glove"
+            disabled={busy}
+            onClick={() => entry.send("swap", { swap: { ...named, presentKg: kg } })}
+          >
+            {text.swapPart}
+          </button>
+        )}
+        <button
+          type="button"
+          class="button button-glove button-strong"
+          disabled={busy}
+          onClick={() => entry.send("swap", { swap: named })}
+        >
+          {text.swapFull}
+        </button>
+      </EntryFooter>
+    </Dialog>
+  );
+}
