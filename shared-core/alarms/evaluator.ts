@@ -2,6 +2,7 @@ import type { ActiveAlarm } from "../estimation/estimate.ts";
 import type { AlarmCondition, StationSnapshot, Verdict } from "./condition.ts";
 import { advance, freshMemory, pack, priorities, unpack } from "./delays.ts";
 import { alarmConditions } from "./index.ts";
+import { soundSnapshot } from "./sound-snapshot.ts";
 
 /** A step longer than this adds only so much to a delay: nothing is known of the time between, s. */
 const longestStepS = 120;
@@ -113,7 +114,8 @@ export function createAlarmEvaluator(
   }
 
   return {
-    step(snapshot) {
+    step(given) {
+      const snapshot = soundSnapshot(given);
       const any = judge(snapshot);
       if (suppressedNow.length > 0) suppressedNow = [];
       if (!any) return [];
