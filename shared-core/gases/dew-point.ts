@@ -91,11 +91,11 @@ function highestCondensingK(
   let above: number = criticalPoint.temperatureK;
   let below = above - STEP_K;
   while (!condensesAt(below)) {
-    above = below;
-    below -= STEP_K;
-    if (below < lowestK) {
+    if (below <= lowestK) {
       return null;
     }
+    above = below;
+    below = Math.max(lowestK, below - STEP_K);
   }
   while (above - below > DEW_TOLERANCE_K) {
     const middle = (above + below) / 2;

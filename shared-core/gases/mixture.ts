@@ -285,11 +285,14 @@ export class Mixture {
       );
     }
     if (temperatureK <= this.loopTemperatureK) {
+      const limitPa = this.pureCarbonDioxide ? highestGasPressurePa(temperatureK) : null;
       return new PhysicsError(
         "GAS_NOT_VAPOUR",
         "pressurePa",
         pressurePa,
-        `at ${temperatureK} K there is no vapour at this pressure; the content is liquid or two-phase.`,
+        limitPa === null
+          ? `at ${temperatureK.toFixed(2)} K there is no vapour at this pressure; the content is liquid or two-phase.`
+          : `at ${temperatureK.toFixed(2)} K CO2 is a gas only up to ${limitPa.toPrecision(5)} Pa; above that it is liquid or dry ice, whose content pressure does not tell.`,
       );
     }
     return new PhysicsError(
