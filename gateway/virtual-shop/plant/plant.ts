@@ -30,6 +30,8 @@ export interface PlantInputs {
   screwBackedOff: boolean;
   /** Replaces the weather's air temperature where not null, °C. */
   airC: number | null;
+  /** Replaces the day's sun where not null: share of full sun, 0 to 1. */
+  sunShare: number | null;
   drops: DropInputs[];
 }
 
@@ -153,6 +155,7 @@ class SimulatedPlant implements Plant {
       deliveryPa: config.regulator.deliveryPa,
       screwBackedOff: false,
       airC: null,
+      sunShare: null,
       drops: config.drops.map((drop) => ({
         torchOpen: false,
         arc: false,
@@ -273,6 +276,7 @@ class SimulatedPlant implements Plant {
     const config = this.config;
     const regulator = config.regulator;
     this.readAir(false);
+    const sun = this.inputs.sunShare ?? this.sun;
     const open = this.inputs.cylinderValveOpen;
     if (open !== this.valveWasOpen) {
       // Opening the valve joins the high side with the cylinder; closing it traps what is there.
@@ -294,7 +298,7 @@ class SimulatedPlant implements Plant {
       this.highPa,
       this.airPa,
       this.airK,
-      this.sun * config.weather.sunHoseK,
+      sun * config.weather.sunHoseK,
       this.state.outletEnthalpy,
       sourceMol,
     );
@@ -316,7 +320,7 @@ class SimulatedPlant implements Plant {
     this.wallK +=
       (h *
         (this.airWPerK * (this.airK - this.wallK) +
-          this.sun * config.weather.sunCylinderW * config.cylinder.count -
+          sun * config.weather.sunCylinderW * config.cylinder.count -
           heatW)) /
       this.steelJPerK;
     if (open) {
