@@ -11,6 +11,8 @@ const changeoverDefaultMin = 10;
 /** Weld at hand where the habit is not known, and at most, min (common practice, no source). */
 const weldDefaultMin = 5;
 const weldMostMin = 15;
+/** A spell that outlasts the usual one still needs this much, min. */
+const weldLeastMin = 1;
 /** A warning earlier than this, or than four change-over times, would be needless, min. */
 const needlessMin = 40;
 const spellsForHabit = 20;
@@ -27,7 +29,7 @@ function usualWeldMin(snapshot: StationSnapshot): number {
       ? Math.min(habit.p99 / 60, weldMostMin)
       : weldDefaultMin;
   const done = snapshot.gasOnSince === null ? 0 : (snapshot.t - snapshot.gasOnSince) / 60;
-  return Math.max(0, whole - done);
+  return Math.max(weldLeastMin, whole - done);
 }
 
 /** Gas-on minutes that the declared job still needs; null where none is planned. */

@@ -1,0 +1,265 @@
+import type { StationSnapshot } from "@leeward/shared-core/alarms/condition.ts";
+import { describe, expect, test } from "vitest";
+import {
+  firstShown,
+  flowing,
+  idsAtEnd,
+  lastOf,
+  run,
+  snapshot,
+  start,
+  station,
+} from "./bench-station.ts";
+
+const flow = (meanLpm: number, sigmaLpm = 0.2) => ({ flow: { meanLpm, sigmaLpm } });
+const idle = (i: number) => snapshot({ t: start + i });
+
+describe("under-shielding", () => {
+  test.each([
+    ["20 % under the least", 4.8, 0.2, true],
+    ["a little under it, but not surely", 5.9, 0.2, false],
+    ["surely a little under it", 5.6, 0.2, true],
+    ["far under it but nothing is sure", 4.8, 1.5, false],
+    ["at the target", 8, 0.2, false],
+  ])("%s", (_, mean, sigma, shown) => {
+    const { log } = run(60, () => flowing(flow(mean, sigma)));
+    expect(firstShown(log, "under-shielding") !== null).toBe(shown);
+  });
+  test("within 20 s of gas-on for a learnt station", () => {
+    const { log } = run(60, () => flowing(flow(4.8)));
+    expect(firstShown(log, "under-shielding")).toBeLessThanOrEqual(20);
+  });
+  test("tacks of 4 s add up over their pauses", () => {
+    const { log } = run(120, (i) =>
+      i % 20 < 5 ? flowing({ gasOnSince: start + i - (i % 20), ...flow(4.8) }) : idle(i),
+    );
+    const at = firstShown(log, "under-shielding");
+    expect(at).not.toBeNull();
+    expect(at).toBeLessThan(80);
+  });
+  test("tacks in a row ring once and it stays through the pauses", () => {
+    const { log } = run(600, (i) =>
+      i % 30 < 12 ? flowing({ gasOnSince: start + i - (i % 30), ...flow(4.8) }) : idle(i),
+    );
+    const first = firstShown(log, "under-shielding") ?? 0;
+    expect(log.slice(first).every((alarms) => alarms.length === 1)).toBe(true);
+  });
+  test("goes when the flow is enough again", () => {
+    const { log } = run(60, (i) => flowing(flow(i < 20 ? 4.8 : 8)));
+    expect(idsAtEnd(log)).toEqual([]);
+  });
+  test("does not flutter at its limit: the deadband holds it", () => {
+    const { log } = run(300, (i) => flowing(flow(i < 20 ? 5 : i % 10 < 5 ? 6.1 : 5.9, 0.05)));
+    const first = firstShown(log, "under-shielding") ?? 0;
+    expect(log.slice(first).every((alarms) => alarms.length === 1)).toBe(true);
+  });
+  test.each([
+    [
+      "a declared purge",
+      { purge: { since: start, volumes: 5, volumesPassed: 1, targetVolumes: 5 } },
+    ],
+    ["a job without gas", { job: { plannedArcMinutes: null, gasless: true, since: start } }],
+    ["no procedure", { demand: null }],
+    ["an unknown flow", { flow: null }],
+  ] as [string, Partial<StationSnapshot>][])("%s is not judged", (_, change) => {
+    const { log } = run(60, () => flowing({ ...flow(4.8), ...change }));
+    expect(log.flat()).toEqual([]);
+  });
+  test("says what to set, in the device's own unit", () => {
+    const { log } = run(20, () =>
+      flowing({ ...flow(5.1), dialTo: { reading: 12.6, unit: "L/min" } }),
+    );
+    const alarm = lastOf(log, "under-shielding");
+    expect(alarm?.title).toBe("Too little shielding gas: 15 % under the least for this weld");
+    expect(alarm?.advice).toContain("Turn the float up to 12.6 L/min.");
+    expect(alarm?.advice).toContain("above the 10 of the welding procedure");
+    expect(alarm?.priority).toBe("high");
+  });
+  test("a dial-to within the procedure says nothing of its limits, in CFH too", () => {
+    const cfh = { ...station, flowDevice: { ...station.flowDevice, readingUnit: "CFH" } };
+    const { log } = run(20, () =>
+      flowing({
+        ...flow(5.1),
+        station: cfh as StationSnapshot["station"],
+        dialTo: { reading: 19, unit: "CFH" },
+      }),
+    );
+    const advice = lastOf(log, "under-shielding")?.advice;
+    expect(advice).toContain("up to 19 CFH.");
+    expect(advice).not.toContain("procedure");
+  });
+  test("below the pressure where the regulator holds its flow the cylinder comes first", () => {
+    const { log } = run(15, () =>
+      flowing({ ...flow(5.1), belowHoldPressure: true, dialTo: { reading: 12.6, unit: "L/min" } }),
+    );
+    const advice = lastOf(log, "under-shielding")?.advice ?? "";
+    expect(advice.startsWith("Change the cylinder")).toBe(true);
+    expect(advice).toContain("Only to finish this weld: Turn the float up to 12.6 L/min.");
+  });
+  test("a target out of reach sends to the cylinder, with the reason", () => {
+    const { log } = run(15, () =>
+      flowing({ ...flow(5.1), dialTo: { reading: null, why: "beyond the scale" } }),
+    );
+    expect(lastOf(log, "under-shielding")?.advice).toContain(
+      "cannot be set here (beyond the scale). Change the cylinder",
+    );
+  });
+});
+
+describe("over-flow", () => {
+  test("the surge at the start of each weld does not count", () => {
+    const { log } = run(600, (i) =>
+      i % 20 < 10
+        ? flowing({ gasOnSince: start + i - (i % 20), ...flow(i % 20 < 4 ? 40 : 8) })
+        : idle(i),
+    );
+    expect(log.flat()).toEqual([]);
+  });
+  test("surely above the most", () => {
+    const { log } = run(60, () => flowing({ ...flow(14), dialTo: { reading: 8, unit: "L/min" } }));
+    expect(lastOf(log, "over-flow")).toMatchObject({
+      priority: "low",
+      title: "Too much shielding gas: 40 % over the most for this weld",
+    });
+    expect(lastOf(log, "over-flow")?.advice).toContain("down to 8 L/min");
+  });
+  test("above the target but not above the most is fine", () => {
+    expect(run(60, () => flowing(flow(9.8))).log.flat()).toEqual([]);
+  });
+});
+
+describe("arc-without-gas", () => {
+  test.each([
+    ["idle", () => snapshot({ arc: true, arcSince: start })],
+    ["valve closed", () => snapshot({ mode: "valve-closed", arc: true, arcSince: start })],
+    ["next to no flow", () => flowing({ arc: true, ...flow(0.4, 0.1) })],
+  ] as [string, () => StationSnapshot][])("within 2 s: %s", (_, moment) => {
+    const { log } = run(5, moment);
+    expect(firstShown(log, "arc-without-gas")).toBeLessThanOrEqual(2);
+    expect(log[2][0]).toMatchObject({ condition: "arc-without-gas", priority: "high" });
+  });
+  test.each([
+    ["no arc signal fitted", () => snapshot({ arc: null })],
+    ["arc off", () => snapshot({ arc: false })],
+    ["arc with gas", () => flowing({ arc: true })],
+    ["flow not known", () => flowing({ arc: true, flow: null })],
+    ["mode not known", () => snapshot({ arc: true, mode: "unknown", flow: null })],
+    [
+      "declared without gas",
+      () => snapshot({ arc: true, job: { plannedArcMinutes: null, gasless: true, since: start } }),
+    ],
+  ] as [string, () => StationSnapshot][])("never: %s", (_, moment) => {
+    expect(firstShown(run(60, moment).log, "arc-without-gas")).toBeNull();
+  });
+  test("explains the low flow", () => {
+    expect(idsAtEnd(run(30, () => flowing({ arc: true, ...flow(0.4, 0.1) })).log)).toEqual([
+      "arc-without-gas",
+    ]);
+  });
+});
+
+describe("reading-shift and the way back", () => {
+  const dialledUp = { lastReDial: { t: start - 7200, ratio: 1.5 } };
+  test("after a swap the float is still up: turn it back before the next weld", () => {
+    const { log } = run(60, () =>
+      snapshot({
+        ...dialledUp,
+        lastSwap: { t: start - 60 },
+        expectedFlow: { meanLpm: 12.5, sigmaLpm: 0.3 },
+        dialTo: { reading: 8, unit: "L/min" },
+      }),
+    );
+    const alarm = lastOf(log, "reading-shift");
+    expect(alarm?.advice).toContain("Turn the float back to 8 L/min.");
+    expect(alarm?.title).toContain("56 % too much gas");
+  });
+  test("the same expected flow with nobody having turned or swapped stays quiet", () => {
+    const { log } = run(60, () => snapshot({ expectedFlow: { meanLpm: 12.5, sigmaLpm: 0.3 } }));
+    expect(log.flat()).toEqual([]);
+  });
+  test("turning to the right flow is no alarm", () => {
+    const { log } = run(120, (i) =>
+      flowing({ ...flow(i < 20 ? 6.2 : 8), lastReDial: { t: start + 20, ratio: 1.29 } }),
+    );
+    expect(log.flat()).toEqual([]);
+  });
+  test("knocked away from the target, but within the window", () => {
+    const { log } = run(60, () =>
+      flowing({ ...flow(9.8), lastReDial: { t: start - 5, ratio: 1.22 } }),
+    );
+    expect(idsAtEnd(log)).toEqual(["reading-shift"]);
+  });
+  test("over-flow explains it", () => {
+    const { log } = run(60, () =>
+      flowing({ ...flow(14), lastReDial: { t: start - 5, ratio: 1.75 } }),
+    );
+    expect(idsAtEnd(log)).toEqual(["over-flow"]);
+  });
+});
+
+describe("back-pressure-changed", () => {
+  const hose = { ...station, lineTap: "hose" as const };
+  test.each([
+    ["spatter in the nozzle", 1.5, "Something blocks the gas: hose pressure 50 % above usual"],
+    ["hose off", 0.3, "Gas escapes before the nozzle: hose pressure 70 % below usual"],
+  ])("%s", (_, ratio, title) => {
+    const { log } = run(30, () => flowing({ station: hose, backPressure: { ratio, sigma: 0.03 } }));
+    expect(lastOf(log, "back-pressure-changed")?.title).toBe(title);
+  });
+  test("a tap at the regulator cannot see it", () => {
+    const { log } = run(30, () => flowing({ backPressure: { ratio: 0.3, sigma: 0.03 } }));
+    expect(log.flat()).toEqual([]);
+  });
+});
+
+describe("regulator-icing", () => {
+  test("foreseen from the forecast of the body", () => {
+    const { log } = run(60, () => flowing({ bodyForecastK: 268, regulatorK: 284 }));
+    const alarm = lastOf(log, "regulator-icing");
+    expect(alarm?.title).toBe("Regulator may ice up soon, its body is at 11 °C");
+    expect(alarm?.advice).toContain("no flame");
+  });
+  test("by chance where the estimator gives one", () => {
+    const icing = (probability: number) => ({ icing: { probability, withinS: 300 } });
+    expect(idsAtEnd(run(60, () => flowing(icing(0.5))).log)).toEqual(["regulator-icing"]);
+    expect(run(60, () => flowing({ ...icing(0.05), bodyForecastK: 268 })).log.flat()).toEqual([]);
+  });
+  test("urgent once delivery drifts on a cold body", () => {
+    const { log } = run(60, () =>
+      flowing({ regulatorK: 270, bodyForecastK: 266, linePa: 3.2e5, expectedLinePa: 3.45e5 }),
+    );
+    expect(lastOf(log, "regulator-icing")?.priority).toBe("high");
+  });
+});
+
+describe("wrong-gas", () => {
+  const withGas = (composition: object, gas: string, process: object) =>
+    ({
+      ...station,
+      cylinder: { ...station.cylinder, composition, gas },
+      procedure: { ...station.procedure, ...process },
+    }) as StationSnapshot["station"];
+  test.each([
+    ["TIG with 75/25", withGas({ Ar: 0.75, CO2: 0.25 }, "M21-ArC-25", {}), true],
+    [
+      "aluminium MIG with 92/8",
+      withGas({ Ar: 0.92, CO2: 0.08 }, "M20-ArC-8", { process: "GMAW", material: "aluminium" }),
+      true,
+    ],
+    [
+      "steel MIG with 75/25",
+      withGas({ Ar: 0.75, CO2: 0.25 }, "M21-ArC-25", { process: "GMAW", material: "steel" }),
+      false,
+    ],
+    ["TIG with argon", station, false],
+  ] as [string, StationSnapshot["station"], boolean][])("%s", (_, fitted, shown) => {
+    const { log } = run(120, () => snapshot({ station: fitted }));
+    expect(firstShown(log, "wrong-gas") !== null).toBe(shown);
+  });
+  test("a gas that behaves like another", () => {
+    const { log } = run(120, () =>
+      flowing({ gasDoubt: { probability: 0.98, looksLike: "helium" } }),
+    );
+    expect(lastOf(log, "wrong-gas")?.title).toBe("Is this really I1-Ar? It behaves like helium");
+  });
+});
