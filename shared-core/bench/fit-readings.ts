@@ -1,0 +1,224 @@
+import { molarFlowMolPerS } from "../flow/restriction.ts";
+import { BAR_PA } from "../units/factors.ts";
+import { chiSquaredSurvival } from "./chi-squared.ts";
+import {
+  type BenchDevice,
+  type DeviceState,
+  type Operating,
+  operate,
+  type ParameterName,
+  readingAt,
+  type Surroundings,
+  setsPressure,
+} from "./device-model.ts";
+import { leastSquares } from "./least-squares.ts";
+import type { BenchReading } from "./readings.ts";
+
+/** Gas temperature where a row notes none, K. */
+export const ROOM_K = 293.15;
+
+/** What the fitted device would show in one row. */
+export interface RowPrediction {
+  reading: BenchReading;
+  operating: Operating;
+  /** Which setting of the device the row belongs to. */
+  setting: number;
+  /** Observed over predicted, minus 1; null where not observed. */
+  indicatedResidual: number | null;
+  trueResidual: number | null;
+  /** Observed minus predicted, Pa. */
+  lineResidualPa: number | null;
+  /** The row's part of chi-squared. */
+  chiSquared: number;
+}
+
+/** A device fitted to rows. `vector` holds the priors' parameters first, then one for each setting. */
+export interface ReadingsFit {
+  vector: number[];
+  covariance: number[][];
+  chiSquared: number;
+  /** Observations less settings: the degrees of freedom, each prior being an observation too. */
+  degrees: number;
+  /** Chance of so large a chi-squared for a device like this. */
+  probability: number;
+  rows: RowPrediction[];
+  settings: Setting[];
+}
+
+/** One position of the valve or screw. */
+export interface Setting {
+  firstRow: number;
+  setAtPa: number;
+  setMolPerS: number;
+  start: number;
+}
+
+export type ReadingsAnswer = { ok: true; value: ReadingsFit } | { ok: false; why: string };
+
+/** Surroundings of a row. */
+export function surroundingsOf(device: BenchDevice, reading: BenchReading): Surroundings {
+  return {
+    cylinderPa: reading.cylinderPa,
+    temperatureK: reading.ambientK ?? ROOM_K,
+    atmospherePa: reading.atmospherePa ?? device.atmospherePa,
+    meterDropPa: reading.meterDropPa,
+  };
+}
+
+/** The device in the state that a parameter vector and a setting mean. */
+export function stateOf(
+  device: BenchDevice,
+  vector: readonly number[],
+  settings: readonly Setting[],
+  setting: number,
+): DeviceState {
+  const values: Record<ParameterName, number> = {
+    "scale-pressure": 0,
+    "scale-error": 0,
+    "delivery-pressure": 0,
+    "supply-pressure-effect": 0,
+    droop: 0,
+    "critical-ratio": 0.42,
+    "back-pressure": 0,
+    "line-gauge-offset": 0,
+    "meter-shared": 0,
+  };
+  device.priors.forEach((prior, k) => {
+    values[prior.name] = vector[k]!;
+  });
+  const own = settings[setting]!;
+  return {
+    values,
+    setting: vector[device.priors.length + setting]!,
+    setAtPa: own.setAtPa,
+    setMolPerS: own.setMolPerS,
+  };
+}
+
+/**
+ * Fits the device to rows by least squares: every observation over its sigma, and every prior over
+ * its own. `left` rows share the setting of the row before them.
+ */
+export function fitReadings(
+  device: BenchDevice,
+  readings: readonly BenchReading[],
+): ReadingsAnswer {
+  if (readings.length === 0) return { ok: false, why: "there is no row to fit" };
+  const { settings, settingOf } = settingsOf(device, readings);
+  const start = [...device.priors.map((prior) => prior.mean), ...settings.map((one) => one.start)];
+  const predict = (vector: readonly number[]) =>
+    readings.map((reading, k) =>
+      predictRow(device, reading, stateOf(device, vector, settings, settingOf[k]!), settingOf[k]!),
+    );
+  const answer = leastSquares((vector) => {
+    const rows = predict(vector).flatMap((row) => standardised(device, row));
+    return [...rows, ...device.priors.map((prior, k) => (vector[k]! - prior.mean) / prior.sigma)];
+  }, start);
+  if (!answer.ok) return answer;
+  const { parameters, covariance, chiSquared } = answer.value;
+  const rows = predict(parameters);
+  const observations = rows.flatMap((row) => standardised(device, row)).length;
+  const degrees = observations - settings.length;
+  return {
+    ok: true,
+    value: {
+      vector: parameters,
+      covariance,
+      chiSquared,
+      degrees,
+      probability: degrees > 0 ? chiSquaredSurvival(chiSquared, degrees) : 1,
+      rows,
+      settings,
+    },
+  };
+}
+
+/** What the device would do in a row that took no part in the fit. */
+export function predictRow(
+  device: BenchDevice,
+  reading: BenchReading,
+  state: DeviceState,
+  setting: number,
+): RowPrediction {
+  const operating = operate(device, state, surroundingsOf(device, reading));
+  const trueM3PerS =
+    (operating.molPerS / device.standardMolPerM3) *
+    (1 + reading.trueSharedSigma * state.values["meter-shared"]);
+  const tapPa = device.lineTap === "hose" ? operating.hosePa : operating.deliveryPa;
+  const atmosphere = reading.atmospherePa ?? device.atmospherePa;
+  const linePa = tapPa - atmosphere + state.values["line-gauge-offset"];
+  const row: RowPrediction = {
+    reading,
+    operating,
+    setting,
+    indicatedResidual:
+      reading.indicatedM3PerS === null
+        ? null
+        : reading.indicatedM3PerS / operating.indicatedM3PerS - 1,
+    trueResidual: reading.trueM3PerS === null ? null : reading.trueM3PerS / trueM3PerS - 1,
+    lineResidualPa: reading.linePa === null ? null : reading.linePa - linePa,
+    chiSquared: 0,
+  };
+  row.chiSquared = standardised(device, row).reduce((sum, value) => sum + value * value, 0);
+  return row;
+}
+
+/** Residuals of a row, each over its sigma. Logarithms: a float at half its place is no small thing. */
+function standardised(device: BenchDevice, row: RowPrediction): number[] {
+  const { reading } = row;
+  const values: number[] = [];
+  if (row.indicatedResidual !== null) {
+    values.push(Math.log1p(row.indicatedResidual) / reading.indicatedSigma);
+  }
+  if (row.trueResidual !== null) values.push(Math.log1p(row.trueResidual) / reading.trueSigma);
+  if (row.lineResidualPa !== null) values.push(row.lineResidualPa / device.lineSigmaPa);
+  return values;
+}
+
+function settingsOf(
+  device: BenchDevice,
+  readings: readonly BenchReading[],
+): { settings: Setting[]; settingOf: number[] } {
+  const settings: Setting[] = [];
+  const settingOf: number[] = [];
+  for (const reading of readings) {
+    if (settings.length === 0 || reading.action !== "left") {
+      settings.push(newSetting(device, reading));
+    }
+    settingOf.push(settings.length - 1);
+  }
+  return { settings, settingOf };
+}
+
+/** Where the search starts: as if the row were right and everything else as usual. */
+function newSetting(device: BenchDevice, reading: BenchReading): Setting {
+  const at = surroundingsOf(device, reading);
+  const observed = reading.trueM3PerS ?? reading.indicatedM3PerS ?? 1e-4;
+  const molPerS = observed * device.standardMolPerM3;
+  const base: Setting = {
+    firstRow: reading.row,
+    setAtPa: reading.cylinderPa,
+    setMolPerS: molPerS,
+    start: 0,
+  };
+  const vector = [...device.priors.map((prior) => prior.mean), 0];
+  const state = stateOf(device, vector, [base], 0);
+  if (setsPressure(device)) {
+    const sonic = device.dialConductance ?? 1e-9;
+    const perPa = molarFlowMolPerS(
+      { law: "iso-6358", criticalRatio: 0.5, sonicConductanceM3PerSPa: sonic },
+      1,
+      0,
+      at.temperatureK,
+    );
+    return { ...base, start: Math.max(molPerS / perPa - at.atmospherePa, 0.3 * BAR_PA) };
+  }
+  const { deliveryPa } = readingAt(device, state, at, molPerS);
+  const perConductance = molarFlowMolPerS(
+    { law: "iso-6358", criticalRatio: 0.5, sonicConductanceM3PerSPa: 1 },
+    Math.max(deliveryPa, 1.3 * BAR_PA),
+    0,
+    at.temperatureK,
+  );
+  return { ...base, start: Math.log(molPerS / perConductance) };
+}
