@@ -5,13 +5,12 @@ import { active as holds, normal } from "./verdicts.ts";
 export const nobodyReachable: AlarmCondition = {
   condition: "nobody-reachable",
   title: "Nobody can be reached",
-  cause:
-    "No contact is set up, the internet connection is down, or every way of delivery is refused.",
+  cause: "The internet connection is down, or every way of delivery to every contact is refused.",
   consequence: "An alarm would stay unheard.",
   operatorAction: "Watch the screen; restore the connection, or set up a contact and test it.",
   timeToRespond: "30 min.",
   priority: "high",
-  limit: "Every way of delivery to every contact fails, or there is none.",
+  limit: "Messages wait and every way of delivery to every contact fails.",
   deadband: "One message that gets through ends it.",
   onDelayS: 120,
   offDelayS: 0,

@@ -1,20 +1,18 @@
+import {
+  AIR_CARBON_DIOXIDE,
+  AIR_OXYGEN,
+  CARBON_DIOXIDE_LONG_TERM,
+  CARBON_DIOXIDE_SHORT_TERM,
+  OXYGEN_DEFICIENT,
+} from "../safety/room-air.ts";
 import type { StationSnapshot } from "./condition.ts";
 import { spanText } from "./wording.ts";
 
 /**
- * What a release of shielding gas does to the air of a room, taken as well mixed. A caution and no
+ * When a release of shielding gas takes the air of a room past a limit, well mixed (limits and
+ * their sources: safety/room-air.ts). A caution and no
  * promise: argon and CO2 pool low, so the air near the floor can be far worse.
  */
-
-/** 29 CFR 1910.134(b) and 1910.146: oxygen-deficient below 19.5 % by volume. */
-export const oxygenLimit = 0.195;
-/** 29 CFR 1910.1000 Table Z-1: 5000 ppm as an eight-hour mean. */
-export const co2LongLimit = 0.005;
-/** ACGIH short-term limit: 30 000 ppm for 15 min. */
-export const co2ShortLimit = 0.03;
-/** Dry air: oxygen 20.946 % (ISO 2533, rounded as the trade does), CO2 about 0.04 %. */
-const oxygenInAir = 0.2095;
-const co2InAir = 0.0004;
 
 export interface RoomRelease {
   roomM3: number;
@@ -58,8 +56,8 @@ export function reckonRoom(release: RoomRelease): RoomAir {
   const shareAt = (seconds: number) => settled * (1 - Math.exp(-seconds / timeConstantS));
   const shareNow = shareAt(release.elapsedS);
   const shareEnd = shareAt(endS);
-  const oxygen = (share: number) => oxygenInAir * (1 - share) + release.oxygenFraction * share;
-  const co2 = (share: number) => co2InAir * (1 - share) + release.co2Fraction * share;
+  const oxygen = (share: number) => AIR_OXYGEN * (1 - share) + release.oxygenFraction * share;
+  const co2 = (share: number) => AIR_CARBON_DIOXIDE * (1 - share) + release.co2Fraction * share;
   const until = (share: number): number | null => {
     if (!(share <= shareEnd)) return null;
     if (share <= shareNow) return 0;
@@ -74,9 +72,13 @@ export function reckonRoom(release: RoomRelease): RoomAir {
     oxygenLeast: oxygen(shareEnd),
     co2Now: co2(shareNow),
     co2Most: co2(shareEnd),
-    oxygenLimitInS: until(shareFor(oxygenLimit, oxygenInAir, release.oxygenFraction)),
-    co2LongLimitInS: until(shareFor(co2LongLimit, co2InAir, release.co2Fraction)),
-    co2ShortLimitInS: until(shareFor(co2ShortLimit, co2InAir, release.co2Fraction)),
+    oxygenLimitInS: until(shareFor(OXYGEN_DEFICIENT, AIR_OXYGEN, release.oxygenFraction)),
+    co2LongLimitInS: until(
+      shareFor(CARBON_DIOXIDE_LONG_TERM, AIR_CARBON_DIOXIDE, release.co2Fraction),
+    ),
+    co2ShortLimitInS: until(
+      shareFor(CARBON_DIOXIDE_SHORT_TERM, AIR_CARBON_DIOXIDE, release.co2Fraction),
+    ),
   };
 }
 
