@@ -12,6 +12,10 @@ import type { GasModel } from "./gas-model.ts";
  *   SPAN    cylinder sensor: error at full range, Pa       (considered)
  *   PROBE   temperature probe: constant error, K           (considered)
  *   DRIFT   temperature probe: slow error (sun, draught, contact), K
+ *   SLOW    cylinder sensor: slow error (hysteresis, creep), Pa
+ *   BODY    cylinder sensor: error for each kelvin its body is away from 20 °C, Pa/K
+ *   LOOP    cylinder sensor: half-width of its hysteresis, Pa
+ *   ROOM    temperature that the wall tends to (air and sun together), K
  *   FIRST_DROP + i   logarithm of the flow of drop i at its reference line pressure, mol/s
  *
  * Considered (Schmidt) states are never corrected by ordinary data, for data cannot tell them
@@ -26,7 +30,11 @@ export const OFFSET = 4;
 export const SPAN = 5;
 export const PROBE = 6;
 export const DRIFT = 7;
-export const FIRST_DROP = 8;
+export const SLOW = 8;
+export const BODY = 9;
+export const ROOM = 10;
+export const LOOP = 11;
+export const FIRST_DROP = 12;
 
 /** What the filter must know of the hardware. */
 export interface FilterPlan {
@@ -38,6 +46,8 @@ export interface FilterPlan {
   sensorRangePa: number;
   /** Limit of the sensor's error (offset and span together), Pa. */
   sensorLimitPa: number;
+  /** 1 sigma of the sensor's temperature coefficient, share of its range per kelvin. */
+  driftSharePerK: number;
   /** Limit of the temperature probe's error, K. */
   probeLimitK: number;
   drops: number;
@@ -53,6 +63,18 @@ export interface FilterState {
   started: boolean;
   /** A wall temperature was taken in. */
   warm: boolean;
+  /** Sensor body's temperature above 20 °C, K; 0 where nobody measures it. */
+  bodyK: number;
+  /** Learnt variance of the slow error, Pa², and the blocks of innovations that teach it. */
+  slowVariance: number;
+  /** Where on its hysteresis loop the sensor stands: 1 after a fall, -1 after a rise. */
+  loop: number;
+  /** Gauge pressure of the state after the last update, Pa. */
+  gaugePa: number | null;
+  blockSum: number;
+  blockSpread: number;
+  blockCount: number;
+  blockBefore: number;
   updates: number;
   /** Consecutive pressures that the gate refused. */
   refused: number;
@@ -70,15 +92,41 @@ interface Step {
   readonly gasPerU: number;
   readonly wallPerU: number;
   readonly fade: number;
+  readonly slowFade: number;
+  /** Part of the way to the room that the wall goes in this step. */
+  readonly toRoom: number;
+  readonly uFade: number;
 }
 
 /** Steel or aluminium of a cylinder, J/K per litre of water volume (about 1.15 kg/L times 480). */
 const WALL_CAPACITY_J_PER_K_L = 550;
 /** Gas-wall conductance of a 50 L cylinder at 9000 mol/m³, W/K; natural convection, order of magnitude. */
 const REFERENCE_CONDUCTANCE = 70;
-const LOG_U_SIGMA = 0.6;
+/** The wall follows the room with this time constant: capacity over about 9 W/(m² K). */
+const ROOM_TIME_S = 2600;
+/** Random walk of what the wall tends to: about 1.5 K in an hour. */
+const ROOM_WALK = 1.5 / 60;
+const LOG_U_SIGMA = 0.4;
+/** Only this part of an ordinary correction is made: hysteresis looks much like a slow gas. */
+const LOG_U_GAIN = 0.15;
+const LOG_U_TIME_S = 86_400;
 const DRIFT_SIGMA_K = 0.12;
 const DRIFT_TIME_S = 3600;
+/**
+ * Slow error of a pressure sensor (hysteresis, creep), and whatever else the model misses: its
+ * size is learnt from how the innovations hang together. Shares of the range.
+ */
+const SLOW_LEAST = 0.00003;
+const SLOW_FIRST = 0.0002;
+const SLOW_MOST = 0.001;
+const SLOW_TIME_S = 400;
+/** Hysteresis: 1 sigma of its half-width and the half-width at which the loop is drawn, shares of the range. */
+const LOOP_SIGMA = 0.0003;
+const LOOP_NOMINAL = 0.0004;
+/** Innovations in a block whose sum is compared with that of the block before. */
+const BLOCK = 10;
+/** Temperature coefficient of a pressure sensor: 1 sigma, share of its range per kelvin. */
+export const BODY_SHARE_PER_K = 0.00004;
 /** Random walk of the wall from weather, sun and draught, K per root second. */
 const WALL_WALK = 0.0025;
 /** Random walk of a conductance while gas flows: about 1 % in half an hour. */
@@ -92,14 +140,26 @@ export function createFilter(plan: FilterPlan, t: number): FilterState {
     p: new Float64Array(n * n),
     started: false,
     warm: false,
+    bodyK: 0,
+    slowVariance: 0,
+    loop: 0,
+    gaugePa: null,
+    blockSum: 0,
+    blockSpread: 0,
+    blockCount: 0,
+    blockBefore: 0,
     updates: 0,
     refused: 0,
   };
   state.x[GAS] = 293.15;
   state.x[WALL] = 293.15;
+  state.x[ROOM] = 293.15;
   setVariance(state, GAS, 10 ** 2);
   setVariance(state, WALL, 10 ** 2);
   tie(state, GAS, WALL, 10 ** 2 - 0.3);
+  setVariance(state, ROOM, 10 ** 2 + 3 ** 2);
+  tie(state, ROOM, WALL, 10 ** 2 - 0.3);
+  tie(state, ROOM, GAS, 10 ** 2 - 0.5);
   setVariance(state, LOG_U, LOG_U_SIGMA ** 2);
   // A limit a is a uniform error of variance a²/3; most of it offset, the rest span.
   const sensor = plan.sensorLimitPa ** 2 / 3;
@@ -107,6 +167,10 @@ export function createFilter(plan: FilterPlan, t: number): FilterState {
   setVariance(state, SPAN, 0.2 * sensor);
   setVariance(state, PROBE, plan.probeLimitK ** 2 / 3);
   setVariance(state, DRIFT, DRIFT_SIGMA_K ** 2);
+  state.slowVariance = (SLOW_FIRST * plan.sensorRangePa) ** 2;
+  setVariance(state, SLOW, state.slowVariance);
+  setVariance(state, LOOP, (LOOP_SIGMA * plan.sensorRangePa) ** 2);
+  setVariance(state, BODY, (plan.driftSharePerK * plan.sensorRangePa) ** 2);
   return state;
 }
 
@@ -200,7 +264,8 @@ export function predict(
   const next = difference * keep + settled * (1 - keep);
   const integral = (difference - settled) * lost + settled * dtS;
   x[RHO] = x[RHO]! - moles / volume;
-  x[WALL] = x[WALL]! + heatRate * integral;
+  const toRoom = 1 - Math.exp(-dtS / ROOM_TIME_S);
+  x[WALL] = x[WALL]! + heatRate * integral + toRoom * (x[ROOM]! - x[WALL]!);
   x[GAS] = x[WALL]! + next;
   const rhoPerDrop = new Float64Array(plan.drops);
   const gasPerDrop = new Float64Array(plan.drops);
@@ -213,6 +278,8 @@ export function predict(
     wallPerDrop[i] = (force * (dtS - lost)) / rate;
   }
   const fade = Math.exp(-dtS / DRIFT_TIME_S);
+  const uFade = Math.exp(-dtS / LOG_U_TIME_S);
+  const slowFade = Math.exp(-dtS / SLOW_TIME_S);
   // Derivative of the integral by the logarithm of the rate, at constant forcing.
   const integralPerRate = (difference - settled) * (dtS * keep - lost) - settled * (dtS - lost);
   const step: Step = {
@@ -226,8 +293,13 @@ export function predict(
     gasPerU: -rate * dtS * keep * (difference - settled) - settled * (1 - keep),
     wallPerU: integral + integralPerRate,
     fade,
+    slowFade,
+    toRoom,
+    uFade,
   };
+  x[LOG_U] = x[LOG_U]! * uFade;
   x[DRIFT] = x[DRIFT]! * fade;
+  x[SLOW] = x[SLOW]! * slowFade;
   // P = F P F': F on every column, then on every row.
   const column = scratch(n);
   for (let j = 0; j < n; j++) {
@@ -246,8 +318,10 @@ export function predict(
   const both = wall * (1 - keep);
   state.p[GAS * n + WALL] = state.p[GAS * n + WALL]! + both;
   state.p[WALL * n + GAS] = state.p[WALL * n + GAS]! + both;
+  addVariance(state, ROOM, ROOM_WALK ** 2 * dtS);
   addVariance(state, DRIFT, DRIFT_SIGMA_K ** 2 * (1 - fade * fade));
-  addVariance(state, LOG_U, (0.15 ** 2 * dtS) / 3600 / (1 + variance(state, LOG_U) / 0.04));
+  addVariance(state, SLOW, state.slowVariance * (1 - slowFade * slowFade));
+  addVariance(state, LOG_U, LOG_U_SIGMA ** 2 * (1 - uFade * uFade));
   addVariance(state, RHO, (extraVariance + 4e-6 ** 2 * dtS * 60) / volume ** 2);
   for (let i = 0; i < plan.drops; i++) {
     if (flows[i]! > 0) addVariance(state, FIRST_DROP + i, DROP_WALK ** 2 * dtS);
@@ -268,9 +342,11 @@ export function propagate(step: Step, v: Float64Array): void {
     wall += step.wallPerDrop[i]! * c;
   }
   v[RHO] = rho;
-  v[WALL] = v[WALL]! + step.heatRate * wall;
+  v[WALL] = v[WALL]! + step.heatRate * wall + step.toRoom * (v[ROOM]! - v[WALL]!);
   v[GAS] = v[WALL]! + gas;
   v[DRIFT] = v[DRIFT]! * step.fade;
+  v[SLOW] = v[SLOW]! * step.slowFade;
+  v[LOG_U] = v[LOG_U]! * step.uFade;
 }
 
 export type { Step };
@@ -289,7 +365,14 @@ export interface Update {
 export function expectedPressurePa(plan: FilterPlan, state: FilterState): number {
   const { x } = state;
   const gauge = plan.gas.pressurePa(x[RHO]!, x[GAS]!) - plan.atmospherePa;
-  return gauge + x[OFFSET]! + (x[SPAN]! * gauge) / plan.sensorRangePa;
+  return (
+    gauge +
+    x[OFFSET]! +
+    (x[SPAN]! * gauge) / plan.sensorRangePa +
+    x[SLOW]! +
+    x[BODY]! * state.bodyK +
+    x[LOOP]! * state.loop
+  );
 }
 
 /**
@@ -320,11 +403,48 @@ export function updatePressure(
   row[GAS] = plan.gas.heating(x[RHO]!, x[GAS]!);
   row[OFFSET] = 1;
   row[SPAN] = gauge / plan.sensorRangePa;
-  const expected = gauge + x[OFFSET]! + x[SPAN]! * row[SPAN]!;
+  row[SLOW] = 1;
+  row[BODY] = state.bodyK;
+  // The loop turns with what the model says the pressure did since the last reading.
+  if (state.gaugePa !== null) {
+    const turn = (state.gaugePa - gauge) / (LOOP_NOMINAL * plan.sensorRangePa);
+    state.loop = Math.min(Math.max(state.loop + turn, -1), 1);
+  }
+  row[LOOP] = state.loop;
+  const expected =
+    gauge +
+    x[OFFSET]! +
+    x[SPAN]! * row[SPAN]! +
+    x[SLOW]! +
+    x[BODY]! * state.bodyK +
+    x[LOOP]! * state.loop;
   const update = apply(state, row, readingPa - expected, noisePa ** 2, gate, false);
   state.refused = update.accepted ? 0 : state.refused + 1;
+  if (update.accepted && Number.isFinite(gate)) learnSlow(plan, state, update);
   if (x[RHO]! < 0.2) x[RHO] = 0.2;
+  state.gaugePa = plan.gas.pressurePa(x[RHO]!, x[GAS]!) - plan.atmospherePa;
   return update;
+}
+
+/**
+ * In a filter whose model holds, innovations are white. Where neighbouring blocks agree in sign,
+ * something slow is missing: the slow error's variance is raised until they no longer do.
+ */
+function learnSlow(plan: FilterPlan, state: FilterState, update: Update): void {
+  state.blockSum += update.innovation;
+  state.blockSpread += update.spread;
+  state.blockCount++;
+  if (state.blockCount < BLOCK) return;
+  const block = state.blockSum / Math.sqrt(state.blockSpread);
+  const product = Math.min(Math.max(block * state.blockBefore, -2), 2);
+  const least = (SLOW_LEAST * plan.sensorRangePa) ** 2;
+  const most = (SLOW_MOST * plan.sensorRangePa) ** 2;
+  const next = state.slowVariance * Math.exp(0.06 * product - 0.008);
+  state.slowVariance = Math.min(Math.max(next, least), most);
+  state.blockBefore = block;
+  state.blockSum = 0;
+  state.blockSpread = 0;
+  state.blockCount = 0;
 }
 
 /** Takes in a wall temperature (K). */
@@ -344,6 +464,7 @@ export function updateWall(
     if (!state.started) {
       x[WALL] = readingK;
       x[GAS] = readingK;
+      x[ROOM] = readingK;
     }
     gate = Number.POSITIVE_INFINITY;
   }
@@ -355,7 +476,9 @@ export function updateWall(
 export function learnZero(state: FilterState, readingPa: number, sigmaPa: number): void {
   const row = new Float64Array(state.x.length);
   row[OFFSET] = 1;
-  apply(state, row, readingPa - state.x[OFFSET]!, sigmaPa ** 2, Number.POSITIVE_INFINITY, true);
+  row[BODY] = state.bodyK;
+  const expected = state.x[OFFSET]! + state.x[BODY]! * state.bodyK;
+  apply(state, row, readingPa - expected, sigmaPa ** 2, Number.POSITIVE_INFINITY, true);
 }
 
 /** Takes in a direct statement about one state, such as a log flow that a person read. */
@@ -399,7 +522,7 @@ function apply(
   if (!accepted) return { innovation, spread, accepted, gain, row };
   for (let i = 0; i < n; i++) {
     const considered = !all && (i === OFFSET || i === SPAN || i === PROBE);
-    gain[i] = considered ? 0 : along[i]! / spread;
+    gain[i] = considered ? 0 : ((i === LOG_U ? LOG_U_GAIN : 1) * along[i]!) / spread;
     x[i] = x[i]! + gain[i]! * innovation;
   }
   for (let i = 0; i < n; i++) {
@@ -410,6 +533,7 @@ function apply(
       p[j * n + i] = value;
     }
   }
+  x[LOG_U] = Math.min(Math.max(x[LOG_U]!, -1.2), 1.2);
   state.updates++;
   keepSound(state);
   return { innovation, spread, accepted, gain, row };
@@ -434,7 +558,7 @@ function keepSound(state: FilterState): void {
   }
 }
 
-const leastVariance = [1e-6, 1e-8, 1e-8, 1e-6, 1, 1, 1e-6, 1e-8];
+const leastVariance = [1e-6, 1e-8, 1e-8, 1e-6, 1, 1, 1e-6, 1e-8, 1, 1e-6, 1e-6, 1];
 
 const scratches: Float64Array[] = [];
 function scratch(n: number): Float64Array {

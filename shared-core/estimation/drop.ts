@@ -16,9 +16,13 @@ export interface DropState {
   /** Mean of the plateau the line stands on now, and how many readings it holds. */
   meanPa: number;
   meanCount: number;
-  /** Consecutive readings off the plateau, with their sum, and when that began. */
+  levelOff: number;
+  /** Level of the present regime that a change is judged against, null until one is known. */
+  anchorPa: number | null;
+  anchorCount: number;
+  /** Consecutive readings off the anchor: too few for a change, and beyond it; when that began. */
+  driftCount: number;
   offCount: number;
-  offSum: number;
   offT: number;
   /** Level of the line while idle and while flowing, as last seen; null until seen. */
   idlePa: number | null;
@@ -60,8 +64,11 @@ export function createDrop(plan: DropPlan): DropState {
     lineT: null,
     meanPa: 0,
     meanCount: 0,
+    levelOff: 0,
+    anchorPa: null,
+    anchorCount: 0,
+    driftCount: 0,
     offCount: 0,
-    offSum: 0,
     offT: 0,
     idlePa: null,
     flowPa: null,
@@ -151,54 +158,91 @@ export function takeLine(
   state.lineT = t;
   const sigma = Math.sqrt(state.noise);
   watchBled(plan, state, t, readingPa, events);
-  if (state.meanCount === 0) {
-    restart(state, pa);
+  followLevel(state, pa, sigma);
+  if (state.anchorPa === null) {
+    anchor(state, pa);
     return settleStart(plan, state, t, gapS);
   }
   const expectedGap = Math.max(state.gapPa ?? defaultGap(plan, state), 6 * sigma, 2500);
   const threshold = Math.max(4.5 * sigma, 0.35 * expectedGap, 1500);
-  const away = pa - state.meanPa;
-  const near = Math.max(3 * sigma, 600);
-  if (Math.abs(away) <= threshold) {
-    if (Math.abs(away) > near) {
-      // A small step or a drift: follow it after two readings in a row.
-      state.offCount =
-        state.offCount * away >= 0 ? state.offCount + Math.sign(away) : Math.sign(away);
-      if (Math.abs(state.offCount) >= 2) restart(state, pa);
-      else follow(state, pa);
-    } else {
-      state.offCount = 0;
-      follow(state, pa);
-    }
-    state.offSum = 0;
+  const away = pa - state.anchorPa;
+  // The way in which this regime would end; the other way is only followed.
+  const ending = state.on === true ? away > 0 : state.on === false ? away < 0 : true;
+  if (!ending || Math.abs(away) <= threshold) {
+    state.offCount = 0;
+    followAnchor(
+      state,
+      pa,
+      away,
+      ending ? Math.max(3 * sigma, 600) : Math.max(1.5 * sigma, 300),
+      gapS,
+    );
     remember(state);
+    if (state.on === true && pa < 0.01e5 && plan.tap !== "hose") return { on: false, t };
     return state.on === null ? settleStart(plan, state, t, gapS) : null;
   }
-  // Off the plateau by more than a change of regime needs.
-  if (state.offSum === 0 || Math.sign(away) !== Math.sign(state.offSum)) {
-    state.offT = t;
-    state.offSum = 0;
-  }
-  state.offSum += Math.sign(away);
-  const sure = Math.abs(state.offSum) >= 2 || plausibleJump(state, pa, away, expectedGap);
+  if (state.offCount === 0) state.offT = t;
+  state.offCount++;
+  const sure = state.offCount >= 2 || plausibleJump(state, pa, away, expectedGap);
   if (!sure) return null;
   const since = state.offT;
-  const before = state.meanPa;
-  restart(state, pa);
-  state.offSum = 0;
+  const before = state.anchorPa;
+  anchor(state, pa);
   state.offCount = 0;
-  const falls = away < 0;
-  if (falls && state.on !== true && pa > 0.01e5 && !slowFall(state, gapS, away, sigma)) {
-    if (state.on === false || state.on === null) state.idlePa = before;
+  if (away < 0) {
+    if (pa < 0.01e5 || slowFall(state, gapS, away, sigma)) return null;
+    state.idlePa = before;
     return { on: true, t: since };
   }
-  if (!falls && state.on !== false) {
-    if (state.on === true) noteGap(state, before, pa);
-    state.flowPa = before;
-    return { on: false, t: since };
+  if (state.on === true) noteGap(state, before);
+  state.flowPa = before;
+  return { on: false, t: since };
+}
+
+/** Mean of the plateau for the flow: starts again where two readings in a row left it. */
+function followLevel(state: DropState, pa: number, sigma: number): void {
+  const away = pa - state.meanPa;
+  if (state.meanCount > 0 && Math.abs(away) <= Math.max(3 * sigma, 600)) {
+    state.levelOff = 0;
+    state.meanCount = Math.min(state.meanCount + 1, 20);
+    state.meanPa += away / state.meanCount;
+    return;
   }
-  if (falls && state.on === true && pa < 0.01e5) return { on: false, t: since };
-  return null;
+  state.levelOff++;
+  if (state.meanCount === 0 || state.levelOff >= 2 || state.meanCount < 3) {
+    state.meanPa = pa;
+    state.meanCount = 1;
+    state.levelOff = 0;
+  }
+}
+
+function anchor(state: DropState, pa: number): void {
+  state.anchorPa = pa;
+  state.anchorCount = 1;
+  state.driftCount = 0;
+}
+
+/** The anchor follows small moves at once, lasting ones after eight readings. */
+function followAnchor(
+  state: DropState,
+  pa: number,
+  away: number,
+  near: number,
+  gapS: number,
+): void {
+  if (Math.abs(away) <= near) {
+    state.driftCount = 0;
+    state.anchorCount = Math.min(state.anchorCount + 1, 20);
+    state.anchorPa = (state.anchorPa ?? pa) + away / state.anchorCount;
+    return;
+  }
+  const falling = away < 0;
+  const free = (state.on === true && falling) || (state.on === false && !falling) || gapS >= 10;
+  state.driftCount =
+    state.driftCount * away > 0 ? state.driftCount + Math.sign(away) : Math.sign(away);
+  if (free ? Math.abs(state.driftCount) >= 2 || gapS >= 10 : Math.abs(state.driftCount) >= 8) {
+    anchor(state, pa);
+  }
 }
 
 /** Long gaps between readings make a fall a matter of minutes: a leak, not a torch. */
@@ -213,7 +257,7 @@ function plausibleJump(state: DropState, pa: number, away: number, gap: number):
   return target !== null && Math.abs(pa - target) < 0.3 * gap;
 }
 
-function noteGap(state: DropState, flowing: number, _idle: number): void {
+function noteGap(state: DropState, flowing: number): void {
   if (state.idlePa === null) return;
   const gap = state.idlePa - flowing;
   if (!(gap > 500)) return;
@@ -246,21 +290,10 @@ function settleStart(
   return null;
 }
 
-function restart(state: DropState, pa: number): void {
-  state.meanPa = pa;
-  state.meanCount = 1;
-}
-
-/** Running mean of the plateau: a plain mean first, then over about the last 20 readings. */
-function follow(state: DropState, pa: number): void {
-  state.meanCount = Math.min(state.meanCount + 1, 20);
-  state.meanPa += (pa - state.meanPa) / state.meanCount;
-}
-
 function remember(state: DropState): void {
-  if (state.meanCount < 3) return;
-  if (state.on === false) state.idlePa = state.meanPa;
-  if (state.on === true) state.flowPa = state.meanPa;
+  if (state.anchorCount < 3) return;
+  if (state.on === false) state.idlePa = state.anchorPa;
+  if (state.on === true) state.flowPa = state.anchorPa;
 }
 
 /** Second differences see noise but neither levels nor slopes; large ones are steps and left out. */
@@ -295,7 +328,7 @@ function watchBled(
     state.bled = true;
     events.push({ t, event: "line-bled" });
   }
-  const noise = state.noise + 866 ** 2 * 0;
+  const noise = state.noise;
   const gain = state.zeroVariance / (state.zeroVariance + noise);
   state.zeroPa += gain * (readingPa - state.zeroPa);
   state.zeroVariance = Math.max((1 - gain) * state.zeroVariance, (0.1 * plan.lineLimitPa) ** 2);
@@ -307,9 +340,17 @@ export function levelPa(plan: DropPlan, state: DropState): { pa: number; sigma: 
   return { pa: mean, sigma: Math.sqrt(state.noise / Math.max(state.meanCount, 1)) };
 }
 
-/** Starts the refill of the hose after a gas-off. */
+/**
+ * Starts the rest of the hose's refill after a gas-off. When the rise of the line shows that the
+ * torch is shut, part of the refill has gone by: the regulator's droop says how much still flows.
+ */
 export function startRefill(plan: DropPlan, state: DropState): void {
-  state.hosePa = plan.atmospherePa + BACK_PRESSURE_PA;
+  const line = plan.atmospherePa + Math.max(state.linePa ?? plan.referencePa, 0);
+  const gap = Math.max(state.gapPa ?? defaultGap(plan, state), 1000);
+  const risen = state.flowPa === null ? 0 : ((state.linePa ?? 0) - state.flowPa) / gap;
+  const share = Math.min(Math.max(1 - risen, 0), 0.98);
+  const ratio = CRITICAL_RATIO + (1 - CRITICAL_RATIO) * Math.sqrt(1 - share * share);
+  state.hosePa = plan.tap === "hose" ? null : ratio * line;
 }
 
 /**

@@ -2,10 +2,10 @@ import { demandWindow } from "../demand/index.ts";
 import { momentToUnixS } from "../documents/common.ts";
 import type { CylinderDocument } from "../documents/cylinder.ts";
 import { isLiquidFilled } from "../documents/cylinder.ts";
-import type { RegulatorDocument } from "../documents/hardware.ts";
+import type { PressureSensorDocument, RegulatorDocument } from "../documents/hardware.ts";
 import type { StationDocument } from "../documents/station.ts";
 import { atmosphericPressurePa } from "../units/atmosphere.ts";
-import type { FilterPlan } from "./cylinder-filter.ts";
+import { BODY_SHARE_PER_K, type FilterPlan } from "./cylinder-filter.ts";
 import { type DevicePlan, flowPrior, planDevice } from "./device.ts";
 import type { SupplySetup } from "./engine.ts";
 import type { DemandWindow } from "./estimate.ts";
@@ -53,8 +53,8 @@ export interface SupplyPlan {
   drops: DropPlan[];
 }
 
-const DEFAULT_SENSOR = { rangeBar: 250, accuracyPercentFs: 0.5 };
-const DEFAULT_LINE_SENSOR = { rangeBar: 10, accuracyPercentFs: 0.5 };
+const DEFAULT_SENSOR: PressureSensorDocument = { rangeBar: 250, accuracyPercentFs: 0.5 };
+const DEFAULT_LINE_SENSOR: PressureSensorDocument = { rangeBar: 10, accuracyPercentFs: 0.5 };
 
 /** @throws Error where the documents leave no cylinder at all */
 export function planSupply(setup: SupplySetup): SupplyPlan {
@@ -78,6 +78,8 @@ export function planSupply(setup: SupplySetup): SupplyPlan {
     atmospherePa,
     sensorRangePa: rangePa,
     sensorLimitPa: (rangePa * sensor.accuracyPercentFs) / 100,
+    driftSharePerK:
+      sensor.driftPercentFsPerK === undefined ? BODY_SHARE_PER_K : sensor.driftPercentFsPerK / 100,
     probeLimitK: 0.5,
     drops: stations.length,
   };

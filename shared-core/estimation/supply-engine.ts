@@ -108,13 +108,14 @@ class Engine implements SupplyEngine {
     return encodeState({ version: STATE_VERSION, setup: this.plan.setup, state: this.state });
   }
 
-  /** Seconds without a pack after which the station counts as silent. */
+  /** Seconds without a pack after which the station counts as silent: three times its pace. */
   private silenceS(): number {
     const { state } = this;
     const flowing = state.drops.some((drop) => drop.on === true);
     const list = flowing ? state.paceFlowing : state.paceIdle;
-    const learnt = list.length >= 3 ? median(list) : flowing ? FLOWING_PACE_S : IDLE_PACE_S;
-    const pace = Math.max(learnt, state.spanS);
+    const usual = flowing ? FLOWING_PACE_S : IDLE_PACE_S;
+    const learnt = list.length >= 5 ? Math.max(...list) : usual;
+    const pace = Math.max(learnt, Math.min(state.spanS, usual));
     return Math.max(3 * pace, LEAST_SILENCE_S);
   }
 
@@ -201,9 +202,14 @@ class Engine implements SupplyEngine {
     const interval = received - state.packReceived;
     if (!(interval > 0.2) || interval > 900) return;
     const flowing = state.drops.some((drop) => drop.on === true);
+    // For a minute after gas-off a node may still report fast: that is not its idle pace.
+    const settled = state.drops.every(
+      (drop) => drop.offSince === null || received - drop.offSince > 120,
+    );
+    if (!flowing && !settled) return;
     const list = flowing ? state.paceFlowing : state.paceIdle;
     list.push(interval);
-    if (list.length > 5) list.shift();
+    if (list.length > 6) list.shift();
   }
 
   /** All samples of one moment, newer than anything before. */
@@ -227,6 +233,9 @@ class Engine implements SupplyEngine {
         state.cylinder.massKg = plausible(sample.value, 0, 1e5);
       if (sample.channel.endsWith("/fault")) this.takeFault(sample, t, -1);
     }
+    const body = state.drops[0]!.regulatorK;
+    // The cylinder sensor sits on the regulator: its body is the regulator's.
+    state.filter.bodyK = body === null ? 0 : body - ZERO_C - 20;
     if (wall !== null) takeWallTemperature(state, t, wall);
     if (pressure !== null) takeCylinderPressure(plan, state, t, pressure);
     plan.drops.forEach((_, i) => {
@@ -574,9 +583,4 @@ function ceilMultiple(t: number, every: number): number {
 
 function nextMultiple(t: number, every: number): number {
   return Math.round(t / every + 1) * every;
-}
-
-function median(values: number[]): number {
-  const sortedValues = [...values].sort((a, b) => a - b);
-  return sortedValues[Math.floor(sortedValues.length / 2)]!;
 }
