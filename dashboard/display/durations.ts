@@ -25,6 +25,14 @@ export function minutesRangeInWords(low: number, high: number): string {
   return a === b ? words.time.hours(b) : words.time.hoursRange(a, b);
 }
 
+/** Bounds of an interval of minutes: `58 to 66 min`, `8 h 40 to 10 h 10`. */
+export function minutesBoundsInWords(low: number, high: number): string {
+  if (low >= 1 && high < 100) {
+    return words.time.minutesBounds(Math.floor(low), Math.floor(high));
+  }
+  return words.left.bounds(minutesInWords(low), minutesInWords(high));
+}
+
 /** An age or a length of time in words: `2 s`, `3 min`, `2 h 05`, `4 days`. */
 export function secondsInWords(seconds: number): string {
   const s = Math.max(0, Math.round(seconds));

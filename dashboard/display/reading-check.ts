@@ -1,17 +1,17 @@
+import { settingsAgree } from "./device-line.ts";
 import type { DeviceKind } from "./new-station.ts";
 
 export type ReadingVerdict = "agrees" | "higher" | "lower" | "unknown";
 export type ReadingCause = "gas" | "tube" | "tilt" | "stuck" | "readAt" | "leak";
 
-/** Half a ball's height on a tube is easily half a litre: closer than that, or 8 %, agrees. */
+/** What a person reads against what the pressures say. */
 export function compareReading(
   reading: number,
   should: number | null,
   unit: "L/min" | "CFH",
 ): ReadingVerdict {
   if (should === null) return "unknown";
-  const tolerance = Math.max(0.08 * should, unit === "CFH" ? 1 : 0.5);
-  if (Math.abs(reading - should) <= tolerance) return "agrees";
+  if (settingsAgree(reading, should, unit)) return "agrees";
   return reading > should ? "higher" : "lower";
 }
 

@@ -84,14 +84,14 @@ function calm(estimate: Estimate, view: StationView, liquid: boolean): Sentence 
   const liquidNote = liquid ? s.liquid : "";
   switch (estimate.mode) {
     case "flowing": {
-      if (estimate.flow.lpm === null) return quiet(s.flowUnknown, estimate.flow.why ?? "");
+      if (estimate.flow.lpm === null) return quiet(s.flowUnknown, liquidNote);
       const verdict = flowVerdict(estimate.flow, estimate.demand);
       if (verdict === "unknown") return quiet(s.noWindow, liquidNote);
       return quiet(s.verdict[verdict], liquidNote);
     }
     case "idle": {
       const verdict = flowVerdict(estimate.expected, estimate.demand);
-      if (verdict === "unknown") return quiet(s.off, estimate.expected?.why ?? liquidNote);
+      if (verdict === "unknown") return quiet(s.off, liquidNote);
       const dial = estimate.dialTo.reading;
       const setTo =
         (verdict === "low" || verdict === "high") && dial !== null
@@ -102,7 +102,7 @@ function calm(estimate: Estimate, view: StationView, liquid: boolean): Sentence 
     case "valve-closed":
       return quiet(s.valveClosed, s.valveClosedNote);
     case "unknown":
-      return quiet(s.unknown, estimate.flow.why ?? "");
+      return quiet(s.unknown, s.unknownNote);
     case "silent":
       return quiet(s.silent, view.node.state === "offline" ? s.nodeOffline : "");
   }

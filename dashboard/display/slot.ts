@@ -21,7 +21,7 @@ export interface SlotPlaces {
 }
 
 /** Ends of lines that the eye knows; the line grows in steps so that it does not breathe. */
-const ends = [5, 8, 10, 12, 16, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200];
+const ends = [5, 6, 8, 10, 12, 14, 16, 18, 20, 22, 25, 28, 32, 36, 40, 50, 60, 80, 100, 150, 200];
 
 function endFor(needed: number): number {
   return ends.find((end) => end >= needed) ?? needed;
@@ -51,7 +51,7 @@ export function slotPlaces(estimate: Estimate, station: StationDocument): SlotPl
           station.flowDevice?.readingUnit ?? "L/min",
           station.flowDevice?.scaleReference,
         );
-  const wanted = maximum !== null ? maximum * 1.45 : scaleEnd;
+  const wanted = maximum !== null ? maximum * 1.35 : scaleEnd;
   const reach = Math.max(shown?.lpm ?? 0, ringLpm ?? 0) * 1.06;
   const endLpm = endFor(Math.max(wanted, reach, 1));
   const place = (lpm: number) => Math.min(1, Math.max(0, lpm / endLpm));

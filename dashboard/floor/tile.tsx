@@ -1,4 +1,5 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import type { FlowEstimate } from "@leeward/shared-core/estimation/estimate.ts";
 import { cylinderFill } from "../display/cylinder-fill.ts";
 import { deviceLine } from "../display/device-line.ts";
 import { ageInWords, secondsInWords } from "../display/durations.ts";
@@ -34,7 +35,6 @@ export function Tile(props: { view: StationView; units: UnitChoice; linked: bool
         <h2 class="tile-name">
           {linked ? <a href={stationHref(view.id)}>{view.name}</a> : view.name}
         </h2>
-        <span class="tile-line">{line}</span>
         {view.virtual && <span class="tag">{words.state.virtual}</span>}
         <span class="tile-age" data-field="age">
           {age.ageS === null
@@ -43,6 +43,7 @@ export function Tile(props: { view: StationView; units: UnitChoice; linked: bool
               ? ageInWords(age.ageS)
               : words.state.old(ageInWords(age.ageS))}
         </span>
+        <p class="tile-line">{line}</p>
       </div>
       <div class="tile-body">
         <div class="tile-flow">
@@ -67,25 +68,26 @@ function DeviceWords({ view, units }: { view: StationView; units: UnitChoice }) 
   const estimate = view.estimate;
   if (!estimate) return null;
   const device = deviceLine(estimate, view.description);
-  const idle = estimate.mode === "idle";
-  const next = estimate.expected;
-  const nextText =
-    idle && next
-      ? next.lpm === null
-        ? `${words.flow.nextUnknown}${next.why ? `: ${next.why}` : ""}`
-        : words.flow.next(`${flowFigure(next.lpm, units)} ${units.flow}`)
-      : null;
-  if (nextText && device?.action !== "set") return <>{nextText}</>;
-  if (!device) return <>{nextText ?? words.device.none}</>;
-  const first = nextText ?? device.shows;
-  if (device.action === null) return <>{[first, device.why].filter(Boolean).join(" – ")}</>;
-  return (
-    <>
-      {first}
-      {first && " – "}
-      {device.action === "set" ? <strong>{device.actionText}</strong> : device.actionText}
-    </>
-  );
+  const next = estimate.mode === "idle" ? nextGasOn(estimate.expected, units) : null;
+  const first = next ?? device?.shows ?? words.device.none;
+  if (device?.action === "set") {
+    return (
+      <>
+        {first && `${first} – `}
+        <strong>{device.actionText}</strong>
+      </>
+    );
+  }
+  const second = next ? null : device?.action === "leave" ? device.actionText : device?.why;
+  return <>{[first, second].filter(Boolean).join(" – ")}</>;
+}
+
+function nextGasOn(expected: FlowEstimate | null, units: UnitChoice): string | null {
+  if (!expected) return null;
+  if (expected.lpm !== null) {
+    return words.flow.next(`${flowFigure(expected.lpm, units)} ${units.flow}`);
+  }
+  return [words.flow.nextUnknown, expected.why].filter(Boolean).join(": ");
 }
 
 function TileLeft(props: { view: StationView; units: UnitChoice; liquid: boolean }) {
@@ -107,8 +109,8 @@ function TileLeft(props: { view: StationView; units: UnitChoice; liquid: boolean
       <p class="tile-time" data-field="left">
         {left?.text ?? "–"}
       </p>
-      <p class="tile-note">
-        {words.left.label}, <span data-field="cylinder-pressure">{pressure}</span>
+      <p class="tile-note tile-pressure">
+        <span>{words.left.label},</span> <span data-field="cylinder-pressure">{pressure}</span>
       </p>
       {left?.why && <p class="tile-note">{left.why}</p>}
       {estimate?.content.ageS !== undefined && (

@@ -2,7 +2,7 @@ import { useEffect, useState } from "preact/hooks";
 import { connection, nowS, orderedStations, shop, speed, timeZone } from "../api/store.ts";
 import { clockTime } from "../display/durations.ts";
 import { fixed } from "../display/numbers.ts";
-import { wallGrid } from "../display/wall-grid.ts";
+import { TILE_HEIGHT_EM, TILE_WIDTH_EM, wallGrid } from "../display/wall-grid.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { Tile } from "./tile.tsx";
@@ -13,12 +13,12 @@ const PAGE_MS = 20_000;
 export function Wall() {
   const list = orderedStations.value;
   const [page, setPage] = useState(0);
-  const [wide, setWide] = useState(innerWidth >= innerHeight);
-  const grid = wallGrid(list.length, wide);
+  const [aspect, setAspect] = useState(innerWidth / innerHeight);
+  const grid = wallGrid(list.length, aspect);
   const pages = Math.max(1, Math.ceil(list.length / grid.perPage));
   useEffect(() => {
     const timer = setInterval(() => setPage((old) => old + 1), PAGE_MS);
-    const resized = () => setWide(innerWidth >= innerHeight);
+    const resized = () => setAspect(innerWidth / innerHeight);
     addEventListener("resize", resized);
     return () => {
       clearInterval(timer);
@@ -65,6 +65,8 @@ export function Wall() {
           style={{
             "--wall-columns": grid.columns,
             "--wall-rows": grid.rows,
+            "--tile-width": TILE_WIDTH_EM,
+            "--tile-height": TILE_HEIGHT_EM,
           }}
         >
           {list.slice(shown * grid.perPage, (shown + 1) * grid.perPage).map((view) => (

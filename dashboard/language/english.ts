@@ -15,6 +15,7 @@ export const english = {
   time: {
     underOneMinute: "under 1 min",
     minutes: (n: number) => `${n} min`,
+    minutesBounds: (a: number, b: number) => `${a} to ${b} min`,
     minutesRange: (a: number, b: number) => `${a} – ${b} min`,
     hours: (n: string) => `${n} h`,
     hoursRange: (a: string, b: string) => `${a} – ${b} h`,
@@ -98,7 +99,8 @@ export const english = {
       `Press gas test and set ${reading} ${unit} before the arc.`,
     valveClosed: "Cylinder valve closed.",
     valveClosedNote: "Content is held from the last reading with the valve open.",
-    unknown: "Not sure yet.",
+    unknown: "Nothing certain yet.",
+    unknownNote: "Just started, or readings that contradict each other.",
     silent: "The node is silent.",
     more: (n: number) => (n === 1 ? "1 more" : `${n} more`),
     since: (time: string) => `since ${time}`,
@@ -385,7 +387,9 @@ export const english = {
     },
     readingShould: (reading: string, unit: string) =>
       `By the pressures it should show ${reading} ${unit}.`,
-    readingAgrees: "That agrees. The scale can be trusted at this pressure.",
+    readingAgrees: "That agrees: the device behaves as described.",
+    readingTrue: (flow: string) =>
+      `Even so the true flow is ${flow}: at this pressure its scale does not read true.`,
     readingHigher: "It shows more than should pass. Look for:",
     readingLower: "It shows less than should pass. Look for:",
     readingCauses: {

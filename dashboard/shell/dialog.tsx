@@ -22,7 +22,10 @@ export function Dialog(props: { title: string; onClose: () => void; children: Co
       }}
     >
       <div class="dialog-inside">
-        <h2 id={heading}>{title}</h2>
+        {/* First focus on the heading: it is read out, and no phone keyboard covers the buttons. */}
+        <h2 id={heading} tabIndex={-1} autofocus>
+          {title}
+        </h2>
         {children}
       </div>
     </dialog>

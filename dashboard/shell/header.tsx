@@ -26,8 +26,8 @@ export function Header({ children }: { children: ComponentChildren }) {
         <button type="button" class="link-button" onClick={() => setSettings(true)}>
           {words.units.open(flow, words.units.references[reference])}
         </button>
-        <LinkState />
       </div>
+      <LinkState />
       {settings && <SettingsDialog onClose={() => setSettings(false)} />}
     </header>
   );

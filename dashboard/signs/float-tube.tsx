@@ -1,7 +1,6 @@
 import type { VariableAreaDocument } from "@leeward/shared-core/documents/hardware.ts";
-import { fixed, readingFigure } from "../display/numbers.ts";
+import { fixed } from "../display/numbers.ts";
 import { scaleMarks, scalePlace } from "../display/scale.ts";
-import { words } from "../language/words.ts";
 
 const TOP = 18;
 const BOTTOM = 262;
@@ -30,9 +29,8 @@ export function FloatTube(props: {
   const y = (value: number) => BOTTOM - scalePlace(value, min, max) * (BOTTOM - TOP);
   const offset = readingOffset[device.readAt ?? "float-widest"];
   const ballY = (value: number) => y(value) + offset;
-  const labels = place(shows === null ? null : y(shows), setTo === null || !turn ? null : y(setTo));
   return (
-    <svg class="device-drawing" viewBox="0 0 250 280" role="img" aria-label={label}>
+    <svg class="device-drawing" viewBox="0 0 124 280" role="img" aria-label={label}>
       <path class="device-body" d={`M24 4h44l-6 ${BOTTOM + 12 - 4}H30z`} />
       {scaleMarks(min, max).map((mark) => (
         <g key={mark.value}>
@@ -51,30 +49,11 @@ export function FloatTube(props: {
         <>
           <circle class="device-ring" cx={AXIS} cy={ballY(shows)} r={RADIUS} />
           <path class="device-read" d={`M${AXIS - RADIUS - 5} ${y(shows)}h${2 * RADIUS + 10}`} />
-          <text class="device-text" x="124" y={labels.shows + 6}>
-            {words.device.showLabel} {readingFigure(shows)}
-          </text>
         </>
       )}
       {setTo !== null && turn && (
-        <>
-          <circle class="device-ball" cx={AXIS} cy={ballY(setTo)} r={RADIUS} />
-          <text class="device-text device-text-set" x="124" y={labels.set + 6}>
-            {words.device.setLabel} {readingFigure(setTo)}
-          </text>
-        </>
+        <circle class="device-ball" cx={AXIS} cy={ballY(setTo)} r={RADIUS} />
       )}
     </svg>
   );
-}
-
-/** Heights of the two words, kept apart. */
-function place(shows: number | null, set: number | null): { shows: number; set: number } {
-  if (shows === null || set === null) return { shows: shows ?? 0, set: set ?? 0 };
-  const gap = 24;
-  if (Math.abs(shows - set) >= gap) return { shows, set };
-  const middle = (shows + set) / 2;
-  return set < shows
-    ? { set: middle - gap / 2, shows: middle + gap / 2 }
-    : { shows: middle - gap / 2, set: middle + gap / 2 };
 }

@@ -1,10 +1,9 @@
 import type { OrificeGaugeDocument } from "@leeward/shared-core/documents/hardware.ts";
-import { fixed, readingFigure } from "../display/numbers.ts";
+import { fixed } from "../display/numbers.ts";
 import { scaleMarks, scalePlace } from "../display/scale.ts";
-import { words } from "../language/words.ts";
 
 const CX = 120;
-const CY = 118;
+const CY = 120;
 const RADIUS = 100;
 
 /** Dial angle in radians: from lower left over the top to lower right. */
@@ -29,7 +28,7 @@ export function OrificeGauge(props: {
   const max = device.scaleMax ?? Math.max(20, (shows ?? 0) * 1.3, (setTo ?? 0) * 1.3);
   const place = (value: number) => scalePlace(value, 0, max);
   return (
-    <svg class="device-drawing" viewBox="0 0 240 280" role="img" aria-label={label}>
+    <svg class="device-drawing" viewBox="0 0 240 240" role="img" aria-label={label}>
       <circle class="device-body" cx={CX} cy={CY} r={RADIUS + 14} />
       {scaleMarks(0, max).map((mark) => {
         const [x1, y1] = at(place(mark.value), RADIUS);
@@ -51,27 +50,12 @@ export function OrificeGauge(props: {
       )}
       {shows !== null && <path class="device-needle" d={needle(place(shows))} />}
       <circle class="device-hub" cx={CX} cy={CY} r="6" />
-      {shows !== null && (
-        <text
-          class="device-text"
-          x={CX}
-          y={turn && setTo !== null ? 250 : 258}
-          text-anchor="middle"
-        >
-          {words.device.showLabel} {readingFigure(shows)}
-        </text>
-      )}
-      {setTo !== null && turn && (
-        <text class="device-text device-text-set" x={CX} y="274" text-anchor="middle">
-          {words.device.setLabel} {readingFigure(setTo)}
-        </text>
-      )}
     </svg>
   );
 }
 
 function needle(place: number): string {
-  const [tipX, tipY] = at(place, RADIUS - 34);
+  const [tipX, tipY] = at(place, RADIUS - 42);
   const a = angle(place);
   const [sx, sy] = [6 * Math.sin(a), -6 * Math.cos(a)];
   return `M${CX + sx} ${CY + sy}L${tipX} ${tipY}L${CX - sx} ${CY - sy}Z`;

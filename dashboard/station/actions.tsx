@@ -36,7 +36,7 @@ export function Actions({ view, units }: { view: StationView; units: UnitChoice 
         {text.purge}
       </button>
       {open === "swap" && <SwapDialog view={view} onClose={close} />}
-      {open === "reading" && <ReadingDialog view={view} onClose={close} />}
+      {open === "reading" && <ReadingDialog view={view} units={units} onClose={close} />}
       {open === "last" && <LastDialog view={view} units={units} onClose={close} />}
       {open === "purge" && <PurgeDialog view={view} onClose={close} />}
       {open === "job" && <JobDialog view={view} onClose={close} />}

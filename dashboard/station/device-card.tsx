@@ -1,19 +1,23 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import type { FlowDeviceDocument } from "@leeward/shared-core/documents/hardware.ts";
 import { deviceLine } from "../display/device-line.ts";
 import { DASH, readingFigure } from "../display/numbers.ts";
+import { mostUrgentFirst, urgencyOf } from "../display/urgency.ts";
 import { words } from "../language/words.ts";
 import { FloatTube } from "../signs/float-tube.tsx";
 import { OrificeGauge } from "../signs/orifice-gauge.tsx";
 
 /** What float or gauge should show now and what to set, in the unit printed on it. */
-export function DeviceCard({ view }: { view: StationView }) {
+export function DeviceCard({ view, live }: { view: StationView; live: boolean }) {
   const device = view.description.flowDevice;
   const estimate = view.estimate;
   if (!device || !estimate) {
     return (
       <section class="card device-card">
-        <h2 class="card-title">{device ? words.device[device.kind] : words.device.none}</h2>
-        <p class="device-set">{DASH}</p>
+        <div class="device-words">
+          <h2 class="card-title">{device ? title(device) : words.device.none}</h2>
+          <p class="device-figure">{DASH}</p>
+        </div>
       </section>
     );
   }
@@ -22,6 +26,8 @@ export function DeviceCard({ view }: { view: StationView }) {
   const setTo = estimate.dialTo.reading;
   const unit = estimate.dialTo.unit ?? estimate.indicated.unit ?? device.readingUnit;
   const turn = line?.action === "set";
+  const first = mostUrgentFirst(estimate.alarms)[0];
+  const colour = turn && live && first ? ` device-${urgencyOf(first)}` : "";
   const label = words.device.drawing(
     words.device[device.kind],
     `${readingFigure(shows)} ${unit}`,
@@ -29,31 +35,33 @@ export function DeviceCard({ view }: { view: StationView }) {
   );
   const drawing = { shows, setTo, turn, label };
   return (
-    <section
-      class={`card device-card${turn ? " device-turn" : ""}`}
-      aria-label={words.device[device.kind]}
-    >
+    <section class={`card device-card${colour}`} aria-label={words.device[device.kind]}>
       <div class="device-words">
         <h2 class="card-title">{title(device)}</h2>
-        <p class="device-label">
-          {turn
-            ? words.device.setLabel
-            : setTo !== null
-              ? words.device.leaveIt
-              : words.device.setLabel}
-        </p>
-        <p class="device-set">
-          <span class="device-figure" data-field="dial-to">
-            {readingFigure(turn ? setTo : (shows ?? setTo))}
-          </span>{" "}
-          <span class="flow-unit">{unit}</span>
-        </p>
-        <p class="card-note" data-field="indicated">
-          {shows === null
-            ? (estimate.indicated.why ?? "")
-            : `${words.device.showLabel} ${readingFigure(shows)}`}
-        </p>
-        {setTo === null && <p class="card-note">{estimate.dialTo.why ?? words.device.unknown}</p>}
+        {turn ? (
+          <Reading
+            name={words.device.setLabel}
+            field="dial-to"
+            mark="ball"
+            value={setTo}
+            unit={unit}
+          />
+        ) : (
+          <Reading
+            name={words.device.showLabel}
+            field="indicated"
+            mark="ring"
+            value={shows}
+            unit={unit}
+          />
+        )}
+        {turn && shows !== null && (
+          <p class="card-note">
+            <span class="mark-ring" aria-hidden="true" /> {words.device.showLabel}{" "}
+            <span data-field="indicated">{readingFigure(shows)}</span>
+          </p>
+        )}
+        <p class="card-note">{deviceNote(view)}</p>
         {turn && <p class="card-small">{words.device.setWhile}</p>}
       </div>
       {device.kind === "variable-area" && <FloatTube device={device} {...drawing} />}
@@ -62,7 +70,41 @@ export function DeviceCard({ view }: { view: StationView }) {
   );
 }
 
-function title(device: NonNullable<StationView["description"]["flowDevice"]>): string {
+function Reading(props: {
+  name: string;
+  field: string;
+  mark: "ball" | "ring";
+  value: number | null;
+  unit: string;
+}) {
+  return (
+    <>
+      <p class="device-label">
+        <span class={`mark-${props.mark}`} aria-hidden="true" /> {props.name}
+      </p>
+      <p class="device-set">
+        <span class="device-figure" data-field={props.field}>
+          {readingFigure(props.value)}
+        </span>{" "}
+        <span class="flow-unit">{props.unit}</span>
+      </p>
+    </>
+  );
+}
+
+/** `leave it`, the setting to come, or why nothing can be said. */
+function deviceNote(view: StationView): string {
+  const estimate = view.estimate;
+  const line = estimate && deviceLine(estimate, view.description);
+  if (!estimate || !line) return "";
+  if (line.action === "leave") return words.device.leaveIt;
+  if (line.action === "set") return "";
+  return estimate.indicated.reading === null
+    ? (estimate.indicated.why ?? line.why ?? words.device.unknown)
+    : (line.why ?? words.device.unknown);
+}
+
+function title(device: FlowDeviceDocument): string {
   if (device.kind === "orifice-gauge") return words.device.gaugeTitle;
   if (device.kind === "metered") return words.device.meterTitle;
   const how = device.float === "shaped" ? words.device.readAt : words.device.readAtBall;

@@ -2,7 +2,7 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { Quantiles } from "@leeward/shared-core/estimation/estimate.ts";
 import { nowS } from "../api/store.ts";
 import { cannotSee } from "../display/cannot-see.ts";
-import { ageInWords, minutesInWords } from "../display/durations.ts";
+import { ageInWords, minutesBoundsInWords, minutesInWords } from "../display/durations.ts";
 import {
   DASH,
   fixed,
@@ -46,6 +46,14 @@ export function Figures(props: { view: StationView; units: UnitChoice; liquid: b
             </div>
           ))}
         </dl>
+        <dl class="made-of">
+          {parts(view, units).map((part) => (
+            <div key={part.name}>
+              <dt>{part.name}</dt>
+              <dd>{part.value}</dd>
+            </div>
+          ))}
+        </dl>
         <p class="card-small">
           {text.figures.interval} {text.figures.reference(words.units.references[units.reference])}
         </p>
@@ -59,14 +67,6 @@ export function Figures(props: { view: StationView; units: UnitChoice; liquid: b
             <li key={thing}>{text.cannotSee[thing]}</li>
           ))}
         </ul>
-        <dl class="made-of">
-          {parts(view, units).map((part) => (
-            <div key={part.name}>
-              <dt>{part.name}</dt>
-              <dd>{part.value}</dd>
-            </div>
-          ))}
-        </dl>
       </section>
     </div>
   );
@@ -155,9 +155,7 @@ function timeFigure(name: string, field: string, quantiles: Quantiles): Figure {
     field,
     value: median === null ? DASH : minutesInWords(median),
     note:
-      typeof low === "number" && typeof high === "number"
-        ? words.left.bounds(minutesInWords(low), minutesInWords(high))
-        : why,
+      typeof low === "number" && typeof high === "number" ? minutesBoundsInWords(low, high) : why,
   };
 }
 

@@ -85,7 +85,8 @@ export function HistoryCard({ view, units }: { view: StationView; units: UnitCho
         <h2 class="card-title" id="history-title">
           {words.chart.title}
         </h2>
-        <div class="spans" role="group" aria-label={words.chart.span}>
+        <fieldset class="spans">
+          <legend class="visually-hidden">{words.chart.span}</legend>
           {(Object.keys(spans) as Span[]).map((key) => (
             <button
               key={key}
@@ -97,7 +98,7 @@ export function HistoryCard({ view, units }: { view: StationView; units: UnitCho
               {words.chart.spans[key]}
             </button>
           ))}
-        </div>
+        </fieldset>
       </div>
       <div
         ref={host}

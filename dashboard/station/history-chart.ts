@@ -47,6 +47,8 @@ interface Panel {
   lines: { name: string; token: string; dash?: number[]; width: number }[];
   height: number;
   decimals: number;
+  /** Columns of the upper and lower bound of the first line. */
+  interval?: [number, number];
 }
 
 /** Three panels one above the other on the same time axis, with linked cursors. */
@@ -109,12 +111,16 @@ function panelsOf(input: ChartInput): Panel[] {
   const pressure = (value: number) => pressureInUnit(value, units);
   const indicated = (value: number) =>
     flow(readingToLpm(value, device?.readingUnit ?? "L/min", device?.scaleReference));
-  const [t, trueFlow = [], shown = []] = columns(history, [
+  const [t, trueFlow = [], ...others] = columns(history, [
     { name: "flow", pick: "mean", convert: flow },
     { name: "indicated", pick: "mean", convert: indicated },
+    { name: "flow-high", pick: "mean", convert: flow },
+    { name: "flow-low", pick: "mean", convert: flow },
   ]);
   const off = gasOffAsGap(trueFlow);
-  const dial = shown.map((value, index) => (off[index] === null ? null : value));
+  const whileOn = others.map((line) =>
+    line.map((value, index) => (off[index] === null ? null : value)),
+  );
   const names = words.chart.lineNames;
   const deviceName = device ? words.device.ring[device.kind] : names.indicated;
   const cylinder = columns(history, [
@@ -126,12 +132,13 @@ function panelsOf(input: ChartInput): Panel[] {
       name: "flow",
       title: words.chart.flow,
       unit: units.flow,
-      data: [t, off, dial],
+      data: [t, off, ...whileOn],
+      interval: [3, 4],
       lines: [
         { name: names.flow, token: "ink", width: 2 },
         { name: deviceName, token: "ink-2", dash: [2, 5], width: 2 },
       ],
-      height: 210,
+      height: 230,
       decimals: 1,
     },
     {
@@ -140,7 +147,7 @@ function panelsOf(input: ChartInput): Panel[] {
       unit: units.pressure,
       data: cylinder,
       lines: [{ name: names.cylinder, token: "gas-line", width: 2 }],
-      height: 150,
+      height: 110,
       decimals: 0,
     },
     {
@@ -149,7 +156,7 @@ function panelsOf(input: ChartInput): Panel[] {
       unit: units.pressure,
       data: line,
       lines: [{ name: names.line, token: "gas-line", width: 2 }],
-      height: 150,
+      height: 140,
       decimals: units.pressure === "bar" ? 2 : 0,
     },
   ];
@@ -182,6 +189,7 @@ function makePlot(
       height: panel.height,
       padding: [8, right, 0, 0],
       legend: { show: false },
+      tzDate: (t) => uPlot.tzDate(new Date(t * 1000), current()?.zone ?? "UTC"),
       cursor: {
         sync: { key: sync.key, setSeries: false },
         points: { size: 8 },
@@ -196,8 +204,10 @@ function makePlot(
         {
           ...axis,
           space: rootPx * 6,
+          size: panel.name === "cylinder" ? 6 : rootPx * 2,
           grid: { show: false },
-          values: (_plot, splits) => splits.map((t) => timeLabel(t, current())),
+          values: (_plot, splits) =>
+            splits.map((t) => (panel.name === "cylinder" ? "" : timeLabel(t, current()))),
         },
         {
           ...axis,
@@ -217,7 +227,9 @@ function makePlot(
           spanGaps: false,
           points: { show: false },
         })),
+        ...(panel.interval ?? []).map(() => ({ width: 0, points: { show: false } })),
       ],
+      bands: panel.interval ? [{ series: panel.interval, fill: token("interval-tint") }] : [],
       hooks: {
         drawClear: [(self) => drawGround(self, panel, current())],
         draw: [(self) => drawNames(self, panel, font)],
@@ -288,6 +300,7 @@ function drawNames(plot: uPlot, panel: Panel, font: string): void {
   const apart = spread(heights, 18 * ratio);
   ctx.save();
   ctx.font = font.replace(/^(\d+)px/, (_all, px: string) => `${Number(px) * ratio}px`);
+  ctx.textAlign = "left";
   ctx.textBaseline = "middle";
   panel.lines.forEach((line, index) => {
     if (!ends[index]) return;

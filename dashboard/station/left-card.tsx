@@ -1,7 +1,7 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { nowS, timeZone } from "../api/store.ts";
 import { cylinderFill } from "../display/cylinder-fill.ts";
-import { minutesInWords, momentInWords, secondsInWords } from "../display/durations.ts";
+import { minutesBoundsInWords, momentInWords, secondsInWords } from "../display/durations.ts";
 import { pressureText } from "../display/numbers.ts";
 import { smallerRemaining, timeLeft } from "../display/time-left.ts";
 import type { UnitChoice } from "../display/units.ts";
@@ -34,7 +34,7 @@ export function LeftCard(props: { view: StationView; units: UnitChoice; liquid: 
         </p>
         {left?.low != null && left.high != null && (
           <p class="card-note">
-            {words.left.bounds(minutesInWords(left.low), minutesInWords(left.high))}
+            {minutesBoundsInWords(left.low, left.high)}
             {atNeed ? ` ${words.left.atNeed}` : ""}
           </p>
         )}

@@ -1,7 +1,9 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { useState } from "preact/hooks";
-import { readingFigure } from "../display/numbers.ts";
+import { settingsAgree } from "../display/device-line.ts";
+import { flowFigure, readingFigure } from "../display/numbers.ts";
 import { compareReading, readingCauses } from "../display/reading-check.ts";
+import { readingToLpm, type UnitChoice } from "../display/units.ts";
 import { words } from "../language/words.ts";
 import { Dialog } from "../shell/dialog.tsx";
 import { NumberField } from "../shell/fields.tsx";
@@ -9,7 +11,12 @@ import { EntryFooter } from "./entry-footer.tsx";
 import { useEntry } from "./use-entry.ts";
 
 /** What float or gauge shows now, against what it should show, and what a difference can mean. */
-export function ReadingDialog({ view, onClose }: { view: StationView; onClose: () => void }) {
+export function ReadingDialog(props: {
+  view: StationView;
+  units: UnitChoice;
+  onClose: () => void;
+}) {
+  const { view, units, onClose } = props;
   const text = words.actions;
   const device = view.description.flowDevice;
   const indicated = view.estimate?.indicated;
@@ -19,6 +26,12 @@ export function ReadingDialog({ view, onClose }: { view: StationView; onClose: (
   const [reading, setReading] = useState(Math.round((should ?? device?.reading ?? 8) * 2) / 2);
   const entry = useEntry(view.id);
   if (!device) return null;
+  const flow = view.estimate?.flow.lpm ?? null;
+  const shownLpm = readingToLpm(reading, unit, device.scaleReference);
+  const truth =
+    flow !== null && view.estimate?.mode === "flowing" && !settingsAgree(shownLpm, flow, "L/min")
+      ? text.readingTrue(`${flowFigure(flow, units)} ${units.flow}`)
+      : null;
   const verdict = compareReading(reading, should, unit);
   return (
     <Dialog title={text.readingTitle[device.kind]} onClose={onClose}>
@@ -35,7 +48,11 @@ export function ReadingDialog({ view, onClose }: { view: StationView; onClose: (
         onChange={setReading}
       />
       {should !== null && <p>{text.readingShould(readingFigure(should), unit)}</p>}
-      {entry.state === "sent" && verdict === "agrees" && <p>{text.readingAgrees}</p>}
+      {entry.state === "sent" && verdict === "agrees" && (
+        <p>
+          {text.readingAgrees} {truth !== null && <strong>{truth}</strong>}
+        </p>
+      )}
       {entry.state === "sent" && (verdict === "higher" || verdict === "lower") && (
         <div>
           <p>

@@ -65,7 +65,9 @@ function StationPage({ view }: { view: StationView }) {
         <BackLink />
         <h1 class="station-name">{view.name}</h1>
         <span class="station-line">{stationLine(view.description)}</span>
-        {view.virtual && <span class="tag">{words.state.virtual}</span>}
+        {view.virtual && !shop.value?.demo.virtual && (
+          <span class="tag">{words.state.virtual}</span>
+        )}
         <span class={live ? "station-age" : "station-age station-age-old"} data-field="age">
           {age.ageS === null
             ? words.state.noData
@@ -85,7 +87,7 @@ function StationPage({ view }: { view: StationView }) {
         <AlarmBand view={view} sentence={sentenceOf(view, age, liquid)} faded={!live} />
         <div class="station-top">
           <FlowCard view={view} units={chosen} live={live} liquid={liquid} />
-          <DeviceCard view={view} />
+          <DeviceCard view={view} live={live} />
           <LeftCard view={view} units={chosen} liquid={liquid} />
         </div>
         <Actions view={view} units={chosen} />
