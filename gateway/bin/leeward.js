@@ -3,4 +3,5 @@
 import { register } from "tsx/esm/api";
 
 register();
-await import("../cli/main.ts");
+const { runMain } = await import("../cli/main.ts");
+await runMain();

@@ -45,6 +45,8 @@ export const stationListSchema = z
     /** Unix seconds by the gateway's clock, and how fast it runs against the wall clock (1 but for demos). */
     now: z.number(),
     demo: z.object({ virtual: z.boolean(), speed: z.number() }),
+    /** While the gateway starts: what it is doing, and the share done (0 to 1). Absent afterwards. */
+    starting: z.object({ state: z.string(), progress: z.number() }).optional(),
     stations: z.array(stationViewSchema),
     unclaimed: z.array(unclaimedNodeSchema),
   })

@@ -1,11 +1,6 @@
 import { z } from "zod";
 import { describeFaults, parseDocument } from "../documents/parse.ts";
-import {
-  type StationDocument,
-  type SupplyDocument,
-  stationSchema,
-  supplySchema,
-} from "../documents/station.ts";
+import { stationSchema, supplySchema } from "../documents/station.ts";
 import type { ReceivedItem, SupplySetup } from "../estimation/engine.ts";
 import { type MessageFault, type MessageResult, refuse } from "./dead-letter-reasons.ts";
 import { type NodeStatus, statusSchema } from "./node-messages.ts";
@@ -25,8 +20,14 @@ const wrapperSchema = z.union([
     person: personEntrySchema,
     station: z.string().optional(),
   }),
-  z.looseObject({ received: z.number(), description: z.unknown() }),
+  z.looseObject({ received: z.number(), setup: z.unknown() }),
 ]);
+
+const setupSchema: z.ZodType<SupplySetup> = z.object({
+  supply: supplySchema.nullable(),
+  stations: z.array(stationSchema).min(1),
+  timeZone: z.string().optional(),
+});
 
 export type ReplayLine = { ok: true; items: ReceivedItem[] } | { ok: false; fault: MessageFault };
 
@@ -44,7 +45,7 @@ export class ReplayReader {
   #setup: SupplySetup;
   #nodes: Set<string>;
   readonly #placer = new PackPlacer();
-  readonly #seen = new Map<string, string>();
+  readonly #seen = new Set<string>();
   #lastReceivedS = Number.NEGATIVE_INFINITY;
 
   constructor(setup: SupplySetup) {
@@ -62,7 +63,7 @@ export class ReplayReader {
       return refuse(
         "not-senml",
         "",
-        `is neither a pack nor an object with received and topic, person or description (${z.prettifyError(wrapper.error).replaceAll(/\s+/g, " ")})`,
+        `is neither a pack nor an object with received and topic, person or setup (${z.prettifyError(wrapper.error).replaceAll(/\s+/g, " ")})`,
       );
     }
     const received = Math.max(wrapper.data.received, this.#lastReceivedS);
@@ -77,7 +78,7 @@ export class ReplayReader {
     }
     if ("topic" in entryLine)
       return this.#message(received, String(entryLine.topic), entryLine.payload);
-    return this.#description(received, entryLine.description);
+    return this.#newSetup(received, entryLine.setup);
   }
 
   /** After the last line: packs that still wait for an absolute time, stamped. */
@@ -118,40 +119,20 @@ export class ReplayReader {
     if (!times.ok) return times;
     const identity = packIdentity(pack);
     if (identity !== null) {
-      const content = JSON.stringify(pack);
-      if (this.#seen.get(identity) === content) return { ok: true, items: [] };
-      this.#seen.set(identity, content);
+      const content = `${identity}|${JSON.stringify(pack)}`;
+      if (this.#seen.has(content)) return { ok: true, items: [] };
+      this.#seen.add(content);
     }
     this.#lastReceivedS = received;
     return { ok: true, items: this.#placer.receive(received, pack) };
   }
 
-  #description(received: number, description: unknown): ReplayLine {
-    const isSupply =
-      typeof description === "object" && description !== null && "drops" in description;
-    const parsed = isSupply
-      ? parseDocument<SupplyDocument>(supplySchema, description)
-      : parseDocument<StationDocument>(stationSchema, description);
-    if (!parsed.ok) return refuse("not-senml", "description", describeFaults(parsed.faults));
-    const document = parsed.value;
-    const setup: SupplySetup = { ...this.#setup, stations: [...this.#setup.stations] };
-    if ("drops" in document) {
-      setup.supply = document as SupplyDocument;
-    } else {
-      const station = document as StationDocument;
-      const index = setup.stations.findIndex((one) => one.station === station.station);
-      if (index < 0) {
-        return refuse(
-          "not-senml",
-          "description",
-          `${station.station} is not a station of this supply`,
-        );
-      }
-      setup.stations[index] = station;
-    }
-    this.#setup = setup;
-    this.#nodes = nodesOfSetup(setup);
-    return this.#pass(received, [{ received, setup }]);
+  #newSetup(received: number, input: unknown): ReplayLine {
+    const parsed = parseSetup(input);
+    if (!parsed.ok) return parsed;
+    this.#setup = parsed.value;
+    this.#nodes = nodesOfSetup(parsed.value);
+    return this.#pass(received, [{ received, setup: parsed.value }]);
   }
 
   #pass(received: number, items: ReceivedItem[]): ReplayLine {
@@ -184,6 +165,13 @@ export class ReplayReader {
     }
     return checked;
   }
+}
+
+/** Checks a set-up as it stands in a samples file: `{ supply, stations, timeZone }`. */
+export function parseSetup(input: unknown): MessageResult<SupplySetup> {
+  const parsed = parseDocument(setupSchema, input);
+  if (!parsed.ok) return refuse("not-senml", "setup", describeFaults(parsed.faults));
+  return { ok: true, value: parsed.value };
 }
 
 /** The engine's item of a status message. */

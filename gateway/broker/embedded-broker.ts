@@ -1,0 +1,138 @@
+import { createServer, type Server } from "node:net";
+import { join } from "node:path";
+import { parseNodeTopic } from "@leeward/shared-core/messages/topics.ts";
+import { topicLeaf, topicRoot } from "@leeward/shared-core/messages/wire-names.ts";
+import { Aedes } from "aedes";
+import persistence from "aedes-persistence-level";
+import { Level } from "level";
+import { listenOnFreePort } from "../listen.ts";
+import type { MessageHandler, MessageLink, PublishOptions } from "./link.ts";
+
+/**
+ * MQTT 3.1.1 broker inside the gateway's process.
+ *
+ * Node messages are taken before the broker acknowledges them, so that an acknowledgment means
+ * "stored": the broker itself would acknowledge first and keep the message afterwards. They are
+ * then passed on to whoever else has subscribed.
+ */
+export class EmbeddedBroker implements MessageLink {
+  readonly url: string;
+  readonly #broker: Aedes;
+  readonly #server: Server;
+  readonly #level: Level;
+  readonly #sockets: Set<{ destroy(): void }>;
+  readonly #started: (handler: MessageHandler) => void;
+
+  private constructor(parts: {
+    broker: Aedes;
+    server: Server;
+    level: Level;
+    url: string;
+    sockets: Set<{ destroy(): void }>;
+    started: (handler: MessageHandler) => void;
+  }) {
+    this.#broker = parts.broker;
+    this.#server = parts.server;
+    this.#level = parts.level;
+    this.#sockets = parts.sockets;
+    this.#started = parts.started;
+    this.url = parts.url;
+  }
+
+  /**
+   * Opens the broker's files under `dataDir` and listens. `searchPort` lets it take the next free
+   * port; otherwise a taken port rejects.
+   */
+  static async open(options: {
+    dataDir: string;
+    host: string;
+    port: number;
+    searchPort: boolean;
+  }): Promise<EmbeddedBroker> {
+    const level = new Level(join(options.dataDir, "broker"));
+    await level.open();
+    const sockets = new Set<{ destroy(): void }>();
+    try {
+      // Before `start` nobody could store a message: clients wait for their acknowledgment.
+      let started: (handler: MessageHandler) => void = () => undefined;
+      const handler = new Promise<MessageHandler>((resolve) => {
+        started = resolve;
+      });
+      const broker = await Aedes.createBroker({
+        persistence: persistence(level),
+        authorizePublish(client, packet, done) {
+          if (client === null || !isForGateway(packet.topic)) {
+            done(packet.topic.startsWith("$SYS/") ? new Error("$SYS/ is reserved") : null);
+            return;
+          }
+          const payload =
+            typeof packet.payload === "string" ? Buffer.from(packet.payload) : packet.payload;
+          const taken = handler.then((handle) => handle(packet.topic, payload));
+          taken.then(
+            () => done(null),
+            (error: unknown) => done(error instanceof Error ? error : new Error(String(error))),
+          );
+        },
+      });
+      const server = createServer((socket) => {
+        sockets.add(socket);
+        socket.once("close", () => sockets.delete(socket));
+        broker.handle(socket);
+      });
+      const port = await listenOnFreePort(server, options);
+      const embedded = new EmbeddedBroker({
+        broker,
+        server,
+        level,
+        sockets,
+        url: `mqtt://${options.host}:${port}`,
+        started,
+      });
+      return embedded;
+    } catch (error) {
+      await level.close();
+      throw error;
+    }
+  }
+
+  get connected(): boolean {
+    return !this.#broker.closed;
+  }
+
+  start(handler: MessageHandler): Promise<void> {
+    this.#started(handler);
+    return Promise.resolve();
+  }
+
+  publish(topic: string, payload: string, options: PublishOptions = {}): Promise<void> {
+    return new Promise((resolve, reject) => {
+      this.#broker.publish(
+        {
+          cmd: "publish",
+          topic,
+          payload: Buffer.from(payload),
+          qos: options.qos ?? 0,
+          retain: options.retain ?? false,
+          dup: false,
+        },
+        (error) => (error ? reject(error) : resolve()),
+      );
+    });
+  }
+
+  async stop(): Promise<void> {
+    const serverClosed = new Promise<void>((resolve) => this.#server.close(() => resolve()));
+    await new Promise<void>((resolve) => this.#broker.close(() => resolve()));
+    for (const socket of this.#sockets) socket.destroy();
+    await serverClosed;
+    await this.#level.close();
+  }
+}
+
+/** Everything below the root but what the gateway itself publishes. */
+function isForGateway(topic: string): boolean {
+  if (!topic.startsWith(`${topicRoot}/`)) return false;
+  if (parseNodeTopic(topic).ok) return true;
+  const leaf = topic.slice(topic.lastIndexOf("/") + 1);
+  return ![topicLeaf.stored, topicLeaf.config, topicLeaf.command, "time"].includes(leaf);
+}

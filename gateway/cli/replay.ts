@@ -1,0 +1,187 @@
+import { createReadStream, readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { createInterface } from "node:readline";
+import { parseArgs } from "node:util";
+import { describeFaults, parseDocument } from "@leeward/shared-core/documents/parse.ts";
+import {
+  type StationDocument,
+  type SupplyDocument,
+  stationSchema,
+  supplySchema,
+} from "@leeward/shared-core/documents/station.ts";
+import type { StationLine, SupplySetup } from "@leeward/shared-core/estimation/engine.ts";
+import { createSupplyEngine } from "@leeward/shared-core/estimation/supply-engine.ts";
+import { ReplayReader } from "@leeward/shared-core/messages/replay-lines.ts";
+import { StartError } from "../run/start-error.ts";
+import { type CommandIo, UsageError } from "./io.ts";
+
+/** Text gathered before it is written, characters. */
+const writeAt = 65_536;
+
+/** `leeward replay`: recorded messages in, estimates out. No clock, no network. */
+export async function runReplay(args: string[], io: CommandIo): Promise<number> {
+  const options = readOptions(args);
+  const setup = options.setup;
+  const engine = createSupplyEngine(setup, { every: options.every });
+  const reader = new ReplayReader(setup);
+  const several = setup.supply !== null || setup.stations.length > 1;
+
+  let pending = "";
+  const write = (lines: readonly StationLine[]) => {
+    for (const { station, estimate } of lines) {
+      const line = several ? { station, ...estimate } : estimate;
+      pending += `${JSON.stringify(line)}\n`;
+    }
+    if (pending.length < writeAt) return;
+    io.out(pending);
+    pending = "";
+  };
+
+  let badLines = 0;
+  let lineNumber = 0;
+  const name = options.samples === "-" ? "standard input" : options.samples;
+  for await (const line of readLines(options.samples, io)) {
+    lineNumber++;
+    if (line.trim() === "") continue;
+    const read = reader.read(line);
+    if (read.ok) {
+      for (const item of read.items) write(engine.receive(item));
+    } else {
+      badLines++;
+      io.error(`${name}:${lineNumber}: ${read.fault.message}\n`);
+    }
+  }
+  for (const item of reader.end()) write(engine.receive(item));
+  io.out(pending);
+  if (badLines > 0) {
+    io.error(`leeward: ${badLines} of ${lineNumber} lines of ${name} were left out.\n`);
+    return 1;
+  }
+  return 0;
+}
+
+interface ReplayOptions {
+  setup: SupplySetup;
+  samples: string;
+  every: number;
+}
+
+function readOptions(args: string[]): ReplayOptions {
+  let values: Record<string, string | undefined>;
+  try {
+    const option = { type: "string" as const };
+    ({ values } = parseArgs({
+      args,
+      strict: true,
+      allowPositionals: false,
+      options: {
+        station: option,
+        supply: option,
+        stations: option,
+        samples: option,
+        every: option,
+        "time-zone": option,
+      },
+    }));
+  } catch (error) {
+    throw new UsageError(error instanceof Error ? error.message : String(error));
+  }
+  const { station, supply, stations, samples } = values;
+  if (samples === undefined)
+    throw new UsageError("--samples FILE is missing (- reads standard input).");
+  const every = values.every === undefined ? 10 : Number(values.every);
+  if (!(every > 0) || !Number.isFinite(every)) {
+    throw new UsageError(`--every is "${values.every}"; it must be a number of seconds above 0.`);
+  }
+  if ((station === undefined) === (supply === undefined)) {
+    throw new UsageError("give either --station FILE, or --supply FILE with --stations FOLDER.");
+  }
+  const setup =
+    station === undefined ? readSupplySetup(supply!, stations) : readStationSetup(station);
+  const timeZone = values["time-zone"] ?? setup.timeZone;
+  return {
+    samples,
+    every,
+    setup: timeZone === undefined ? setup : { ...setup, timeZone },
+  };
+}
+
+function readStationSetup(file: string): SupplySetup {
+  const station = readDocument(file, stationSchema);
+  if (station.supply) {
+    throw new StartError(
+      `${file}: the gas comes from supply ${station.supply}. Use --supply with its description and --stations with the folder of its stations.`,
+    );
+  }
+  return { supply: null, stations: [station], ...zoneOf(station) };
+}
+
+function readSupplySetup(file: string, folder: string | undefined): SupplySetup {
+  if (folder === undefined) throw new UsageError("--supply needs --stations FOLDER.");
+  const supply: SupplyDocument = readDocument(file, supplySchema);
+  let names: string[];
+  try {
+    names = readdirSync(folder).filter((name) => name.endsWith(".json"));
+  } catch (error) {
+    throw new StartError(`${folder} cannot be read (${(error as Error).message}).`);
+  }
+  const found = new Map<string, StationDocument>();
+  for (const name of names.sort()) {
+    const json = readJson(join(folder, name));
+    // The folder may hold the supply's own description too.
+    if (typeof json !== "object" || json === null || "drops" in json) continue;
+    const document = checkDocument(join(folder, name), stationSchema, json);
+    found.set(document.station, document);
+  }
+  const stations = supply.drops.map((drop) => {
+    const station = found.get(drop);
+    if (!station) throw new StartError(`${folder} holds no description of station ${drop}.`);
+    return station;
+  });
+  return { supply, stations, ...zoneOf(supply) };
+}
+
+/** An exported description carries its site's time zone along. */
+function zoneOf(document: Record<string, unknown>): { timeZone?: string } {
+  return typeof document.timeZone === "string" ? { timeZone: document.timeZone } : {};
+}
+
+function readDocument<T>(file: string, schema: Parameters<typeof parseDocument<T>>[0]): T {
+  return checkDocument(file, schema, readJson(file));
+}
+
+function checkDocument<T>(
+  file: string,
+  schema: Parameters<typeof parseDocument<T>>[0],
+  json: unknown,
+): T {
+  const parsed = parseDocument(schema, json);
+  if (!parsed.ok) throw new StartError(`${file}: ${describeFaults(parsed.faults)}`);
+  return parsed.value;
+}
+
+function readJson(file: string): unknown {
+  let text: string;
+  try {
+    text = readFileSync(file, "utf8");
+  } catch (error) {
+    throw new StartError(`${file} cannot be read (${(error as Error).message}).`);
+  }
+  try {
+    return JSON.parse(text) as unknown;
+  } catch (error) {
+    throw new StartError(`${file} is not JSON (${(error as Error).message}).`);
+  }
+}
+
+async function* readLines(file: string, io: CommandIo): AsyncGenerator<string> {
+  const input = file === "-" ? io.stdin : createReadStream(file, "utf8");
+  try {
+    for await (const line of createInterface({ input, crlfDelay: Number.POSITIVE_INFINITY })) {
+      yield line;
+    }
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).syscall === undefined) throw error;
+    throw new StartError(`${file} cannot be read (${(error as Error).message}).`);
+  }
+}

@@ -1,0 +1,151 @@
+import { momentQuerySchema } from "@leeward/shared-core/api/operations.ts";
+import {
+  historySchema,
+  problemSchema,
+  stationListSchema,
+  stationViewSchema,
+} from "@leeward/shared-core/api/stations.ts";
+import { stationSchema } from "@leeward/shared-core/documents/station.ts";
+import type { FastifyPluginAsyncZod } from "fastify-type-provider-zod";
+import { z } from "zod";
+import { stationHistory } from "../../live/history.ts";
+import type { SaveResult } from "../../live/station-service.ts";
+import { type ApiContext, findStation, requireReady } from "../context.ts";
+import { ProblemError } from "../problems.ts";
+
+export const idParams = z.object({ id: z.string().describe("`<site>.<station>`") });
+
+/** Points of a history when nobody asks, and the most there are. */
+const defaultPoints = 600;
+const mostPoints = 4000;
+
+/** Version in an `If-Match` header: `"3"` or `*`. Throws `invalid-request`. */
+export function readIfMatch(header: string | undefined): number | "*" | null {
+  if (header === undefined) return null;
+  if (header.trim() === "*") return "*";
+  const match = /^\s*(?:W\/)?"?(\d+)"?\s*$/.exec(header);
+  if (!match) {
+    throw new ProblemError("invalid-request", 'If-Match must be a version such as "3", or *.');
+  }
+  return Number(match[1]);
+}
+
+/** Turns what stands against saving into its problem. */
+export function requireSaved(result: SaveResult): { created: boolean; version: number } {
+  if (result.ok) return result;
+  if (result.kind === "faults") {
+    const detail = result.faults.map((fault) => `${fault.path}: ${fault.message}`).join("; ");
+    throw new ProblemError("invalid-document", detail, result.faults);
+  }
+  if (result.kind === "version") {
+    throw new ProblemError(
+      "version-conflict",
+      `The version here is ${result.version}: get it, look at what has changed, and save again.`,
+    );
+  }
+  throw new ProblemError(
+    "precondition-required",
+    "It exists already: send If-Match with the version that you have seen (its ETag).",
+  );
+}
+
+export function stationRoutes(context: ApiContext): FastifyPluginAsyncZod {
+  return async (app) => {
+    app.get(
+      "/stations",
+      {
+        schema: {
+          summary: "All stations with their latest estimates, and nodes that no station claims",
+          tags: ["stations"],
+          response: { 200: stationListSchema },
+        },
+      },
+      () => {
+        const { ready, state, progress } = context.readiness();
+        const list = context.service.list(context.site);
+        return ready ? list : { ...list, starting: { state, progress } };
+      },
+    );
+
+    app.get(
+      "/stations/:id",
+      {
+        schema: {
+          summary: "One station: description and latest estimate",
+          tags: ["stations"],
+          params: idParams,
+          response: { 200: stationViewSchema, 404: problemSchema },
+        },
+      },
+      (request, reply) => {
+        const view = context.service.view(findStation(context, request.params.id));
+        reply.header("etag", `"${view.version}"`);
+        return view;
+      },
+    );
+
+    app.put(
+      "/stations/:id",
+      {
+        schema: {
+          summary: "Describe a station, or change its description; binds the node it names",
+          tags: ["stations"],
+          params: idParams,
+          headers: z.object({ "if-match": z.string().optional() }),
+          body: stationSchema,
+          response: {
+            200: stationViewSchema,
+            201: stationViewSchema,
+            412: problemSchema,
+            422: problemSchema,
+            428: problemSchema,
+          },
+        },
+      },
+      async (request, reply) => {
+        requireReady(context);
+        const document = request.body;
+        const { id } = request.params;
+        if (id !== `${document.site}.${document.station}`) {
+          const message = `the document is of ${document.site}.${document.station}, the path says ${id}`;
+          throw new ProblemError("invalid-document", message, [{ path: "station", message }]);
+        }
+        const expected = readIfMatch(request.headers["if-match"]);
+        const { created, version } = requireSaved(await context.service.save(document, expected));
+        reply.code(created ? 201 : 200).header("etag", `"${version}"`);
+        return context.service.view(findStation(context, id));
+      },
+    );
+
+    app.get(
+      "/stations/:id/history",
+      {
+        schema: {
+          summary: "Pressures, temperatures, flow and content over time, at screen resolution",
+          tags: ["stations"],
+          params: idParams,
+          querystring: z.object({
+            from: momentQuerySchema.optional(),
+            to: momentQuerySchema.optional(),
+            points: z.coerce.number().int().min(2).max(mostPoints).default(defaultPoints),
+          }),
+          response: { 200: historySchema, 404: problemSchema },
+        },
+      },
+      async (request) => {
+        const station = findStation(context, request.params.id);
+        const nowS = context.clock.nowS();
+        const to = request.query.to ?? nowS;
+        const from = request.query.from ?? to - 3600;
+        if (from >= to) throw new ProblemError("invalid-request", "from must lie before to.");
+        return stationHistory(context.store, context.directory, station, {
+          from,
+          to,
+          points: request.query.points,
+          nowS,
+          ...context.retention,
+        });
+      },
+    );
+  };
+}

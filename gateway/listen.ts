@@ -1,0 +1,53 @@
+import type { Server } from "node:net";
+
+/** A port that cannot be had, with the way out in its message. */
+export class PortTakenError extends Error {
+  readonly port: number;
+  constructor(port: number, host: string, cause: unknown) {
+    super(`port ${port} on ${host} is taken`, { cause });
+    this.name = "PortTakenError";
+    this.port = port;
+  }
+}
+
+/** How many ports are tried after the wanted one. */
+const portsToTry = 20;
+
+/**
+ * Listens on `port`, or, where `searchPort` says so, on the next free one after it; 0 lets the
+ * system choose. Returns the port. Rejects with `PortTakenError` where none is free.
+ */
+export async function listenOnFreePort(
+  server: Server,
+  options: { host: string; port: number; searchPort: boolean },
+): Promise<number> {
+  const last = options.searchPort && options.port !== 0 ? options.port + portsToTry : options.port;
+  for (let port = options.port; ; port++) {
+    try {
+      await listen(server, port, options.host);
+      const address = server.address();
+      return typeof address === "object" && address !== null ? address.port : port;
+    } catch (error) {
+      const code = (error as NodeJS.ErrnoException).code;
+      if (code !== "EADDRINUSE" || port >= last) {
+        throw code === "EADDRINUSE" ? new PortTakenError(options.port, options.host, error) : error;
+      }
+    }
+  }
+}
+
+function listen(server: Server, port: number, host: string): Promise<void> {
+  return new Promise((resolve, reject) => {
+    const fail = (error: Error) => {
+      server.off("listening", succeed);
+      reject(error);
+    };
+    const succeed = () => {
+      server.off("error", fail);
+      resolve();
+    };
+    server.once("error", fail);
+    server.once("listening", succeed);
+    server.listen(port, host);
+  });
+}

@@ -1,0 +1,139 @@
+import type { StationLine } from "@leeward/shared-core/estimation/engine.ts";
+import type { ActiveAlarm, Estimate } from "@leeward/shared-core/estimation/estimate.ts";
+import type { GatewayStore, NewJournalEntry, SeriesValue, WriteBatch } from "../store/store.ts";
+import type { LiveBus } from "./bus.ts";
+
+/** While nothing flows one line in fifteen is kept as raw history; the figures hardly move. */
+const idleLineS = 15;
+/** Values that wait before they are written even if no timer asks for it. */
+const bufferLimit = 20_000;
+
+/** Takes the engines' lines: latest estimates, history, journal, live events. */
+export class LineSink {
+  readonly #store: GatewayStore;
+  readonly #bus: LiveBus;
+  readonly #lastSample: (site: string, station: string) => string | null;
+  readonly #latest = new Map<string, Estimate>();
+  readonly #dirty = new Set<string>();
+  readonly #alarms = new Map<string, Map<string, ActiveAlarm>>();
+  #values: SeriesValue[] = [];
+  #journal: NewJournalEntry[] = [];
+
+  constructor(options: {
+    store: GatewayStore;
+    bus: LiveBus;
+    lastSample: (site: string, station: string) => string | null;
+  }) {
+    this.#store = options.store;
+    this.#bus = options.bus;
+    this.#lastSample = options.lastSample;
+  }
+
+  /** Estimates of the last run, shown until newer ones come. */
+  async load(): Promise<void> {
+    for (const [station, text] of await this.#store.latestEstimates()) {
+      const estimate = JSON.parse(text) as Estimate;
+      this.#latest.set(station, estimate);
+      this.#alarms.set(station, byCondition(estimate.alarms));
+    }
+  }
+
+  latest(stationId: string): Estimate | null {
+    return this.#latest.get(stationId) ?? null;
+  }
+
+  /** Takes lines of one supply; `quiet` while an engine reads its past. */
+  take(site: string, lines: readonly StationLine[], nowS: number, quiet: boolean): void {
+    const newest = new Map<string, Estimate>();
+    for (const { station, estimate } of lines) {
+      const id = `${site}.${station}`;
+      this.#keep(id, estimate);
+      this.#note(site, station, id, estimate, nowS, quiet);
+      this.#latest.set(id, estimate);
+      this.#dirty.add(id);
+      newest.set(station, estimate);
+    }
+    if (quiet) return;
+    for (const [station, estimate] of newest) {
+      const lastSample = this.#lastSample(site, station);
+      this.#bus.emit("estimate", { id: `${site}.${station}`, now: nowS, estimate, lastSample });
+    }
+  }
+
+  get needsFlush(): boolean {
+    return this.#values.length >= bufferLimit;
+  }
+
+  /** What waits to be written; the caller writes it. */
+  drain(): Pick<WriteBatch, "values" | "journal" | "latest"> {
+    const latest = [...this.#dirty].map((station) => {
+      const estimate = this.#latest.get(station)!;
+      return { station, t: estimate.t, estimate: JSON.stringify(estimate) };
+    });
+    const drained = { values: this.#values, journal: this.#journal, latest };
+    this.#values = [];
+    this.#journal = [];
+    this.#dirty.clear();
+    return drained;
+  }
+
+  async flush(): Promise<void> {
+    const drained = this.drain();
+    if (drained.values?.length || drained.journal?.length || drained.latest?.length) {
+      await this.#store.write(drained);
+    }
+  }
+
+  #keep(id: string, estimate: Estimate): void {
+    const flowing = estimate.mode === "flowing";
+    if (!flowing && estimate.t % idleLineS !== 0 && estimate.events.length === 0) return;
+    const weight = flowing ? 1 : idleLineS;
+    const owner = `station:${id}`;
+    const keep = (name: string, value: number | null | undefined) => {
+      if (typeof value === "number" && Number.isFinite(value)) {
+        this.#values.push({ owner, name, t: estimate.t, value, weight });
+      }
+    };
+    keep("flow", estimate.flow.lpm);
+    keep("flow-low", estimate.flow.low);
+    keep("flow-high", estimate.flow.high);
+    keep("indicated", estimate.indicated.reading);
+    keep("content", estimate.content.litres);
+  }
+
+  #note(
+    site: string,
+    station: string,
+    id: string,
+    estimate: Estimate,
+    nowS: number,
+    quiet: boolean,
+  ): void {
+    const base = { recorded: nowS, site, station, node: null };
+    for (const { t, event, ...detail } of estimate.events) {
+      this.#journal.push({ ...base, t, kind: event, detail });
+    }
+    const before = this.#alarms.get(id) ?? new Map<string, ActiveAlarm>();
+    const now = byCondition(estimate.alarms);
+    let changed = before.size !== now.size;
+    for (const [condition, alarm] of now) {
+      if (before.get(condition)?.since === alarm.since) {
+        changed ||= before.get(condition)?.priority !== alarm.priority;
+        continue;
+      }
+      changed = true;
+      this.#journal.push({ ...base, t: estimate.t, kind: "alarm-active", detail: { ...alarm } });
+    }
+    for (const [condition, alarm] of before) {
+      if (now.has(condition)) continue;
+      const detail = { condition, since: alarm.since };
+      this.#journal.push({ ...base, t: estimate.t, kind: "alarm-cleared", detail });
+    }
+    this.#alarms.set(id, now);
+    if (changed && !quiet) this.#bus.emit("alarm", { id, now: nowS, alarms: estimate.alarms });
+  }
+}
+
+function byCondition(alarms: readonly ActiveAlarm[]): Map<string, ActiveAlarm> {
+  return new Map(alarms.map((alarm) => [alarm.condition, alarm]));
+}

@@ -1,0 +1,187 @@
+import type { StationList, StationView, UnclaimedNode } from "@leeward/shared-core/api/stations.ts";
+import type { DocumentFault } from "@leeward/shared-core/documents/parse.ts";
+import type { StationDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
+import type { PersonEntry } from "@leeward/shared-core/estimation/engine.ts";
+import type { Clock } from "../clock.ts";
+import type { Ingest } from "../ingest/ingest.ts";
+import type { NodeRegistry } from "../ingest/node-registry.ts";
+import type { NodeRecord } from "../store/store.ts";
+import { type Directory, type EngineKey, type StationRecord, setupTag } from "./directory.ts";
+import type { LineSink } from "./line-sink.ts";
+import type { LiveLoop } from "./live-loop.ts";
+
+/** What a node's pack pace is, s: how old a value may be before it counts as old. */
+const flowingPaceS = 2;
+const idlePaceS = 60;
+
+export type SaveResult =
+  | { ok: true; created: boolean; version: number }
+  | { ok: false; kind: "faults"; faults: DocumentFault[] }
+  | { ok: false; kind: "missing-precondition" }
+  | { ok: false; kind: "version"; version: number };
+
+/** Unix seconds as RFC 3339. */
+export function toRfc3339(seconds: number): string {
+  return new Date(seconds * 1000).toISOString();
+}
+
+/** Stations as people see them: descriptions with their latest estimates, and changes to them. */
+export class StationService {
+  readonly #directory: Directory;
+  readonly #registry: NodeRegistry;
+  readonly #sink: LineSink;
+  readonly #live: LiveLoop;
+  readonly #ingest: Ingest;
+  readonly #clock: Clock;
+  readonly #onChange: (site: string) => void;
+  #saving: Promise<unknown> = Promise.resolve();
+
+  constructor(options: {
+    directory: Directory;
+    registry: NodeRegistry;
+    sink: LineSink;
+    live: LiveLoop;
+    ingest: Ingest;
+    clock: Clock;
+    /** A description was saved. */
+    onChange: (site: string) => void;
+  }) {
+    this.#directory = options.directory;
+    this.#registry = options.registry;
+    this.#sink = options.sink;
+    this.#live = options.live;
+    this.#ingest = options.ingest;
+    this.#clock = options.clock;
+    this.#onChange = options.onChange;
+  }
+
+  list(site: { name: string; timeZone: string }): Omit<StationList, "starting"> {
+    const stations = this.#directory.stations().map((station) => this.view(station));
+    return {
+      site,
+      now: this.#clock.nowS(),
+      demo: { virtual: stations.some((station) => station.virtual), speed: this.#clock.speed },
+      stations,
+      unclaimed: this.unclaimed(),
+    };
+  }
+
+  view(record: StationRecord): StationView {
+    const { id, site, station, version, document } = record;
+    const estimate = this.#sink.latest(id);
+    const node = this.#nodeOf(record);
+    return {
+      id,
+      site,
+      station,
+      name: document.name ?? station,
+      virtual: document.virtual ?? false,
+      version,
+      description: document,
+      estimate,
+      node: {
+        name: document.node ?? null,
+        state: node?.state ?? "unknown",
+        lastSample: node?.lastSample == null ? null : toRfc3339(node.lastSample),
+      },
+      paceS: estimate?.mode === "flowing" ? flowingPaceS : idlePaceS,
+    };
+  }
+
+  unclaimed(): UnclaimedNode[] {
+    return this.#registry
+      .all()
+      .filter((node) => !this.#directory.isClaimed(node.site, node.node))
+      .map((node) => ({
+        site: node.site,
+        node: node.node,
+        lastSample: node.lastSample === null ? null : toRfc3339(node.lastSample),
+        measured: Object.fromEntries(
+          Object.entries(node.latest).map(([channel, [, value]]) => [channel, value]),
+        ),
+      }));
+  }
+
+  /** RFC 3339 time of the newest sample of a station's node; null where there is none. */
+  lastSample(site: string, station: string): string | null {
+    const record = this.#directory.station(`${site}.${station}`);
+    const node = record ? this.#nodeOf(record) : null;
+    return node?.lastSample == null ? null : toRfc3339(node.lastSample);
+  }
+
+  /**
+   * Stores a new version of a description. `expected` is the version that the writer has seen:
+   * null for none (a new one), `*` for whichever is there. `receivedS` is for a made-up past.
+   */
+  save(
+    document: StationDocument | SupplyDocument,
+    expected: number | "*" | null,
+    receivedS?: number,
+  ): Promise<SaveResult> {
+    // One at a time, so that two writers cannot both have seen the latest version.
+    const saved = this.#saving.then(() => this.#save(document, expected, receivedS));
+    this.#saving = saved.catch(() => undefined);
+    return saved;
+  }
+
+  /** Stores what a person says; returns its time of receipt, Unix s. */
+  say(record: StationRecord, entry: PersonEntry): Promise<number> {
+    return this.#ingest.person(record.site, record.station, entry);
+  }
+
+  async #save(
+    document: StationDocument | SupplyDocument,
+    expected: number | "*" | null,
+    atS: number | undefined,
+  ): Promise<SaveResult> {
+    const directory = this.#directory;
+    const isSupply = "drops" in document;
+    const before = isSupply
+      ? directory.supply(`${document.site}.${(document as SupplyDocument).supply}`)
+      : directory.station(`${document.site}.${(document as StationDocument).station}`);
+    if (before && expected === null) return { ok: false, kind: "missing-precondition" };
+    if (typeof expected === "number" && expected !== (before?.version ?? 0)) {
+      return { ok: false, kind: "version", version: before?.version ?? 0 };
+    }
+    const faults = isSupply
+      ? directory.checkSupply(document as SupplyDocument)
+      : directory.checkStation(document as StationDocument);
+    if (faults.length > 0) return { ok: false, kind: "faults", faults };
+
+    const key = keyOfDocument(document);
+    let receivedS = 0;
+    let planned: ReturnType<Directory["plan"]> | null = null;
+    await this.#ingest.description(
+      document,
+      (nowS) => {
+        receivedS = nowS;
+        planned = directory.plan(document, nowS);
+        // The set-up as it will be once this version counts.
+        const setup = directory.preview(planned.record).setupOf(key);
+        return { tag: setupTag(key), setup, ...planned };
+      },
+      atS,
+    );
+    const { record, binding } = planned as unknown as ReturnType<Directory["plan"]>;
+    directory.apply(record, binding);
+    const bringsPast = binding?.node != null && binding.validFrom === 0 && !key.includes("/");
+    await this.#live.directoryChanged(this.#live.headId, receivedS, bringsPast ? key : null);
+    this.#onChange(document.site);
+    return { ok: true, created: !before, version: (before?.version ?? 0) + 1 };
+  }
+
+  #nodeOf(record: StationRecord): NodeRecord | null {
+    const { site, document } = record;
+    const supply = document.supply ? this.#directory.supply(`${site}.${document.supply}`) : null;
+    const name = document.node ?? supply?.document.node ?? null;
+    return name === null ? null : this.#registry.get(site, name);
+  }
+}
+
+function keyOfDocument(document: StationDocument | SupplyDocument): EngineKey {
+  if ("drops" in document) return `${document.site}/${(document as SupplyDocument).supply}`;
+  const station = document as StationDocument;
+  return station.supply
+    ? `${station.site}/${station.supply}`
+    : `${station.site}.${station.station}`;
+}

@@ -1,0 +1,91 @@
+import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
+import type { Clock } from "../clock.ts";
+import type { Logger } from "../log.ts";
+import type { DescriptionRecord, GatewayStore } from "../store/store.ts";
+import { createVirtualShop, type VirtualShop } from "../virtual-shop/virtual-shop.ts";
+import type { Gateway } from "./gateway.ts";
+
+/** Messages that may wait for their commit while the past is made up. */
+const backlog = 1000;
+
+/** The site of the demo; real stations have another. */
+export const demoSite = "boatyard";
+
+/** True for a description that the demo made. */
+export function isVirtual(record: DescriptionRecord): boolean {
+  return record.kind === "station" && (record.document as StationDocument).virtual === true;
+}
+
+/** The demo's past is made anew at each start; what is left of the last one goes. */
+export async function forgetDemo(store: GatewayStore): Promise<{ realStations: number }> {
+  const latest = new Map<string, DescriptionRecord>();
+  for (const record of await store.descriptions()) {
+    latest.set(`${record.kind} ${record.site}.${record.name}`, record);
+  }
+  const stations = [...latest.values()].filter((record) => record.kind === "station");
+  const virtual = stations.filter(isVirtual);
+  for (const site of new Set(virtual.map((record) => record.site))) {
+    const ofSite = virtual.filter((record) => record.site === site);
+    const nodes = ofSite.map((record) => (record.document as StationDocument).node ?? "");
+    const names = ofSite.map((record) => record.name);
+    await store.forget(
+      site,
+      names,
+      nodes.filter((node) => node !== ""),
+    );
+  }
+  return { realStations: stations.length - virtual.length };
+}
+
+export interface Demo {
+  shop: VirtualShop;
+  /** Describes the stations and makes up their past. */
+  prepare(gateway: Gateway): Promise<void>;
+}
+
+export function createDemo(options: {
+  clock: Clock;
+  brokerUrl: string;
+  hours: number;
+  log: Logger;
+  gateway: () => Gateway;
+}): Demo {
+  const { clock, brokerUrl, hours, log } = options;
+  const shop = createVirtualShop({
+    clock,
+    brokerUrl,
+    site: demoSite,
+    pastHours: hours,
+    log: (line) => log.info({ from: "virtual shop" }, line),
+    person: async (station, entry) => {
+      await options.gateway().ingest.person(demoSite, station, entry);
+    },
+  });
+  return {
+    shop,
+    async prepare(gateway) {
+      const { ingest, service } = gateway;
+      const presentS = clock.nowS();
+      const startS = presentS - hours * 3600;
+      for (const station of shop.stations) {
+        await service.save({ ...station, virtual: true }, "*", startS);
+      }
+      if (hours === 0) return;
+      const waiting = new Set<Promise<unknown>>();
+      const hand = async (work: Promise<unknown>, receivedS: number) => {
+        const done = work.finally(() => waiting.delete(done));
+        waiting.add(done);
+        const share = (receivedS - startS) / Math.max(1, clock.nowS() - startS);
+        gateway.progress("making up the virtual stations' past", 0.1 + 0.85 * share);
+        if (waiting.size >= backlog) await Promise.race(waiting);
+      };
+      await shop.preAge({
+        deliver: (topic, payload, receivedS) =>
+          hand(ingest.message(topic, Buffer.from(payload), receivedS), receivedS),
+        person: (station, entry, receivedS) =>
+          hand(ingest.person(demoSite, station, entry, receivedS), receivedS),
+      });
+      await Promise.all(waiting);
+    },
+  };
+}

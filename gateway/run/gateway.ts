@@ -1,0 +1,252 @@
+import type { Readiness } from "@leeward/shared-core/api/operations.ts";
+import { nodeTopic, timeTopic } from "@leeward/shared-core/messages/topics.ts";
+import type { MessageLink } from "../broker/link.ts";
+import type { Clock } from "../clock.ts";
+import { Ingest } from "../ingest/ingest.ts";
+import { NodeRegistry } from "../ingest/node-registry.ts";
+import { LiveBus } from "../live/bus.ts";
+import { Directory } from "../live/directory.ts";
+import { LineSink } from "../live/line-sink.ts";
+import { LiveLoop } from "../live/live-loop.ts";
+import { StationService } from "../live/station-service.ts";
+import type { EngineFactory } from "../live/supply-runner.ts";
+import type { Logger } from "../log.ts";
+import type { GatewayStore } from "../store/store.ts";
+import { nodeConfig } from "./node-configs.ts";
+
+/** Seconds between the lines of a live station. */
+const liveEveryS = 1;
+const flushMs = 1000;
+const snapshotMs = 30_000;
+const pruneMs = 3_600_000;
+const timeAnnouncementS = 60;
+const placerFact = "placer";
+
+export interface GatewayOptions {
+  store: GatewayStore;
+  clock: Clock;
+  log: Logger;
+  factory: EngineFactory;
+  site: string;
+  timeZone: string;
+  retention: { rawDays: number; minuteDays: number };
+  allowNode?: (site: string, node: string) => boolean;
+}
+
+/** The gateway's inside: from received messages to estimates, without HTTP and without the demo. */
+export class Gateway {
+  readonly registry = new NodeRegistry();
+  readonly bus = new LiveBus();
+  readonly directory: Directory;
+  readonly sink: LineSink;
+  readonly live: LiveLoop;
+  readonly #options: GatewayOptions;
+  #ingest: Ingest | null = null;
+  #service: StationService | null = null;
+  #link: MessageLink | null = null;
+  #state: { state: string; progress: number; ready: boolean } = {
+    state: "opening the store",
+    progress: 0,
+    ready: false,
+  };
+  readonly #timers: (() => void)[] = [];
+
+  constructor(options: GatewayOptions) {
+    this.#options = options;
+    const { store, log, factory } = options;
+    this.directory = new Directory(options.timeZone);
+    this.sink = new LineSink({
+      store,
+      bus: this.bus,
+      lastSample: (site, station) => this.service.lastSample(site, station),
+    });
+    this.live = new LiveLoop({
+      store,
+      directory: this.directory,
+      sink: this.sink,
+      log,
+      factory,
+      everyS: liveEveryS,
+    });
+  }
+
+  get ingest(): Ingest {
+    if (!this.#ingest) throw new Error("the gateway has not been opened");
+    return this.#ingest;
+  }
+
+  get service(): StationService {
+    if (!this.#service) throw new Error("the gateway has not been opened");
+    return this.#service;
+  }
+
+  readiness(): Readiness {
+    return {
+      ...this.#state,
+      broker: this.#link?.connected ?? false,
+      queued: this.#ingest?.queued ?? 0,
+      catchingUp: this.live.catchingUp,
+    };
+  }
+
+  /** What the gateway is doing while it starts. */
+  progress(state: string, progress: number): void {
+    if (!this.#state.ready) this.#state = { state, progress, ready: false };
+  }
+
+  /** Reads what the store knows. Stations can be listed from then on. */
+  async open(): Promise<void> {
+    const { store, clock, log, allowNode } = this.#options;
+    await this.directory.load(store);
+    this.registry.load(await store.nodes());
+    await this.sink.load();
+    const head = await store.logHead();
+    this.#ingest = new Ingest({
+      store,
+      clock,
+      log,
+      registry: this.registry,
+      lastReceivedS: head.received,
+      sinks: {
+        take: (entries) => this.live.take(entries),
+        tick: (nowS) => this.live.tick(nowS),
+        nodeState: (site, node) => this.#tellNode(site, node),
+        stored: ({ site, node, boot, through }) => {
+          this.#publish(nodeTopic(site, node, "stored"), JSON.stringify({ boot, through }));
+        },
+      },
+      ...(allowNode ? { allowNode } : {}),
+    });
+    this.#service = new StationService({
+      directory: this.directory,
+      registry: this.registry,
+      sink: this.sink,
+      live: this.live,
+      ingest: this.#ingest,
+      clock,
+      onChange: (site) => this.#publishConfigs(site),
+    });
+  }
+
+  /** Brings engines and the placing of times to where the log ends. */
+  async restore(): Promise<void> {
+    const { store } = this.#options;
+    this.progress("reading what came since the last snapshot", 0.05);
+    const saved = JSON.parse((await store.fact(placerFact)) ?? "null") as {
+      throughId: number;
+      state: string;
+    } | null;
+    const since = [];
+    let afterId = saved?.throughId ?? (await store.logHead()).id;
+    for (;;) {
+      const page = await store.readLog({ afterId, of: null, limit: 1000 });
+      since.push(...page);
+      const last = page.at(-1);
+      if (!last) break;
+      afterId = last.id;
+    }
+    this.ingest.restorePlacer(saved?.state ?? null, since);
+    await this.live.start();
+    await this.sink.flush();
+  }
+
+  /** Begins to take messages, and to let time pass. */
+  async serve(link: MessageLink): Promise<void> {
+    const { clock, log } = this.#options;
+    this.#link = link;
+    await link.start((topic, payload) => this.ingest.message(topic, payload));
+    this.#state = { state: "running", progress: 1, ready: true };
+    for (const site of this.directory.sites()) this.#publishConfigs(site);
+    this.#announceTime();
+    // At a fast clock a tick a quarter of a wall second is plenty.
+    const tickS = Math.max(1, clock.speed / 4);
+    const whenDone = (work: Promise<unknown>, what: string) => {
+      work.catch((error: unknown) => log.error({ error: String(error) }, what));
+    };
+    this.#timers.push(clock.every(tickS, () => whenDone(this.ingest.tick(), "tick failed")));
+    const onWall = (intervalMs: number, task: () => Promise<unknown>, what: string) => {
+      const timer = setInterval(() => whenDone(task(), what), intervalMs);
+      this.#timers.push(() => clearInterval(timer));
+    };
+    onWall(flushMs, () => this.sink.flush(), "estimates not written");
+    onWall(snapshotMs, () => this.ingest.between(() => this.#snapshot()), "snapshot not written");
+    onWall(pruneMs, () => this.#prune(), "old data not deleted");
+  }
+
+  /** Ends in good order: what was acknowledged is stored, engines go on exactly from here. */
+  async stop(): Promise<void> {
+    for (const stop of this.#timers.splice(0)) stop();
+    this.live.stop();
+    if (!this.#ingest) return;
+    await this.#ingest.close();
+    // An engine that has not read its past yet would lose what it has not seen.
+    if (this.#state.ready) await this.#snapshot();
+  }
+
+  async #snapshot(): Promise<void> {
+    const engines = this.live.records();
+    const state = this.ingest.placerState();
+    const value = JSON.stringify({ throughId: this.live.headId, state });
+    await this.#options.store.write({
+      ...this.sink.drain(),
+      engines,
+      facts: [{ key: placerFact, value }],
+    });
+  }
+
+  async #prune(): Promise<void> {
+    const { store, clock, retention, log } = this.#options;
+    const nowS = clock.nowS();
+    const gone = await store.prune({
+      rawBefore: nowS - retention.rawDays * 86_400,
+      minutesBefore: nowS - retention.minuteDays * 86_400,
+    });
+    if (gone > 0) log.info({ rows: gone }, "old data deleted");
+  }
+
+  #publish(topic: string, payload: string, options: { qos?: 0 | 1; retain?: boolean } = {}): void {
+    this.#link?.publish(topic, payload, options).catch((error: unknown) => {
+      this.#options.log.warn({ topic, error: String(error) }, "not published");
+    });
+  }
+
+  #publishConfigs(site: string): void {
+    for (const station of this.directory.stations()) {
+      const { node } = station.document;
+      if (station.site !== site || !node) continue;
+      const config = nodeConfig(station.document, station.version);
+      this.#publish(nodeTopic(site, node, "config"), JSON.stringify(config), {
+        qos: 1,
+        retain: true,
+      });
+    }
+  }
+
+  /** On the whole minute, so that the announced second is exact. */
+  #announceTime(): void {
+    const { clock, site } = this.#options;
+    const nowS = clock.nowS();
+    const nextS = (Math.floor(nowS / timeAnnouncementS) + 1) * timeAnnouncementS;
+    const cancel = clock.after(nextS - nowS, () => {
+      const unix = Math.round(clock.nowS());
+      const sites = new Set([site, ...this.directory.sites()]);
+      for (const { site: heard } of this.registry.all()) sites.add(heard);
+      for (const one of sites) this.#publish(timeTopic(one), JSON.stringify({ unix }));
+      this.#timers.splice(this.#timers.indexOf(cancel), 1);
+      this.#announceTime();
+    });
+    this.#timers.push(cancel);
+  }
+
+  #tellNode(site: string, node: string): void {
+    const record = this.registry.get(site, node);
+    if (!record) return;
+    const owner = this.directory.ownerOf(site, node, Number.MAX_SAFE_INTEGER);
+    this.bus.emit("status", {
+      now: this.#options.clock.nowS(),
+      id: owner?.startsWith("station:") ? `${site}.${owner.slice("station:".length)}` : null,
+      node,
+      state: record.state,
+    });
+  }
+}

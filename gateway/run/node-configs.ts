@@ -1,0 +1,31 @@
+import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
+import type { NodeConfig } from "@leeward/shared-core/messages/node-messages.ts";
+
+const paPerBar = 1e5;
+
+/**
+ * What a station's description means for its node: the ranges of its transducers, and the limits at
+ * which the node warns by itself, gauge Pa. `revision` is the description's version.
+ */
+export function nodeConfig(document: StationDocument, revision: number): NodeConfig {
+  const { sensors, regulator, cylinder } = document;
+  const residualBar = cylinder?.residualBar;
+  const mostBar = regulator?.maxLineBar;
+  const deliveryBar = regulator?.deliveryBar;
+  const line = sensors?.line;
+  return {
+    revision,
+    calibration: {
+      ...(sensors?.cylinder ? { cylinder: { rangePa: sensors.cylinder.rangeBar * paPerBar } } : {}),
+      line: line ? { fitted: true, rangePa: line.rangeBar * paPerBar } : { fitted: false },
+    },
+    limits: {
+      ...(residualBar === undefined ? {} : { residualPa: Math.round(residualBar * paPerBar) }),
+      // Below half the delivery pressure the flow is far too short, whatever the weld.
+      ...(line && deliveryBar !== undefined
+        ? { lineLeastPa: Math.round(deliveryBar * 0.5 * paPerBar) }
+        : {}),
+      ...(line && mostBar !== undefined ? { lineMostPa: Math.round(mostBar * paPerBar) } : {}),
+    },
+  };
+}

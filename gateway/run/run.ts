@@ -1,0 +1,254 @@
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import {
+  createSupplyEngine,
+  restoreSupplyEngine,
+} from "@leeward/shared-core/estimation/supply-engine.ts";
+import { EmbeddedBroker } from "../broker/embedded-broker.ts";
+import type { MessageLink } from "../broker/link.ts";
+import { SiteSession } from "../broker/site-session.ts";
+import { createWallClock } from "../clock.ts";
+import { createHttpServer } from "../http/server.ts";
+import { listenOnFreePort, PortTakenError } from "../listen.ts";
+import type { EngineFactory } from "../live/supply-runner.ts";
+import { createLogger, type Logger } from "../log.ts";
+import { isLoopback } from "../settings/load.ts";
+import type { Settings } from "../settings/schema.ts";
+import { openSqliteStore } from "../store/open-sqlite.ts";
+import type { GatewayStore } from "../store/store.ts";
+import { leewardVersion } from "../version.ts";
+import { prepareDataFolder } from "./data-folder.ts";
+import { createDemo, type Demo, demoSite, forgetDemo } from "./demo.ts";
+import { Gateway } from "./gateway.ts";
+import { createMetrics } from "./metrics.ts";
+import { StartError } from "./start-error.ts";
+
+/** The built dashboard; `npm run build` makes it. */
+const dashboardDir = fileURLToPath(new URL("../../dashboard/dist", import.meta.url));
+
+export const engineFactory: EngineFactory = {
+  create: createSupplyEngine,
+  restore: restoreSupplyEngine,
+};
+
+/** A gateway that runs. */
+export interface RunningGateway {
+  httpUrl: string;
+  brokerUrl: string;
+  /** Resolves when messages are taken; rejects with a `StartError` where starting failed. */
+  ready: Promise<void>;
+  stop(): Promise<void>;
+}
+
+/**
+ * Starts everything that `leeward run` runs. HTTP answers when this resolves; the rest goes on
+ * and shows its progress there. `say` prints to the person who started it.
+ * Rejects with `StartError` for what that person can put right.
+ */
+export async function startGateway(
+  settings: Settings,
+  say: (line: string) => void,
+): Promise<RunningGateway> {
+  const log = createLogger(settings.logLevel);
+  const dataDir = prepareDataFolder(settings.data);
+  if (!isLoopback(settings.host)) {
+    say(
+      `Warning: --host ${settings.host} lets everybody who can reach this machine in, without a password. Use it only in a network whose people you trust.`,
+    );
+  }
+  const undo: (() => Promise<unknown>)[] = [];
+  const stopAll = async () => {
+    for (const step of undo.splice(0).reverse()) {
+      try {
+        await step();
+      } catch (error) {
+        log.error({ error: String(error) }, "stopping was not clean");
+      }
+    }
+  };
+  try {
+    const store = await openStore(join(dataDir, "leeward.sqlite"));
+    undo.push(() => store.close());
+    const { realStations } = await forgetDemo(store);
+    const withDemo = settings.virtual === "auto" && realStations === 0;
+    if (settings.demoSpeed !== 1 && !withDemo) {
+      throw new StartError(
+        `--demo-speed ${settings.demoSpeed} is for virtual stations only, and ${realStations > 0 ? "real stations are set up" : "they are switched off"}. Leave it out.`,
+      );
+    }
+    return await startParts(settings, {
+      store,
+      log,
+      dataDir,
+      withDemo,
+      realStations,
+      say,
+      undo,
+      stopAll,
+    });
+  } catch (error) {
+    await stopAll();
+    throw error;
+  }
+}
+
+interface Parts {
+  store: GatewayStore;
+  log: Logger;
+  dataDir: string;
+  withDemo: boolean;
+  realStations: number;
+  say: (line: string) => void;
+  undo: (() => Promise<unknown>)[];
+  stopAll: () => Promise<void>;
+}
+
+async function startParts(settings: Settings, parts: Parts): Promise<RunningGateway> {
+  const { store, log, dataDir, withDemo, realStations, say, undo, stopAll } = parts;
+  const clock = createWallClock({ speed: settings.demoSpeed });
+  const demoNodes = new Set<string>();
+  const gateway = new Gateway({
+    store,
+    clock,
+    log,
+    factory: engineFactory,
+    site: settings.site,
+    timeZone: settings.timeZone,
+    retention: { rawDays: settings.rawDays, minuteDays: settings.minuteDays },
+    allowNode: (site, node) => clock.speed === 1 || demoNodes.has(`${site}/${node}`),
+  });
+  undo.push(() => gateway.stop());
+  await gateway.open();
+
+  // Nodes look for a real gateway where it was: its ports do not move.
+  const searchPort = realStations === 0;
+  const link = await openLink(settings, { dataDir, searchPort, log, say, withDemo });
+  undo.push(() => link.stop());
+  // Stops run in reverse: first no more messages, then the queue is emptied, then the store closes.
+  let demo: Demo | null = null;
+  if (withDemo) {
+    const brokerUrl = settings.brokerUrl ?? link.url;
+    demo = createDemo({ clock, brokerUrl, hours: settings.demoHours, log, gateway: () => gateway });
+    for (const station of demo.shop.stations) demoNodes.add(`${demoSite}/${station.node}`);
+  }
+  const siteName = settings.siteName ?? demo?.shop.site.name ?? settings.site;
+  const http = await createHttpServer(
+    {
+      version: leewardVersion,
+      clock,
+      store,
+      directory: gateway.directory,
+      service: gateway.service,
+      bus: gateway.bus,
+      site: { name: siteName, timeZone: settings.timeZone },
+      retention: { rawDays: settings.rawDays, minuteDays: settings.minuteDays },
+      readiness: () => gateway.readiness(),
+      metrics: createMetrics(gateway),
+    },
+    { dashboardDir, log, loopbackOnly: isLoopback(settings.host) },
+  );
+  await http.ready();
+  const httpPort = await listenOrExplain(
+    () => listenOnFreePort(http.server, { host: settings.host, port: settings.port, searchPort }),
+    "--port",
+  );
+  undo.push(() => http.close());
+  if (settings.port !== 0 && httpPort !== settings.port) {
+    say(`Port ${settings.port} is taken; the dashboard is on ${httpPort}.`);
+  }
+  const shownHost = settings.host.includes(":") ? `[${settings.host}]` : settings.host;
+  const httpUrl = `http://${shownHost === "0.0.0.0" ? "127.0.0.1" : shownHost}:${httpPort}`;
+
+  const ready = begin(gateway, link, demo, undo).catch(async (error: unknown) => {
+    await stopAll();
+    throw error;
+  });
+  return { httpUrl, brokerUrl: link.url, ready, stop: stopAll };
+}
+
+/** What takes its time: the past, then the present. */
+async function begin(
+  gateway: Gateway,
+  link: MessageLink,
+  demo: Demo | null,
+  undo: (() => Promise<unknown>)[],
+): Promise<void> {
+  await gateway.restore();
+  if (demo) {
+    undo.push(() => demo.shop.stop());
+    await demo.prepare(gateway);
+  }
+  await gateway.serve(link);
+  await demo?.shop.start();
+}
+
+async function openStore(file: string): Promise<GatewayStore> {
+  try {
+    return await openSqliteStore(file);
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    throw new StartError(
+      `The store ${file} cannot be opened (${reason}). Check its owner and that no other program holds it, move it away to begin anew, or choose another folder with --data.`,
+      error,
+    );
+  }
+}
+
+async function openLink(
+  settings: Settings,
+  options: {
+    dataDir: string;
+    searchPort: boolean;
+    log: Logger;
+    say: (line: string) => void;
+    withDemo: boolean;
+  },
+): Promise<MessageLink> {
+  const { dataDir, searchPort, log, say, withDemo } = options;
+  if (settings.brokerUrl !== undefined) {
+    const others = withDemo && settings.site !== demoSite ? [demoSite] : [];
+    return new SiteSession({ url: settings.brokerUrl, sites: [settings.site, ...others], log });
+  }
+  const { host, mqttPort: port } = settings;
+  const link = await listenOrExplain(
+    () => EmbeddedBroker.open({ dataDir, host, port, searchPort }),
+    "--mqtt-port",
+    dataDir,
+  );
+  const taken = Number(new URL(link.url).port);
+  if (port !== 0 && taken !== port) say(`Port ${port} is taken; the broker is on ${taken}.`);
+  return link;
+}
+
+async function listenOrExplain<T>(
+  open: () => Promise<T>,
+  flag: string,
+  dataDir?: string,
+): Promise<T> {
+  try {
+    return await open();
+  } catch (error) {
+    if (error instanceof PortTakenError) {
+      throw new StartError(
+        `Port ${error.port} is taken by another program. Stop it (perhaps another gateway), or choose another port with ${flag}; nodes then have to be told.`,
+        error,
+      );
+    }
+    const code =
+      (error as { cause?: NodeJS.ErrnoException }).cause?.code ??
+      (error as NodeJS.ErrnoException).code;
+    if (code === "LEVEL_LOCKED") {
+      throw new StartError(
+        `Another gateway uses the data folder ${dataDir}. Stop it, or choose another folder with --data.`,
+        error,
+      );
+    }
+    if (code === "EACCES" || code === "EADDRNOTAVAIL" || code === "ENOTFOUND") {
+      throw new StartError(
+        `It cannot listen there (${code}). Check --host, and use ports from 1024 on with ${flag}.`,
+        error,
+      );
+    }
+    throw error;
+  }
+}

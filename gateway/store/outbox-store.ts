@@ -1,0 +1,192 @@
+import type { Kysely, Selectable } from "kysely";
+import type { NewOutboxRow, OutboxRow, OutboxState } from "../notify/outbox.ts";
+import type { PushSubscription, Way } from "../notify/settings.ts";
+import type { AlarmDatabase, OutboxTable } from "./alarm-layout.ts";
+
+/** Stores messages; one whose id is there already is left as it is. */
+export async function insertOutbox(
+  db: Pick<Kysely<AlarmDatabase>, "insertInto">,
+  rows: readonly NewOutboxRow[],
+): Promise<void> {
+  for (const row of rows) {
+    await db
+      .insertInto("outbox")
+      .values({
+        id: row.id,
+        occurrence: row.occurrence,
+        kind: row.kind,
+        contact: row.contact,
+        way: row.way.kind,
+        way_detail: JSON.stringify(row.way),
+        message: JSON.stringify(row.message),
+        created: row.created,
+        due: row.due,
+        expires: row.expires,
+        attempts: 0,
+        first_attempt: null,
+        in_flight: 0,
+        state: "waiting",
+        delivered: null,
+        last_error: null,
+      })
+      .onConflict((conflict) => conflict.column("id").doNothing())
+      .execute();
+  }
+}
+
+/** Messages on their way out, and the browsers that take push messages. */
+export class OutboxStore {
+  readonly #db: Kysely<AlarmDatabase>;
+
+  constructor(db: Kysely<AlarmDatabase>) {
+    this.#db = db;
+  }
+
+  async add(rows: readonly NewOutboxRow[]): Promise<void> {
+    await this.#db.transaction().execute((trx) => insertOutbox(trx, rows));
+  }
+
+  /** Messages whose time has come, the longest due first. */
+  async due(nowS: number, limit: number): Promise<OutboxRow[]> {
+    const rows = await this.#db
+      .selectFrom("outbox")
+      .selectAll()
+      .where("state", "=", "waiting")
+      .where("due", "<=", nowS)
+      .orderBy("due")
+      .limit(limit)
+      .execute();
+    return rows.map(toRow);
+  }
+
+  /** When the next message is due, Unix s; null where none waits. */
+  async nextDue(): Promise<number | null> {
+    const row = await this.#db
+      .selectFrom("outbox")
+      .select((select) => select.fn.min("due").as("due"))
+      .where("state", "=", "waiting")
+      .executeTakeFirst();
+    return row?.due ?? null;
+  }
+
+  /** Notes an attempt before it is made. */
+  async begin(id: string, nowS: number): Promise<void> {
+    await this.#db
+      .updateTable("outbox")
+      .set((set) => ({
+        attempts: set("attempts", "+", 1),
+        first_attempt: set.fn.coalesce("first_attempt", set.val(nowS)),
+        in_flight: 1,
+      }))
+      .where("id", "=", id)
+      .execute();
+  }
+
+  async delivered(id: string, nowS: number): Promise<void> {
+    await this.#finish(id, { state: "delivered", delivered: nowS, last_error: null });
+  }
+
+  async retry(id: string, due: number, error: string): Promise<void> {
+    await this.#finish(id, { due, last_error: error });
+  }
+
+  async failed(id: string, error: string): Promise<void> {
+    await this.#finish(id, { state: "failed", last_error: error });
+  }
+
+  /** Newest first. */
+  async list(query: {
+    limit: number;
+    ids?: readonly string[];
+    state?: OutboxState;
+  }): Promise<OutboxRow[]> {
+    let select = this.#db
+      .selectFrom("outbox")
+      .selectAll()
+      .orderBy("created", "desc")
+      .limit(query.limit);
+    if (query.ids) select = select.where("id", "in", [...query.ids]);
+    if (query.state) select = select.where("state", "=", query.state);
+    return (await select.execute()).map(toRow);
+  }
+
+  /** Messages that wait after at least `attempts` tries, and when anything last arrived (Unix s). */
+  async trouble(
+    attempts: number,
+  ): Promise<{ stuck: number; oldest: number | null; last: number | null }> {
+    const stuck = await this.#db
+      .selectFrom("outbox")
+      .select((select) => [
+        select.fn.countAll<number>().as("count"),
+        select.fn.min("first_attempt").as("oldest"),
+      ])
+      .where("state", "in", ["waiting", "failed"])
+      .where("attempts", ">=", attempts)
+      .executeTakeFirstOrThrow();
+    const last = await this.#db
+      .selectFrom("outbox")
+      .select((select) => select.fn.max("delivered").as("last"))
+      .where("state", "=", "delivered")
+      .executeTakeFirst();
+    return { stuck: Number(stuck.count), oldest: stuck.oldest, last: last?.last ?? null };
+  }
+
+  /** Forgets messages that are settled and older; returns how many. */
+  async prune(before: number): Promise<number> {
+    const result = await this.#db
+      .deleteFrom("outbox")
+      .where("state", "<>", "waiting")
+      .where("created", "<", before)
+      .executeTakeFirst();
+    return Number(result.numDeletedRows);
+  }
+
+  async subscriptions(): Promise<PushSubscription[]> {
+    const rows = await this.#db.selectFrom("push_subscriptions").selectAll().execute();
+    return rows.map((row) => ({
+      ...(JSON.parse(row.subscription) as Omit<PushSubscription, "id" | "contact">),
+      id: row.id,
+      contact: row.contact,
+    }));
+  }
+
+  async saveSubscription(subscription: PushSubscription, createdS: number): Promise<void> {
+    const { id, contact, ...rest } = subscription;
+    await this.#db
+      .replaceInto("push_subscriptions")
+      .values({ id, contact, subscription: JSON.stringify(rest), created: createdS })
+      .execute();
+  }
+
+  async removeSubscription(id: string): Promise<void> {
+    await this.#db.deleteFrom("push_subscriptions").where("id", "=", id).execute();
+  }
+
+  async #finish(id: string, change: Partial<OutboxTable>): Promise<void> {
+    await this.#db
+      .updateTable("outbox")
+      .set({ ...change, in_flight: 0 })
+      .where("id", "=", id)
+      .execute();
+  }
+}
+
+function toRow(row: Selectable<OutboxTable>): OutboxRow {
+  return {
+    id: row.id,
+    occurrence: row.occurrence,
+    kind: row.kind as OutboxRow["kind"],
+    contact: row.contact,
+    way: JSON.parse(row.way_detail) as Way,
+    message: JSON.parse(row.message) as OutboxRow["message"],
+    created: row.created,
+    due: row.due,
+    expires: row.expires,
+    attempts: row.attempts,
+    firstAttempt: row.first_attempt,
+    inFlight: row.in_flight === 1,
+    state: row.state as OutboxState,
+    delivered: row.delivered,
+    lastError: row.last_error,
+  };
+}
