@@ -8,7 +8,7 @@ import { Seat } from "./seat.ts";
 const torchRatio = 0.35;
 const leakRatio = 0.4;
 /** Share of the way from throttled gas to body temperature that the gas makes inside the body. */
-const bodyExchange = 0.6;
+const bodyExchange = 0.75;
 
 /**
  * The low side of a supply: regulator body (with header), and for each drop a restriction, a hose

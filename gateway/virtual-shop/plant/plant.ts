@@ -67,6 +67,8 @@ export interface PlantTruth {
   bodyK: number;
   airK: number;
   hoseK: number;
+  /** Gas at the restriction. */
+  flowK: number;
   liquidShare: number;
   snowMol: number;
   cylinderLeakLpm: number;
@@ -195,6 +197,7 @@ class SimulatedPlant implements Plant {
       bodyK: 0,
       airK: 0,
       hoseK: 0,
+      flowK: 0,
       liquidShare: 0,
       snowMol: 0,
       cylinderLeakLpm: 0,
@@ -367,6 +370,7 @@ class SimulatedPlant implements Plant {
     out.bodyK = low.bodyK;
     out.airK = this.airK;
     out.hoseK = low.hoseK;
+    out.flowK = low.flowK;
     out.liquidShare = this.state.liquidShare;
     out.snowMol = low.snow;
     out.cylinderLeakLpm = this.config.cylinder.leakMolPerSPa * this.highPa * toLpm;

@@ -90,6 +90,8 @@ interface Row {
   linePa: number;
   lineFault: number;
   arc: boolean;
+  /** Already in a pack, or on its way into one. */
+  kept: boolean;
 }
 
 const faultWords = ["", faultWord.openCircuit, faultWord.shortCircuit];
@@ -112,9 +114,9 @@ export class NodeReporter {
   private bootS: number;
   private lastRowS = Number.NEGATIVE_INFINITY;
   private lastPackS: number;
-  private lastSentRowS = Number.NEGATIVE_INFINITY;
   private activeUntilS = Number.NEGATIVE_INFINITY;
   private mark = "";
+  private lastReceivedS = 0;
   private arcWas = false;
   private faultWas = 0;
   linkDown = false;
@@ -168,6 +170,7 @@ export class NodeReporter {
       linePa: r.linePa,
       lineFault: r.lineFault,
       arc: r.arc,
+      kept: false,
     };
     const input = plant.inputs.drops[options.drop];
     const flowing = input?.torchOpen ?? false;
@@ -185,7 +188,7 @@ export class NodeReporter {
 
     if (edge) {
       for (const earlier of this.recent) {
-        if (earlier.t > this.lastSentRowS && earlier.t >= t - 10.5) this.keep(earlier);
+        if (earlier.t >= t - 10.5) this.keep(earlier);
       }
     }
     const rowEvery = active ? options.flowingRowS : options.idleRowS;
@@ -199,6 +202,7 @@ export class NodeReporter {
     const packEvery = active ? options.flowingPackS : options.idlePackS;
     if (this.pending.length > 0 && (edge || t - this.lastPackS >= packEvery - 1e-6)) {
       this.lastPackS = t;
+      if (edge) this.pending.sort((a, b) => a.t - b.t);
       while (this.pending.length > 0) {
         const rows = this.pending.splice(0, mostRows);
         this.send(this.pack(rows, r), t, sent);
@@ -208,15 +212,17 @@ export class NodeReporter {
   }
 
   private keep(row: Row): void {
-    if (row.t <= this.lastSentRowS) return;
+    if (row.kept) return;
+    row.kept = true;
     this.pending.push(row);
-    this.lastSentRowS = row.t;
   }
 
   private send(payload: SenmlRecord[], t: number, sent: ReceivedPack[]): void {
     const { options, random } = this;
     const delay = random.between(options.latencyS[0], options.latencyS[1]);
-    const message = { received: t + delay, topic: this.topic, payload };
+    // One connection: what was sent first arrives first.
+    const received = Math.max(t + delay, this.lastReceivedS + 0.001);
+    const message = { received, topic: this.topic, payload };
     if (this.linkDown || (options.lateShare > 0 && random.next() < options.lateShare)) {
       message.received = this.linkDown
         ? Number.POSITIVE_INFINITY
@@ -224,6 +230,7 @@ export class NodeReporter {
       this.held.push(message);
       return;
     }
+    this.lastReceivedS = received;
     sent.push(message);
     if (options.repeatShare > 0 && random.next() < options.repeatShare) {
       this.held.push({ ...message, received: t + random.between(0.5, 30) });

@@ -2,8 +2,8 @@ import { changeCylinder, cylinderGaugePa, span, weld } from "./script.ts";
 import { hallWeather, type Story, type StoryTimes, usualSensors } from "./story.ts";
 
 /** Mass at which the last liquid goes in this cylinder at the hall's temperature, kg. */
-const lastLiquidKg = 4.3;
-const kgPerHour = 0.72;
+const lastLiquidKg = 4;
+const kgPerHour = 0.85;
 
 function startKg(times: StoryTimes): number {
   const hours = (times.presentS - times.startS) / 3600;

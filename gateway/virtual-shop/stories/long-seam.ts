@@ -64,7 +64,7 @@ export const longSeam: Story = {
   }),
   variation: (times) => ({
     // About half an hour of gas is left when visitors come in.
-    presentBar: 45 + ((times.presentS - times.startS) / 3600) * 39,
+    presentBar: 42 + ((times.presentS - times.startS) / 3600) * 43,
     presentC: 16,
     supplyEffectBarPer100: -0.03,
     lockUpBar: 0.35,
