@@ -11,6 +11,7 @@ import { COVERAGE_95, sigmaOfLimit } from "../flow/uncertainty.ts";
 import { correctionSigma, massFlowFactor, type VariableAreaScale } from "../flow/variable-area.ts";
 import type { Composition } from "../gases/composition.ts";
 import { createMixture, type Mixture } from "../gases/mixture.ts";
+import { throttle } from "../regulator/throttling.ts";
 import { atmosphericPressurePa } from "../units/atmosphere.ts";
 import {
   ATMOSPHERE_PA,
@@ -57,6 +58,7 @@ export type ParameterName =
   | "droop"
   | "critical-ratio"
   | "back-pressure"
+  | "gas-cooling"
   | "line-gauge-offset"
   | "meter-shared";
 
@@ -92,6 +94,8 @@ export interface Surroundings {
   temperatureK: number;
   atmospherePa: number;
   meterDropPa: number;
+  /** Temperature drop from cylinder to line pressure without heat intake, K. */
+  throttlingDropK: number;
 }
 
 /** True where turning the device changes the line's pressure, not a valve's opening. */
@@ -244,6 +248,7 @@ function addPriors(
   put("droop", p.droopPaAt10Lpm.mean / tenLpm, p.droopPaAt10Lpm.sigma / tenLpm);
   put("critical-ratio", p.criticalRatio.mean, p.criticalRatio.sigma);
   put("back-pressure", p.backPressurePa.mean, p.backPressurePa.sigma);
+  put("gas-cooling", p.gasCooling.mean, p.gasCooling.sigma);
   if (readings.some((reading) => reading.linePa !== null)) {
     const sensor = station.sensors?.line;
     const classPa = sensor
@@ -283,6 +288,26 @@ export function outletGaugePa(
   );
 }
 
+/** Temperature in tube and restriction: the regulator's body gives back most of the drop, K. */
+export function flowingK(state: DeviceState, at: Surroundings): number {
+  return Math.max(150, at.temperatureK - state.values["gas-cooling"] * at.throttlingDropK);
+}
+
+/** Temperature drop by throttling from a cylinder pressure (gauge Pa) to the line, K. */
+export function throttlingDropK(
+  mixture: Mixture,
+  cylinderPa: number,
+  temperatureK: number,
+): number {
+  const linePa = 4.5 * BAR_PA;
+  if (cylinderPa + ATMOSPHERE_PA <= linePa) return 0;
+  const after = throttle(mixture, cylinderPa + ATMOSPHERE_PA, temperatureK, linePa);
+  // Where the gas would condense the drop ends; more than this no body lets through.
+  return after.ok ? Math.min(LARGEST_DROP_K, temperatureK - after.value.temperatureK) : 0;
+}
+
+const LARGEST_DROP_K = 60;
+
 /** Absolute pressure behind the restriction while a flow passes. */
 export function hosePressurePa(
   device: BenchDevice,
@@ -314,7 +339,7 @@ export function operate(device: BenchDevice, state: DeviceState, at: Surrounding
       restriction,
       Math.max(1, outletGaugePa(device, state, at, molPerS) + at.atmospherePa),
       hosePressurePa(device, state, at, molPerS),
-      at.temperatureK,
+      flowingK(state, at),
     );
   let low = 0;
   let high = Math.max(passes(0), 1e-9);
@@ -360,7 +385,7 @@ function indicated(
   const factor = massFlowFactor(scale, {
     mixture: device.mixture,
     pressurePa: Math.max(tubePa, 1000),
-    temperatureK: at.temperatureK,
+    temperatureK: flowingK(state, at),
   });
   const scaleKgPerM3 =
     standardDensityMolPerM3(scale.mixture, "metric20") * scale.mixture.molarMassKgPerMol;

@@ -7,6 +7,7 @@ import {
   readingAt,
   type Surroundings,
   setsPressure,
+  throttlingDropK,
 } from "./device-model.ts";
 import { dialPressure } from "./dial-pressure.ts";
 import { type ReadingsFit, ROOM_K, stateOf } from "./fit-readings.ts";
@@ -79,6 +80,7 @@ function cardEntry(input: {
     temperatureK: ROOM_K,
     atmospherePa: device.atmospherePa,
     meterDropPa: 0,
+    throttlingDropK: throttlingDropK(device.mixture, cylinderPa, ROOM_K),
   };
   const last = fit.settings.length - 1;
   const reading = (vector: readonly number[]): number | null => {

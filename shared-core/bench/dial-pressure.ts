@@ -3,6 +3,7 @@ import { molarFlowMolPerS } from "../flow/restriction.ts";
 import {
   type BenchDevice,
   type DeviceState,
+  flowingK,
   hosePressurePa,
   restrictionOf,
   type Surroundings,
@@ -27,7 +28,7 @@ export function dialPressure(
   let low = hosePa;
   let high = HIGHEST_PA;
   const passes = (pressurePa: number) =>
-    molarFlowMolPerS(restriction, pressurePa, hosePa, at.temperatureK);
+    molarFlowMolPerS(restriction, pressurePa, hosePa, flowingK(state, at));
   if (passes(high) < molPerS) return null;
   for (let k = 0; k < 60; k++) {
     const middle = (low + high) / 2;

@@ -10,6 +10,7 @@ import {
   readingAt,
   type Surroundings,
   setsPressure,
+  throttlingDropK,
 } from "./device-model.ts";
 import { leastSquares } from "./least-squares.ts";
 import type { BenchReading } from "./readings.ts";
@@ -57,11 +58,13 @@ export type ReadingsAnswer = { ok: true; value: ReadingsFit } | { ok: false; why
 
 /** Surroundings of a row. */
 export function surroundingsOf(device: BenchDevice, reading: BenchReading): Surroundings {
+  const temperatureK = reading.ambientK ?? ROOM_K;
   return {
     cylinderPa: reading.cylinderPa,
-    temperatureK: reading.ambientK ?? ROOM_K,
+    temperatureK,
     atmospherePa: reading.atmospherePa ?? device.atmospherePa,
     meterDropPa: reading.meterDropPa,
+    throttlingDropK: throttlingDropK(device.mixture, reading.cylinderPa, temperatureK),
   };
 }
 
@@ -80,6 +83,7 @@ export function stateOf(
     droop: 0,
     "critical-ratio": 0.42,
     "back-pressure": 0,
+    "gas-cooling": 0,
     "line-gauge-offset": 0,
     "meter-shared": 0,
   };
@@ -106,10 +110,12 @@ export function fitReadings(
   if (readings.length === 0) return { ok: false, why: "there is no row to fit" };
   const { settings, settingOf } = settingsOf(device, readings);
   const start = [...device.priors.map((prior) => prior.mean), ...settings.map((one) => one.start)];
+  const around = readings.map((reading) => surroundingsOf(device, reading));
   const predict = (vector: readonly number[]) =>
-    readings.map((reading, k) =>
-      predictRow(device, reading, stateOf(device, vector, settings, settingOf[k]!), settingOf[k]!),
-    );
+    readings.map((reading, k) => {
+      const state = stateOf(device, vector, settings, settingOf[k]!);
+      return predictRow(device, reading, state, settingOf[k]!, around[k]!);
+    });
   const answer = leastSquares((vector) => {
     const rows = predict(vector).flatMap((row) => standardised(device, row));
     return [...rows, ...device.priors.map((prior, k) => (vector[k]! - prior.mean) / prior.sigma)];
@@ -139,8 +145,9 @@ export function predictRow(
   reading: BenchReading,
   state: DeviceState,
   setting: number,
+  at: Surroundings = surroundingsOf(device, reading),
 ): RowPrediction {
-  const operating = operate(device, state, surroundingsOf(device, reading));
+  const operating = operate(device, state, at);
   const trueM3PerS =
     (operating.molPerS / device.standardMolPerM3) *
     (1 + reading.trueSharedSigma * state.values["meter-shared"]);

@@ -38,6 +38,8 @@ export const benchPriors = {
   backPressurePa: { mean: 35_000, sigma: 12_000, source: `3 to 8 psi, ${practice}` },
   /** Gas temperature where none was noted: 20 °C ± 5 K, as part of flow. */
   temperature: { mean: 0, sigma: 0.0085, source: own },
+  /** Share of the isenthalpic temperature drop that is left in tube and restriction. */
+  gasCooling: { mean: 0.25, sigma: 0.12, source: own },
   /** A line gauge of no stated class: zero and span together, Pa, and its reading. */
   plainGaugePa: { mean: 0, sigma: 10_000, source: own },
   plainGaugeReadingPa: { mean: 0, sigma: 5_000, source: own },
