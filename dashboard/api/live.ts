@@ -7,6 +7,7 @@ import {
   type LiveChange,
   lastHeardS,
   setClock,
+  shop,
   speed,
   stations,
   takeChanges,
@@ -103,9 +104,10 @@ export function startLive(): () => void {
     const quietMs = performance.now() - heardMs;
     const sinceListMs = performance.now() - listedMs;
     const lost = connection.value === "lost";
+    const soon = lost || shop.value?.starting !== undefined;
     if (
       !knowsAll ||
-      sinceListMs > (lost ? RETRY_MS : LIST_MS) ||
+      sinceListMs > (soon ? RETRY_MS : LIST_MS) ||
       (quietMs > QUIET_MS && sinceListMs > QUIET_MS) ||
       (!source && !lost && sinceListMs > RETRY_MS)
     ) {

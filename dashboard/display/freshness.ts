@@ -30,8 +30,16 @@ const TRANSPORT_S = 3;
 
 /** Seconds after which a value of this mode no longer counts as live. */
 export function ageLimitS(mode: Mode, paceS: number, speed: number): number {
+  const transport = TRANSPORT_S * speed;
+  // The pace is that of the moment it was listed: an idle one says nothing about flowing.
+  if (mode === "flowing") {
+    return (
+      (3 * paceS <= IDLE_LIMIT_S / 2 ? Math.max(FLOWING_LIMIT_S, 3 * paceS) : FLOWING_LIMIT_S) +
+      transport
+    );
+  }
   const idle = mode === "idle" || mode === "valve-closed";
-  return Math.max(3 * paceS, idle ? IDLE_LIMIT_S : FLOWING_LIMIT_S) + TRANSPORT_S * speed;
+  return Math.max(3 * paceS, idle ? IDLE_LIMIT_S : FLOWING_LIMIT_S) + transport;
 }
 
 /** Whether a station's values may look live. A page without its gateway shows nothing as live. */

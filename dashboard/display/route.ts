@@ -13,8 +13,8 @@ const ID = /^[a-z0-9-]{1,40}\.[a-z0-9-]{1,40}$/;
 export function routeOf(hash: string): Route {
   const [page, id] = hash.replace(/^#\/?/, "").split("/");
   if (page === "wall") return { page: "wall" };
-  if (page === "station" && id !== undefined && ID.test(decodeURIComponent(id))) {
-    return { page: "station", id: decodeURIComponent(id) };
+  if (page === "station" && id !== undefined && ID.test(id)) {
+    return { page: "station", id };
   }
   return { page: "floor" };
 }

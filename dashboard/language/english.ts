@@ -40,6 +40,7 @@ export const english = {
     virtualShop: "Virtual stations",
     virtualTitle: "Simulated stations: no real gas is measured here.",
     demoSpeed: (n: string) => `demo clock runs ${n}×`,
+    starting: (what: string, percent: string) => `The gateway is starting: ${what} (${percent} %).`,
     loading: "Asking the gateway for its stations …",
   },
   units: {

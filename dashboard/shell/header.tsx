@@ -52,12 +52,18 @@ function LinkState() {
   );
 }
 
-/** Across the page, in plain sight, as soon as the gateway does not answer. */
+/** Across the page, in plain sight: the gateway does not answer, or is not ready yet. */
 export function LostBanner() {
   const lost = connection.value === "lost";
   const heard = lastHeardS.value;
+  const starting = shop.value?.starting;
   return (
     <div role="status" aria-live="assertive" class="lost-slot">
+      {!lost && starting && (
+        <p class="starting" data-field="starting">
+          {words.state.starting(starting.state, fixed(starting.progress * 100, 0))}
+        </p>
+      )}
       {lost && (
         <p class="lost" data-field="lost">
           <strong>{words.state.lostTitle}</strong>{" "}

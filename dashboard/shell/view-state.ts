@@ -15,36 +15,41 @@ export function freshnessOf(view: StationView): Freshness {
   });
 }
 
-/** Contents of full cylinders by their description; filled in as they are worked out. */
-const fullContents = signal<ReadonlyMap<string, number | null>>(new Map());
-const asked = new Set<string>();
+type GasFacts = typeof import("../display/gas-facts.ts");
 
-/**
- * What this station's cylinder holds when full, `metric20` litres. The gas equation is fetched
- * when first needed, apart from the first view; until then null.
- */
-export function fullContentOf(view: StationView): number | null {
-  const cylinder = view.description.cylinder;
-  if (!cylinder) return null;
-  const key = JSON.stringify(cylinder);
-  const known = fullContents.value.get(key);
-  if (known === undefined && !asked.has(key)) {
-    asked.add(key);
-    void import("../display/full-content.ts").then(({ fullContentLitres }) => {
-      fullContents.value = new Map(fullContents.value).set(key, fullContentLitres(cylinder));
+/** The gas equation, fetched when first needed, apart from the first view. */
+const gasFacts = signal<GasFacts | null>(null);
+let asked = false;
+
+function facts(): GasFacts | null {
+  if (!asked) {
+    asked = true;
+    void import("../display/gas-facts.ts").then((module) => {
+      gasFacts.value = module;
     });
   }
-  return known ?? null;
+  return gasFacts.value;
+}
+
+const fullContents = new Map<string, number | null>();
+
+/** What this station's cylinder holds when full, `metric20` litres; null until it is known. */
+export function fullContentOf(view: StationView): number | null {
+  const cylinder = view.description.cylinder;
+  const module = facts();
+  if (!cylinder || !module) return null;
+  const key = JSON.stringify(cylinder);
+  const known = fullContents.get(key);
+  if (known !== undefined) return known;
+  const litres = module.fullContentLitres(cylinder);
+  fullContents.set(key, litres);
+  return litres;
 }
 
 /** Liquid CO2 may be in the cylinder, so that its pressure says nothing about the content. */
 export function mayHoldLiquid(view: StationView): boolean {
   const cylinder = view.description.cylinder;
-  const content = view.estimate?.content;
-  if (!cylinder || !("filledKg" in cylinder) || !content) return false;
-  if (content.litres === null || content.low === undefined || content.high === undefined) {
-    return true;
-  }
-  if (content.low === null || content.high === null) return true;
-  return content.high - content.low > 0.25 * content.litres;
+  if (!cylinder || !("filledKg" in cylinder)) return false;
+  const measured = view.estimate?.measured;
+  return facts()?.mayBeLiquid(cylinder, measured?.cylinderPa, measured?.cylinderC) ?? true;
 }

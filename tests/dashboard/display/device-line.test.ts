@@ -1,0 +1,73 @@
+import { describe, expect, test } from "vitest";
+import { cannotSee } from "../../../dashboard/display/cannot-see.ts";
+import { deviceLine } from "../../../dashboard/display/device-line.ts";
+import { compareReading, readingCauses } from "../../../dashboard/display/reading-check.ts";
+import { exampleEstimate, exampleStation } from "./examples.ts";
+
+describe("what float or gauge should show", () => {
+  test("apart from the setting: set it", () => {
+    const estimate = exampleEstimate({ dialTo: { reading: 12.6, unit: "L/min" } });
+    expect(deviceLine(estimate, exampleStation())).toMatchObject({
+      shows: "Float should show 8",
+      action: "set",
+      actionText: "set it to 12.6",
+    });
+  });
+
+  test("close to the setting: leave it", () => {
+    const estimate = exampleEstimate({ dialTo: { reading: 8.4, unit: "L/min" } });
+    expect(deviceLine(estimate, exampleStation())?.action).toBe("leave");
+  });
+
+  test("out of reach is said with its reason, and nothing to set", () => {
+    const estimate = exampleEstimate({ dialTo: { reading: null, why: "beyond the scale" } });
+    expect(deviceLine(estimate, exampleStation())).toMatchObject({
+      action: null,
+      why: "beyond the scale",
+    });
+  });
+
+  test("idle: a float rests, so the flow to come decides", () => {
+    const idle = {
+      mode: "idle" as const,
+      indicated: { reading: null, why: "gas is off" },
+      dialTo: { reading: 12.6, unit: "L/min" as const },
+    };
+    const right = exampleEstimate({ ...idle, expected: { lpm: 8, low: 7.6, high: 8.4 } });
+    const low = exampleEstimate({ ...idle, expected: { lpm: 5, low: 4.8, high: 5.2 } });
+    expect(deviceLine(right, exampleStation())?.action).toBe("leave");
+    expect(deviceLine(low, exampleStation())).toMatchObject({
+      action: "set",
+      actionText: "Float: set 12.6",
+    });
+  });
+
+  test("a person's reading against it", () => {
+    expect(compareReading(8.3, 8, "L/min")).toBe("agrees");
+    expect(compareReading(10, 8, "L/min")).toBe("higher");
+    expect(compareReading(6, 8, "L/min")).toBe("lower");
+    expect(compareReading(6, null, "L/min")).toBe("unknown");
+    expect(readingCauses("orifice-gauge", "higher")).not.toContain("stuck");
+    expect(readingCauses("variable-area", "lower")).toContain("leak");
+  });
+});
+
+describe("what a station cannot see", () => {
+  const estimate = exampleEstimate();
+
+  test("a tap before the restriction cannot see nozzle, hose and seal; a hose tap can", () => {
+    expect(cannotSee(exampleStation(), estimate, false)).toEqual(
+      expect.arrayContaining(["nozzle", "hose", "seal", "draught", "wrong-gas", "no-arc-signal"]),
+    );
+    expect(cannotSee(exampleStation({ lineTap: "hose" }), estimate, false)).not.toContain("nozzle");
+  });
+
+  test("a missing line sensor, liquid and a present arc signal", () => {
+    const bare = exampleStation({ sensors: {}, lineTap: "hose" });
+    expect(cannotSee(bare, estimate, true)).toEqual(
+      expect.arrayContaining(["no-line-sensor", "nozzle", "liquid"]),
+    );
+    const withArc = exampleEstimate({ measured: { ...estimate.measured!, arc: false } });
+    expect(cannotSee(exampleStation(), withArc, false)).not.toContain("no-arc-signal");
+  });
+});

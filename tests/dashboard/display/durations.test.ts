@@ -1,0 +1,59 @@
+import { describe, expect, test } from "vitest";
+import {
+  ageInWords,
+  clockTime,
+  minutesBoundsInWords,
+  minutesInWords,
+  minutesRangeInWords,
+  momentInWords,
+  secondsInWords,
+} from "../../../dashboard/display/durations.ts";
+
+describe("times in words", () => {
+  test.each([
+    [0.4, "under 1 min"],
+    [62.9, "62 min"],
+    [99.9, "99 min"],
+    [101, "1 h 40"],
+    [569, "9 h 20"],
+    [790, "13 h 10"],
+    [3200, "53 h"],
+  ])("%d minutes of gas are %s: rounded down, never up", (minutes, text) => {
+    expect(minutesInWords(minutes)).toBe(text);
+  });
+
+  test("no duration looks like a clock or a count of seconds", () => {
+    for (let minutes = 0; minutes < 5000; minutes += 7) {
+      expect(minutesInWords(minutes)).not.toMatch(/:/);
+      expect(minutesInWords(minutes)).toMatch(/min|h/);
+    }
+  });
+
+  test("wide intervals become a range", () => {
+    expect(minutesRangeInWords(180, 300)).toBe("3 – 5 h");
+    expect(minutesRangeInWords(41, 75)).toBe("41 – 75 min");
+    expect(minutesRangeInWords(70, 190)).toBe("1.1 – 3 h");
+  });
+
+  test("bounds", () => {
+    expect(minutesBoundsInWords(58, 66)).toBe("58 to 66 min");
+    expect(minutesBoundsInWords(540, 605)).toBe("9 h 00 to 10 h 00");
+  });
+
+  test("ages", () => {
+    expect(ageInWords(2.2)).toBe("2 s ago");
+    expect(ageInWords(-3)).toBe("0 s ago");
+    expect(secondsInWords(180)).toBe("3 min");
+    expect(secondsInWords(7500)).toBe("2 h 05");
+    expect(secondsInWords(86_400 * 4 + 100)).toBe("4 days");
+  });
+
+  test("clock times are the site's, not the browser's", () => {
+    const noon = Date.parse("2026-11-25T12:00:00Z") / 1000;
+    expect(clockTime(noon, "Europe/Berlin")).toBe("13:00");
+    expect(clockTime(noon, "America/Chicago")).toBe("06:00");
+    expect(momentInWords(noon, noon + 60, "UTC")).toBe("12:00");
+    expect(momentInWords(noon, noon + 86_400, "UTC")).toBe("Wed 12:00");
+    expect(momentInWords(noon - 30 * 86_400, noon, "UTC")).toBe("26 Oct");
+  });
+});

@@ -1,0 +1,53 @@
+import { describe, expect, test } from "vitest";
+import { routeOf, stationHref } from "../../../dashboard/display/route.ts";
+import { scaleMarks, scalePlace } from "../../../dashboard/display/scale.ts";
+import { wallGrid } from "../../../dashboard/display/wall-grid.ts";
+import { gasName, procedureLine, stationLine } from "../../../dashboard/display/weld-line.ts";
+import { exampleStation } from "./examples.ts";
+
+describe("addresses", () => {
+  test("deep links", () => {
+    expect(routeOf("")).toEqual({ page: "floor" });
+    expect(routeOf("#/wall")).toEqual({ page: "wall" });
+    expect(routeOf(stationHref("north.bay-3"))).toEqual({ page: "station", id: "north.bay-3" });
+  });
+
+  test("an address that is none leads to the Floor", () => {
+    expect(routeOf("#/station/../../secret")).toEqual({ page: "floor" });
+    expect(routeOf("#/station/")).toEqual({ page: "floor" });
+    expect(routeOf("#/nowhere")).toEqual({ page: "floor" });
+    expect(routeOf("#/station/%")).toEqual({ page: "floor" });
+  });
+});
+
+describe("scales and walls", () => {
+  test("a scale to 16 is numbered in twos", () => {
+    const numbered = scaleMarks(0, 16).filter((mark) => mark.numbered);
+    expect(numbered.map((mark) => mark.value)).toEqual([0, 2, 4, 6, 8, 10, 12, 14, 16]);
+    expect(scalePlace(20, 0, 16)).toBe(1);
+    expect(scalePlace(4, 0, 16)).toBe(0.25);
+  });
+
+  test("a wall screen holds every count up to twelve and turns pages after", () => {
+    for (let n = 1; n <= 12; n++) expect(wallGrid(n, 16 / 9).perPage).toBeGreaterThanOrEqual(n);
+    expect(wallGrid(6, 16 / 9)).toEqual({ columns: 3, rows: 2, perPage: 6 });
+    expect(wallGrid(200, 16 / 9).perPage).toBeLessThanOrEqual(15);
+    expect(wallGrid(6, 9 / 16).rows).toBeGreaterThan(wallGrid(6, 9 / 16).columns);
+  });
+});
+
+describe("what is welded, in words", () => {
+  test("gases", () => {
+    expect(gasName({ Ar: 1 })).toBe("Argon");
+    expect(gasName({ CO2: 0.18, Ar: 0.82 })).toBe("Ar 82 / CO₂ 18");
+    expect(gasName({ Ar: 0.975, CO2: 0.025 })).toBe("Ar 97.5 / CO₂ 2.5");
+  });
+
+  test("station and procedure", () => {
+    expect(stationLine(exampleStation())).toBe("TIG aluminium, cup 7, Argon");
+    expect(procedureLine({ process: "GMAW", material: "steel", nozzleBoreMm: 16 })).toBe(
+      "MIG/MAG steel, nozzle 16 mm",
+    );
+    expect(procedureLine(undefined)).toBe("procedure not set");
+  });
+});

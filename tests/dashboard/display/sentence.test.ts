@@ -1,0 +1,120 @@
+import { describe, expect, test } from "vitest";
+import type { Freshness } from "../../../dashboard/display/freshness.ts";
+import { flowVerdict, sentenceOf } from "../../../dashboard/display/sentence.ts";
+import { alarm, exampleEstimate, exampleView } from "./examples.ts";
+
+const live: Freshness = { state: "live", ageS: 2 };
+const demand = { minimumLpm: 6, targetLpm: 8, maximumLpm: 10 };
+
+describe("flow against the window, given its interval", () => {
+  test.each([
+    [{ lpm: 8, low: 7, high: 9 }, "right"],
+    [{ lpm: 5, low: 4.8, high: 5.2 }, "low"],
+    [{ lpm: 6.1, low: 5.8, high: 6.4 }, "near-low"],
+    [{ lpm: 9.9, low: 9.6, high: 10.2 }, "near-high"],
+    [{ lpm: 11, low: 10.5, high: 11.5 }, "high"],
+    [{ lpm: null, why: "just started" }, "unknown"],
+  ] as const)("%o is %s", (flow, verdict) => {
+    expect(flowVerdict(flow, demand)).toBe(verdict);
+  });
+
+  test("without a window nothing is right", () => {
+    expect(flowVerdict({ lpm: 8, low: 7, high: 9 }, null)).toBe("unknown");
+  });
+});
+
+describe("the sentence", () => {
+  test("the most urgent alarm speaks, with its own words, and counts the others", () => {
+    const view = exampleView(
+      exampleEstimate({
+        alarms: [
+          alarm("cylinder-low", "low", 1),
+          alarm("under-shielding", "high", 9),
+          alarm("leak", "medium", 2),
+        ],
+      }),
+    );
+    expect(sentenceOf(view, live, false)).toMatchObject({
+      urgency: "now",
+      title: "under-shielding title.",
+      advice: "Do this.",
+      since: 9,
+      more: 2,
+    });
+  });
+
+  test.each([
+    ["high", "now"],
+    ["medium", "soon"],
+    ["low", "today"],
+  ] as const)("priority %s is urgency %s", (priority, urgency) => {
+    const view = exampleView(exampleEstimate({ alarms: [alarm("leak", priority)] }));
+    expect(sentenceOf(view, live, false).urgency).toBe(urgency);
+  });
+
+  test("calm claims the gas flow, never that all is well", () => {
+    const { title, urgency } = sentenceOf(exampleView(), live, false);
+    expect(title).toBe("Gas flow is right.");
+    expect(urgency).toBeNull();
+  });
+
+  test("right needs the whole interval inside the window", () => {
+    const view = exampleView(exampleEstimate({ flow: { lpm: 6.2, low: 5.9, high: 6.5 } }));
+    expect(sentenceOf(view, live, false).title).not.toContain("right");
+  });
+
+  test("an unknown flow or window is never good news", () => {
+    const noFlow = exampleView(exampleEstimate({ flow: { lpm: null, why: "just started" } }));
+    const noWindow = exampleView(exampleEstimate({ demand: null }));
+    const unknown = exampleView(exampleEstimate({ mode: "unknown" }));
+    for (const view of [noFlow, noWindow, unknown]) {
+      expect(sentenceOf(view, live, false).title).not.toContain("is right");
+    }
+  });
+
+  test("old values speak of their age, also under an alarm", () => {
+    const old: Freshness = { state: "old", ageS: 240 };
+    expect(sentenceOf(exampleView(), old, false).title).toContain("4 min ago");
+    const ringing = exampleView(exampleEstimate({ alarms: [alarm("under-shielding", "high")] }));
+    expect(sentenceOf(ringing, old, false).advice).toContain("Last known 4 min ago");
+  });
+
+  test("the node's own silence keeps its full voice", () => {
+    const silent = exampleView(
+      exampleEstimate({ mode: "silent", alarms: [alarm("node-silent", "medium")] }),
+    );
+    const said = sentenceOf(silent, { state: "old", ageS: 240 }, false);
+    expect(said).toMatchObject({ urgency: "soon", advice: "Do this." });
+  });
+
+  test("idle answers for the next gas-on, and says what to set before the arc", () => {
+    const idle = { mode: "idle" as const, flow: { lpm: 0, low: 0, high: 0 } };
+    const right = exampleView(
+      exampleEstimate({ ...idle, expected: { lpm: 8, low: 7.5, high: 8.5 } }),
+    );
+    expect(sentenceOf(right, live, false).title).toContain("next gas-on gives the flow");
+    const low = exampleView(
+      exampleEstimate({
+        ...idle,
+        expected: { lpm: 4, low: 3.8, high: 4.2 },
+        dialTo: { reading: 12.6, unit: "L/min" },
+      }),
+    );
+    expect(sentenceOf(low, live, false)).toMatchObject({
+      title: "Gas is off. The next gas-on would give too little.",
+      advice: "Press gas test and set 12.6 L/min before the arc.",
+    });
+  });
+
+  test("liquid is named where it is", () => {
+    expect(sentenceOf(exampleView(), live, true).advice).toContain("pressure cannot tell");
+  });
+
+  test("no data and no node are told apart", () => {
+    const none: Freshness = { state: "none", ageS: null };
+    const view = exampleView(null);
+    expect(sentenceOf(view, none, false).title).toBe("No data yet.");
+    const unbound = { ...view, node: { ...view.node, name: null } };
+    expect(sentenceOf(unbound, none, false).title).toContain("No node");
+  });
+});
