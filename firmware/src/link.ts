@@ -136,7 +136,6 @@ export function linkUp(link: Link): void {
   link.sinceS = link.uptimeS;
   link.inFlight = "nothing";
   link.connections += 1;
-  rewind(link.ring);
   const heard =
     ports.subscribe(link.prefix + topicLeaf.config, 1) &&
     ports.subscribe(link.prefix + topicLeaf.command, 1) &&
@@ -151,6 +150,7 @@ export function linkDown(link: Link): void {
   if (link.state === "up" && link.uptimeS - link.sinceS >= 60) link.waitS = 1;
   link.state = "down";
   link.inFlight = "nothing";
+  rewind(link.ring);
   const scatterS = (link.ports.random + link.connections * 7 + link.waitS) % 4;
   link.nextTryS = link.uptimeS + link.waitS + (link.waitS > 4 ? scatterS : 0);
   link.waitS = Math.min(longestWaitS, link.waitS * 2);

@@ -79,10 +79,9 @@ function middleSpread(
   return most >= least ? most - least : 0;
 }
 
-/** One pressure channel's state. */
-export interface PressureChannel {
+/** One pressure channel's state, its latest burst included. */
+export interface PressureChannel extends Burst {
   channel: AdcChannel;
-  burst: Burst;
   fault: number;
   /** Latest gauge pressure, whole pascals; only where `fault` leaves a value. */
   pressurePa: number;
@@ -99,7 +98,10 @@ export interface PressureChannel {
 export function createChannel(channel: AdcChannel): PressureChannel {
   return {
     channel,
-    burst: { answered: false, meanUv: 0, spreadUv: 0, flat: false },
+    answered: false,
+    meanUv: 0,
+    spreadUv: 0,
+    flat: false,
     fault: noFault,
     pressurePa: 0,
     candidate: noFault,
@@ -149,7 +151,7 @@ function settle(state: PressureChannel, seen: number): void {
 }
 
 function watchNoise(state: PressureChannel, supplyUv: number): void {
-  const loud = state.burst.spreadUv > noisySpread * supplyUv;
+  const loud = state.spreadUv > noisySpread * supplyUv;
   state.noiseScore = loud ? Math.min(40, state.noiseScore + 1) : Math.max(0, state.noiseScore - 1);
   if (state.fault === noFault && state.noiseScore >= noisyScore) state.fault = noisy;
   else if (state.fault === noisy && state.noiseScore === 0) state.fault = noFault;
@@ -160,9 +162,8 @@ function watchNoise(state: PressureChannel, supplyUv: number): void {
  * very same five readings for half an hour while it is under pressure hangs.
  */
 function watchStuck(state: PressureChannel, share: number, uptimeS: number): void {
-  const { burst } = state;
-  if (!burst.flat || burst.meanUv !== state.flatUv) {
-    state.flatUv = burst.meanUv;
+  if (!state.flat || state.meanUv !== state.flatUv) {
+    state.flatUv = state.meanUv;
     state.flatSinceS = uptimeS;
     if (state.fault === stuck) state.fault = noFault;
   } else if (state.fault === noFault && share > 0.02 && uptimeS - state.flatSinceS >= stuckAfterS) {
@@ -181,11 +182,10 @@ export function measure(
   supplyUv: number,
   uptimeS: number,
 ): boolean {
-  const { burst } = state;
-  readBurst(ports, state.channel, burst);
-  const ratio = burst.answered && supplyUv > 0 ? burst.meanUv / supplyUv : 0;
+  readBurst(ports, state.channel, state);
+  const ratio = state.answered && supplyUv > 0 ? state.meanUv / supplyUv : 0;
   const share = (ratio - 0.1) / 0.8;
-  const seen = judge(burst, supplyUv, share, ratio);
+  const seen = judge(state, supplyUv, share, ratio);
   settle(state, seen);
   if (seen !== noFault || replacesValue(state.fault)) return false;
   watchNoise(state, supplyUv);

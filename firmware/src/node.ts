@@ -22,6 +22,7 @@ import {
   addRow,
   closePack,
   createSampler,
+  isFull,
   noteBusy,
   nothing,
   packDue,
@@ -117,9 +118,7 @@ function closeOpenPack(state: State): void {
 }
 
 function takeRow(state: State, row: Row, keep: boolean): void {
-  if (packDue(state.sampler, state.clock, state.keeper.config, state.link.state === "up")) {
-    closeOpenPack(state);
-  }
+  if (isFull(state.sampler)) closeOpenPack(state);
   addRow(state.sampler, row, keep);
 }
 

@@ -16,7 +16,7 @@ import {
 } from "./segments.ts";
 import { makeRoomInMemory, makeRoomOnFlash } from "./thinning.ts";
 
-const packsInMemory = 4;
+const packsInMemory = 3;
 const memoryBytes = 4000;
 const retryFlashS = 600;
 const lostAfterS = 30;
@@ -38,6 +38,8 @@ export interface Ring {
   cacheOf: number;
   /** Segments up to this number may have been sent: their packs must not change any more. */
   sentUpTo: number;
+  /** What of that is written down, so that a reset does not forget it. */
+  sentWritten: number;
   /** Lines of the oldest segment that are stored already. */
   storedLines: number;
   /** Flash failed; tried again after this uptime. */
@@ -49,7 +51,8 @@ export interface Ring {
 
 /** Opens the ring and finds what an earlier start has left on flash. */
 export function openRing(ports: Ports): Ring {
-  const segments = findSegments(ports);
+  const sent = tonumber(ports.readFile("sent") ?? "0") ?? 0;
+  const segments = findSegments(ports, sent);
   return {
     segments,
     memory: [],
@@ -61,7 +64,8 @@ export function openRing(ports: Ports): Ring {
     cursorLine: 0,
     cache: [],
     cacheOf: 0,
-    sentUpTo: tonumber(ports.readFile("sent") ?? "0") ?? 0,
+    sentUpTo: sent,
+    sentWritten: sent,
     storedLines: 0,
     flashBrokenUntilS: 0,
     missedKey: "",
@@ -87,10 +91,17 @@ function forgetCache(ring: Ring): void {
   ring.cacheOf = 0;
 }
 
+/** All that is on flash has been passed; tells without reading. */
+function pastFlash(ring: Ring): boolean {
+  const { segments } = ring;
+  if (segments.packs === 0 || ring.cursor > segments.last) return true;
+  return ring.cursor === segments.last && ring.cursorLine >= segments.lastPacks;
+}
+
 /** Moves the cursor to the next line on flash; false where all of flash has been passed. */
 function onFlash(ring: Ring): boolean {
   const { segments } = ring;
-  if (segments.packs === 0) return false;
+  if (pastFlash(ring)) return false;
   while (ring.cursor <= segments.last) {
     if (ring.cursorLine < load(ring, ring.cursor).length) return true;
     if (ring.cursor === segments.last) return false;
@@ -103,16 +114,24 @@ function onFlash(ring: Ring): boolean {
 /** The pack to send next, in its short form; undefined where none waits. */
 export function nextPack(ring: Ring): string | undefined {
   if (onFlash(ring)) return ring.cache[ring.cursorLine];
-  if (ring.cacheOf !== 0 && ring.cacheOf !== ring.segments.last) forgetCache(ring);
+  if (ring.cacheOf !== 0) forgetCache(ring);
   return ring.memoryAcknowledged < ring.memory.length
     ? ring.memory[ring.memoryAcknowledged]
     : undefined;
+}
+
+/** Once a segment, not once a pack: flash wears. */
+function writeSent(ring: Ring): void {
+  if (ring.sentUpTo === ring.sentWritten) return;
+  const done = ring.segments.ports.writeFile("sent", string.format("%d", ring.sentUpTo));
+  if (done) ring.sentWritten = ring.sentUpTo;
 }
 
 /** `nextPack` has been handed to the radio: its content must not change any more. */
 export function markSent(ring: Ring): void {
   if (onFlash(ring)) {
     ring.sentUpTo = Math.max(ring.sentUpTo, ring.cursor);
+    writeSent(ring);
   } else {
     ring.memorySent = Math.max(ring.memorySent, ring.memoryAcknowledged + 1);
   }
@@ -130,6 +149,7 @@ export function markAcknowledged(ring: Ring, boot: number, seq: number): void {
 
 /** Starts again at the oldest pack that is not stored: after each reconnection. */
 export function rewind(ring: Ring): void {
+  forgetCache(ring);
   ring.cursor = ring.segments.first;
   ring.cursorLine = ring.storedLines;
   ring.memoryAcknowledged = 0;
@@ -150,13 +170,13 @@ function spillOne(ring: Ring): boolean {
   const acknowledged = ring.memoryAcknowledged > 0;
   // A segment holds only packs that were sent, or only packs that were not.
   if (!sent && ring.sentUpTo >= segments.last) closeSegment(segments);
-  const passed = !onFlash(ring);
+  const passed = pastFlash(ring);
   if (!appendPack(segments, ring.memory[0])) return false;
   if (ring.cacheOf === segments.last) forgetCache(ring);
   if (sent) ring.sentUpTo = segments.last;
   if (passed) {
     ring.cursor = segments.last;
-    ring.cursorLine = load(ring, segments.last).length - (acknowledged ? 0 : 1);
+    ring.cursorLine = segments.lastPacks - (acknowledged ? 0 : 1);
   }
   forgetMemoryHead(ring);
   return true;
@@ -166,16 +186,13 @@ function spillOne(ring: Ring): boolean {
 export function spill(ring: Ring, uptimeS: number): void {
   const { segments } = ring;
   if (!segments.ports.hasFlash || uptimeS < ring.flashBrokenUntilS) return;
-  const sentBefore = ring.sentUpTo;
   while (ring.memory.length > 0) {
     if (!spillOne(ring)) {
       ring.flashBrokenUntilS = uptimeS + retryFlashS;
       break;
     }
   }
-  if (ring.sentUpTo !== sentBefore) {
-    segments.ports.writeFile("sent", string.format("%d", ring.sentUpTo));
-  }
+  writeSent(ring);
 }
 
 /** Takes a new pack. While `online` is false it goes to flash at once. */
@@ -187,13 +204,14 @@ export function pushPack(ring: Ring, pack: string, uptimeS: number, online: bool
   let tries = 8;
   while (ring.memoryTotal > memoryBytes && tries > 0) {
     tries -= 1;
-    if (ring.memoryAcknowledged > 0) forgetMemoryHead(ring);
+    // Packs go out in order: all but the last that was sent have reached the broker.
+    if (ring.memorySent > 1) forgetMemoryHead(ring);
     else makeRoomInMemory(ring);
   }
   tries = 8;
   while (segments.bytes > segments.ports.ringBytes && tries > 0) {
     tries -= 1;
-    if (segments.first < ring.cursor) forgetFirstSegment(ring);
+    if (segments.first < Math.max(ring.sentUpTo, ring.cursor)) forgetFirstSegment(ring);
     else if (!makeRoomOnFlash(segments, Math.max(ring.sentUpTo, ring.cursor))) {
       forgetFirstSegment(ring);
     }

@@ -22,24 +22,36 @@ export interface Row {
   arc: number;
 }
 
-function emptyRow(): Row {
-  return { s: -1, ms: 0, linePa: nothing, cylinderPa: nothing, arc: nothing };
+// Rows that are kept lie one after the other in one list of numbers: a table each would cost five
+// times the memory.
+const rowFields = 5;
+
+function storeRow(from: Row, list: number[], index: number): void {
+  const at = index * rowFields;
+  list[at] = from.s;
+  list[at + 1] = from.ms;
+  list[at + 2] = from.linePa;
+  list[at + 3] = from.cylinderPa;
+  list[at + 4] = from.arc;
 }
 
-function copyRow(from: Row, to: Row): void {
-  to.s = from.s;
-  to.ms = from.ms;
-  to.linePa = from.linePa;
-  to.cylinderPa = from.cylinderPa;
-  to.arc = from.arc;
+function loadRow(list: readonly number[], index: number): Row {
+  const at = index * rowFields;
+  return {
+    s: list[at],
+    ms: list[at + 1],
+    linePa: list[at + 2],
+    cylinderPa: list[at + 3],
+    arc: list[at + 4],
+  };
 }
 
 export interface Sampler {
   /** The last eleven seconds, a ring of rows. */
-  history: Row[];
+  history: number[];
   historyNext: number;
   /** Rows of the pack being filled; the first `filled` count. */
-  rows: Row[];
+  rows: number[];
   kept: boolean[];
   filled: number;
   /** Last row that was taken, and last pack that was closed. */
@@ -54,12 +66,13 @@ export interface Sampler {
 }
 
 export function createSampler(): Sampler {
-  const history: Row[] = [];
-  const rows: Row[] = [];
+  const history: number[] = [];
+  const rows: number[] = [];
   const kept: boolean[] = [];
-  for (let index = 0; index < historyRows; index++) history.push(emptyRow());
+  const empty: Row = { s: -1, ms: 0, linePa: nothing, cylinderPa: nothing, arc: nothing };
+  for (let index = 0; index < historyRows; index++) storeRow(empty, history, index);
   for (let index = 0; index < rowsPerPack; index++) {
-    rows.push(emptyRow());
+    storeRow(empty, rows, index);
     kept.push(false);
   }
   return {
@@ -68,11 +81,12 @@ export function createSampler(): Sampler {
     rows,
     kept,
     filled: 0,
-    rowS: 0,
+    rowS: -1000,
     rowMs: 0,
     packS: 0,
     packMs: 0,
-    busyS: -1000,
+    // The first ten seconds count as busy, so that a node that starts is seen at once.
+    busyS: 0,
     busyMs: 0,
     busy: false,
   };
@@ -81,9 +95,10 @@ export function createSampler(): Sampler {
 /** Remembers a row a second for the edges to come. */
 export function remember(sampler: Sampler, row: Row): void {
   const { history, historyNext } = sampler;
-  const last = history[(historyNext + historyRows - 1) % historyRows];
-  if (last.s >= 0 && elapsedMs(last.s, last.ms, row.s, row.ms) < 950) return;
-  copyRow(row, history[historyNext]);
+  const last = ((historyNext + historyRows - 1) % historyRows) * rowFields;
+  const lastS = history[last];
+  if (lastS >= 0 && elapsedMs(lastS, history[last + 1], row.s, row.ms) < 950) return;
+  storeRow(row, history, historyNext);
   sampler.historyNext = (historyNext + 1) % historyRows;
 }
 
@@ -105,6 +120,11 @@ export function rowDue(sampler: Sampler, clock: Clock, config: NodeConfig): bool
   return sinceMs >= everyS * 1000 - 120;
 }
 
+/** The pack being filled takes no more rows. */
+export function isFull(sampler: Sampler): boolean {
+  return sampler.filled >= rowsPerPack;
+}
+
 /** A pack is due: its time has come, or it is full. While offline only fullness or a minute counts. */
 export function packDue(
   sampler: Sampler,
@@ -113,7 +133,7 @@ export function packDue(
   online: boolean,
 ): boolean {
   if (sampler.filled === 0) return false;
-  if (sampler.filled >= rowsPerPack) return true;
+  if (isFull(sampler)) return true;
   const everyS = sampler.busy && online ? config.packFlowingS : config.packIdleS;
   const sinceMs = elapsedMs(sampler.packS, sampler.packMs, clock.uptimeS, clock.uptimeMs);
   return sinceMs >= everyS * 1000 - 120;
@@ -121,7 +141,7 @@ export function packDue(
 
 /** Adds a row; the caller closes a full pack first. `keep`: thinning leaves it. */
 export function addRow(sampler: Sampler, row: Row, keep: boolean): void {
-  copyRow(row, sampler.rows[sampler.filled]);
+  storeRow(row, sampler.rows, sampler.filled);
   sampler.kept[sampler.filled] = keep;
   sampler.filled += 1;
   sampler.rowS = row.s;
@@ -133,7 +153,7 @@ export function replay(sampler: Sampler, before: Row, take: (row: Row) => void):
   const fromS = sampler.rowS;
   const fromMs = sampler.rowMs;
   for (let index = 0; index < historyRows; index++) {
-    const row = sampler.history[(sampler.historyNext + index) % historyRows];
+    const row = loadRow(sampler.history, (sampler.historyNext + index) % historyRows);
     const isNew = row.s >= 0 && elapsedMs(fromS, fromMs, row.s, row.ms) >= 500;
     const recent = elapsedMs(row.s, row.ms, before.s, before.ms);
     if (isNew && recent > 0 && recent <= 10500) take(row);
@@ -148,7 +168,7 @@ function fieldOf(value: number): string {
 export function closePack(sampler: Sampler, head: PackHead): string {
   const parts: string[] = [headText(head)];
   for (let index = 0; index < sampler.filled; index++) {
-    const row = sampler.rows[index];
+    const row = loadRow(sampler.rows, index);
     const dt = elapsedMs(row.s, row.ms, head.uptimeS, head.uptimeMs);
     parts.push(
       string.format(

@@ -1,11 +1,11 @@
 /**
- * The ring's files: `q1`, `q2`, …, each about 2 kB of packs, one a line with a checksum, so that
+ * The ring's files: `q1`, `q2`, …, each about 1.2 kB of packs, one a line with a checksum, so that
  * a line torn by a power cut is noticed and left out. Numbers grow; there may be holes.
  */
 import type { Ports } from "./ports.ts";
 
 /** A segment is closed when it has grown to this. */
-export const segmentBytes = 2000;
+export const segmentBytes = 1200;
 const checksumBytes = 7;
 
 export interface Segments {
@@ -14,6 +14,7 @@ export interface Segments {
   first: number;
   last: number;
   lastBytes: number;
+  lastPacks: number;
   /** Of all segments. */
   bytes: number;
   packs: number;
@@ -67,13 +68,17 @@ function addFound(segments: Segments, number: number): void {
   if (number > segments.last) segments.last = number;
 }
 
-/** What earlier starts have left. Their last segment is closed: its last line may be torn. */
-export function findSegments(ports: Ports): Segments {
+/**
+ * What earlier starts have left. Their last segment is closed: its last line may be torn. New
+ * numbers begin above `above`.
+ */
+export function findSegments(ports: Ports, above: number): Segments {
   const segments: Segments = {
     ports,
     first: 0,
     last: 0,
     lastBytes: 0,
+    lastPacks: 0,
     bytes: 0,
     packs: 0,
     thinNext: 0,
@@ -85,7 +90,7 @@ export function findSegments(ports: Ports): Segments {
       if (digits !== undefined) addFound(segments, tonumber(digits) ?? 0);
     }
   }
-  segments.last += 1;
+  segments.last = Math.max(segments.last, above) + 1;
   if (segments.first === 0) segments.first = segments.last;
   return segments;
 }
@@ -93,8 +98,13 @@ export function findSegments(ports: Ports): Segments {
 /** The next pack starts a new segment. */
 export function closeSegment(segments: Segments): void {
   if (segments.lastBytes === 0) return;
+  advance(segments);
+}
+
+function advance(segments: Segments): void {
   segments.last += 1;
   segments.lastBytes = 0;
+  segments.lastPacks = 0;
 }
 
 /** Writes a pack behind all others; false where the flash is full or fails. */
@@ -104,14 +114,14 @@ export function appendPack(segments: Segments, pack: string): boolean {
   const line = lineOf(pack);
   if (!segments.ports.appendFile(segmentName(segments.last), line)) {
     // Half a line may have been written: nothing more goes into this file.
-    segments.last += 1;
-    segments.lastBytes = 0;
+    advance(segments);
     if (segments.packs === 0) segments.first = segments.last;
     return false;
   }
   segments.lastBytes += line.length;
   segments.bytes += line.length;
   segments.packs += 1;
+  segments.lastPacks += 1;
   return true;
 }
 
@@ -122,10 +132,7 @@ export function removeSegment(segments: Segments, number: number): void {
   segments.packs -= packs.length;
   segments.ports.removeFile(segmentName(number));
   if (segments.thinPrevious === number) segments.thinPrevious = 0;
-  if (number === segments.last) {
-    segments.last += 1;
-    segments.lastBytes = 0;
-  }
+  if (number === segments.last) advance(segments);
   while (segments.first < segments.last && readSegment(segments, segments.first).length === 0) {
     segments.ports.removeFile(segmentName(segments.first));
     segments.first += 1;

@@ -8,7 +8,6 @@ import {
   closeSegment,
   lineOf,
   readSegment,
-  removeSegment,
   type Segments,
   segmentBytes,
   segmentName,
@@ -18,7 +17,6 @@ import {
 interface Memory {
   memory: string[];
   memoryTotal: number;
-  memorySent: number;
   memoryThinNext: number;
 }
 
@@ -29,27 +27,35 @@ function halvePair(earlier: string, later: string): string[] {
   return joined === undefined ? [first, second] : [joined];
 }
 
-/** Makes the packs in memory shorter by one step; drops the oldest where nothing else helps. */
+/** Thins two neighbours in memory; true where that made them shorter. */
+function thinInMemory(ring: Memory, at: number): boolean {
+  const { memory } = ring;
+  const before = memory[at].length + memory[at + 1].length;
+  const thinned = halvePair(memory[at], memory[at + 1]);
+  let after = 0;
+  for (const pack of thinned) after += pack.length;
+  if (after >= before) return false;
+  memory[at] = thinned[0];
+  if (thinned.length === 1) table.remove(memory, at + 2);
+  else memory[at + 1] = thinned[1];
+  ring.memoryTotal += after - before;
+  return true;
+}
+
+/**
+ * Makes the packs in memory shorter by one step, behind the one that may have been sent; drops the
+ * oldest of them where nothing else helps.
+ */
 export function makeRoomInMemory(ring: Memory): void {
   const { memory } = ring;
-  const start = Math.max(1, ring.memorySent);
-  let at = Math.max(start, ring.memoryThinNext);
-  if (at + 1 >= memory.length) at = start;
-  if (at + 1 < memory.length) {
-    const before = memory[at].length + memory[at + 1].length;
-    const thinned = halvePair(memory[at], memory[at + 1]);
-    memory[at] = thinned[0];
-    if (thinned.length === 1) table.remove(memory, at + 2);
-    else memory[at + 1] = thinned[1];
-    let after = 0;
-    for (const pack of thinned) after += pack.length;
-    ring.memoryTotal += after - before;
-    ring.memoryThinNext = at + thinned.length;
-    if (after < before) return;
+  for (let attempt = 0; attempt < memory.length; attempt++) {
+    let at = Math.max(1, ring.memoryThinNext);
+    if (at + 1 >= memory.length) at = 1;
+    ring.memoryThinNext = at + 1;
+    if (at + 1 < memory.length && thinInMemory(ring, at)) return;
   }
-  const dropped = table.remove(memory, start < memory.length ? start + 1 : 1);
+  const dropped = table.remove(memory, 2);
   ring.memoryTotal -= dropped === undefined ? 0 : dropped.length;
-  ring.memoryThinNext = 0;
 }
 
 /** Replaces a segment's content in one step; false where the flash fails. */
@@ -99,28 +105,37 @@ function joinWithPrevious(segments: Segments, number: number, packs: readonly st
   return true;
 }
 
-/**
- * Thins one segment younger than number `untouchable` (those before may have been sent). False where
- * none is left that could get smaller.
- */
-export function makeRoomOnFlash(segments: Segments, untouchable: number): boolean {
-  let number = nextToThin(segments, untouchable);
-  if (number === 0 && untouchable < segments.last) {
-    closeSegment(segments);
-    number = nextToThin(segments, untouchable);
-  }
-  if (number === 0) return false;
+const triesAtOnce = 6;
+
+/** Thins one segment; false where it does not get smaller. */
+function thinSegment(segments: Segments, number: number): boolean {
   const packs = readSegment(segments, number);
   const halved = halveAll(packs);
   const saved = bytesOf(packs) - bytesOf(halved);
   segments.thinNext = number + 1;
-  if (saved <= 0) {
-    removeSegment(segments, number);
-    return true;
+  if (saved > 0) {
+    if (!rewrite(segments, number, halved)) return false;
+    segments.bytes -= saved;
+    segments.packs -= packs.length - halved.length;
   }
-  if (!rewrite(segments, number, halved)) return false;
-  segments.bytes -= saved;
-  segments.packs -= packs.length - halved.length;
+  // What is down to single rows gets smaller only together with its neighbour.
   if (!joinWithPrevious(segments, number, halved)) segments.thinPrevious = number;
-  return true;
+  return saved > 0;
+}
+
+/**
+ * Thins a segment younger than number `untouchable` (those before may have been sent). False where
+ * none of the next few gets smaller.
+ */
+export function makeRoomOnFlash(segments: Segments, untouchable: number): boolean {
+  for (let attempt = 0; attempt < triesAtOnce; attempt++) {
+    let number = nextToThin(segments, untouchable);
+    if (number === 0 && untouchable < segments.last) {
+      closeSegment(segments);
+      number = nextToThin(segments, untouchable);
+    }
+    if (number === 0) return false;
+    if (thinSegment(segments, number)) return true;
+  }
+  return false;
 }

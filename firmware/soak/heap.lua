@@ -1,0 +1,90 @@
+-- Measures the memory of a running node over simulated days with outages.
+-- Usage: lua heap.lua <bundle> <days> <folder for the node's files>
+-- Data heap: what is alive after a full collection, minus the same just after loading the bundle.
+-- Ends with code 1 where it exceeds 16 kB or grows.
+
+local here = arg[0]:match("^(.*/)") or "./"
+local function alive()
+  collectgarbage()
+  collectgarbage()
+  return collectgarbage("count")
+end
+local bare = alive()
+-- The microcontroller's Lua collects early, since it has to; here it is told to.
+collectgarbage("setpause", 105)
+collectgarbage("setstepmul", 400)
+local loader = assert(loadfile(arg[1]))
+local code = alive() - bare
+local open = dofile(here .. "host.lua")
+local days, folder = tonumber(arg[2]), arg[3]
+
+-- Files lie on disk, so that only the node's own data count.
+local names = {}
+for number = 1, 3000 do names["q" .. number] = false end -- so that the table does not grow later
+local files = {
+  read = function(name)
+    local file = names[name] and io.open(folder .. "/" .. name, "rb")
+    if not file then return nil end
+    local text = file:read("*a")
+    file:close()
+    return text
+  end,
+  write = function(name, text, append)
+    local file = assert(io.open(folder .. "/" .. name, append and "ab" or "wb"))
+    file:write(text)
+    file:close()
+    names[name] = true
+  end,
+  remove = function(name)
+    names[name] = false
+    os.remove(folder .. "/" .. name)
+  end,
+  list = function()
+    local list = {}
+    for name, there in pairs(names) do if there then list[#list + 1] = name end end
+    return table.concat(list, " ")
+  end,
+}
+
+local host
+local gateway_up = true
+host = open({
+  loader = loader, seed = 11, files = files, ringBytes = 60000,
+  publish = function(payload)
+    if not gateway_up then return end
+    local boot = payload:match('"n":"boot","v":(%d+)')
+    local seq = payload:match('"n":"seq","v":(%d+)')
+    host.tell("leeward/v1/north/n-07/stored", '{"boot":' .. boot .. ',"through":' .. seq .. "}")
+  end,
+})
+
+local loaded = 0
+host.start("power-on", function() loaded = alive() end)
+
+-- An outage of the broker of 5 h each day from 9 h on, one of the gateway of 2 h from 20 h on.
+local most, first_day, last_day, peak = 0, 0, 0, 0
+local quarters = days * 86400 * 4
+for step = 1, quarters do
+  local second = math.floor(step / 4)
+  local hour = math.floor(second / 3600) % 24
+  if hour >= 9 and hour < 14 then
+    if host.broker_up then host.cut() end
+  else
+    host.broker_up = true
+  end
+  gateway_up = hour < 20 or hour >= 22
+  host.turn()
+  local now = collectgarbage("count")
+  if now > peak then peak = now end
+  if step % 1200 == 0 then
+    local data = alive() - loaded
+    if data > most then most = data end
+    if second <= 86400 then first_day = math.max(first_day, data) end
+    if second > (days - 1) * 86400 then last_day = math.max(last_day, data) end
+  end
+end
+print(string.format(
+  "heap: %s, %g days; bare VM %.1f kB, code %.1f kB, data at most %.1f kB (first day %.1f, last day %.1f), " ..
+  "peak with uncollected garbage %.1f kB over loaded",
+  _VERSION, days, bare, code, most, first_day, last_day, peak - loaded))
+os.exit(most <= 16 and last_day <= first_day + 1 and 0 or 1)
