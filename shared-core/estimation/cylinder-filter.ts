@@ -18,9 +18,10 @@ import type { GasModel } from "./gas-model.ts";
  *   ROOM    temperature that the wall tends to (air and sun together), K
  *   FIRST_DROP + i   logarithm of the flow of drop i at its reference line pressure, mol/s
  *
- * Considered (Schmidt) states are never corrected by ordinary data, for data cannot tell them
- * apart, but their variance and their correlations are carried, so that slow errors do not
- * average out. Only a reading that must be zero corrects them.
+ * Considered states cannot be told apart by ordinary data: an offset looks like content, a probe's
+ * error like warmth. Whatever an update seems to learn about them is given back along the
+ * direction that the readings do not see (`keepConsidered`), so that their variance never shrinks
+ * by linearisation alone. Only a reading that must be zero teaches them.
  */
 export const RHO = 0;
 export const GAS = 1;
@@ -67,6 +68,8 @@ export interface FilterState {
   bodyK: number;
   /** Learnt variance of the slow error, Pa², and the blocks of innovations that teach it. */
   slowVariance: number;
+  /** Mean and variance that each considered state keeps: offset, span, probe. */
+  considered: { i: number; mean: number; variance: number }[];
   /** Where on its hysteresis loop the sensor stands: 1 after a fall, -1 after a rise. */
   loop: number;
   /** Gauge pressure of the state after the last update, Pa. */
@@ -91,6 +94,10 @@ interface Step {
   readonly wallPerDrop: Float64Array;
   readonly gasPerU: number;
   readonly wallPerU: number;
+  /** What one mol/s over the step does to density, gas-wall difference and wall. */
+  readonly rhoPerFlow: number;
+  readonly gasPerFlow: number;
+  readonly wallPerFlow: number;
   readonly fade: number;
   readonly slowFade: number;
   /** Part of the way to the room that the wall goes in this step. */
@@ -117,7 +124,7 @@ const DRIFT_TIME_S = 3600;
  * size is learnt from how the innovations hang together. Shares of the range.
  */
 const SLOW_LEAST = 0.00003;
-const SLOW_FIRST = 0.0002;
+const SLOW_FIRST = 0.00006;
 const SLOW_MOST = 0.001;
 const SLOW_TIME_S = 400;
 /** Hysteresis: 1 sigma of its half-width and the half-width at which the loop is drawn, shares of the range. */
@@ -142,6 +149,7 @@ export function createFilter(plan: FilterPlan, t: number): FilterState {
     warm: false,
     bodyK: 0,
     slowVariance: 0,
+    considered: [],
     loop: 0,
     gaugePa: null,
     blockSum: 0,
@@ -166,6 +174,11 @@ export function createFilter(plan: FilterPlan, t: number): FilterState {
   setVariance(state, OFFSET, 0.8 * sensor + 866 ** 2);
   setVariance(state, SPAN, 0.2 * sensor);
   setVariance(state, PROBE, plan.probeLimitK ** 2 / 3);
+  state.considered = [OFFSET, SPAN, PROBE].map((i) => ({
+    i,
+    mean: 0,
+    variance: variance(state, i),
+  }));
   setVariance(state, DRIFT, DRIFT_SIGMA_K ** 2);
   state.slowVariance = (SLOW_FIRST * plan.sensorRangePa) ** 2;
   setVariance(state, SLOW, state.slowVariance);
@@ -292,6 +305,9 @@ export function predict(
     wallPerDrop,
     gasPerU: -rate * dtS * keep * (difference - settled) - settled * (1 - keep),
     wallPerU: integral + integralPerRate,
+    rhoPerFlow: -dtS / volume,
+    gasPerFlow: (-coolingPerRho / volume) * lost,
+    wallPerFlow: (heatRate * (-coolingPerRho / volume) * (dtS - lost)) / rate,
     fade,
     slowFade,
     toRoom,
@@ -418,7 +434,8 @@ export function updatePressure(
     x[SLOW]! +
     x[BODY]! * state.bodyK +
     x[LOOP]! * state.loop;
-  const update = apply(state, row, readingPa - expected, noisePa ** 2, gate, false);
+  const update = apply(state, row, readingPa - expected, noisePa ** 2, gate);
+  keepConsidered(state, row[RHO]!, row[GAS]!, row[SPAN]!);
   state.refused = update.accepted ? 0 : state.refused + 1;
   if (update.accepted && Number.isFinite(gate)) learnSlow(plan, state, update);
   if (x[RHO]! < 0.2) x[RHO] = 0.2;
@@ -439,7 +456,7 @@ function learnSlow(plan: FilterPlan, state: FilterState, update: Update): void {
   const product = Math.min(Math.max(block * state.blockBefore, -2), 2);
   const least = (SLOW_LEAST * plan.sensorRangePa) ** 2;
   const most = (SLOW_MOST * plan.sensorRangePa) ** 2;
-  const next = state.slowVariance * Math.exp(0.06 * product - 0.008);
+  const next = state.slowVariance * Math.exp(0.08 * product - 0.012);
   state.slowVariance = Math.min(Math.max(next, least), most);
   state.blockBefore = block;
   state.blockSum = 0;
@@ -449,6 +466,7 @@ function learnSlow(plan: FilterPlan, state: FilterState, update: Update): void {
 
 /** Takes in a wall temperature (K). */
 export function updateWall(
+  plan: FilterPlan,
   state: FilterState,
   readingK: number,
   noiseK: number,
@@ -460,16 +478,56 @@ export function updateWall(
   row[PROBE] = 1;
   row[DRIFT] = 1;
   if (!state.warm) {
+    // The first temperature: what was read of the pressure without it is read anew.
     state.warm = true;
-    if (!state.started) {
-      x[WALL] = readingK;
-      x[GAS] = readingK;
-      x[ROOM] = readingK;
-    }
+    state.started = false;
+    startTemperatures(state, readingK, 0.4);
     gate = Number.POSITIVE_INFINITY;
   }
   const expected = x[WALL]! + x[PROBE]! + x[DRIFT]!;
-  return apply(state, row, readingK - expected, noiseK ** 2, gate, false);
+  const update = apply(state, row, readingK - expected, noiseK ** 2, gate);
+  if (state.started) {
+    const gauge = state.gaugePa ?? 0;
+    keepConsidered(
+      state,
+      plan.gas.slope(x[RHO]!, x[GAS]!),
+      plan.gas.heating(x[RHO]!, x[GAS]!),
+      gauge / plan.sensorRangePa,
+    );
+  }
+  return update;
+}
+
+/**
+ * Gives back what an update seemed to learn about the considered states, along the direction in
+ * which neither pressure nor temperature readings change: offset against density, probe against
+ * all temperatures and density.
+ */
+function keepConsidered(state: FilterState, slope: number, heating: number, spanRow: number): void {
+  const { x, p } = state;
+  const n = x.length;
+  for (const { i, mean, variance: kept } of state.considered) {
+    let places: number[];
+    let parts: number[];
+    if (i === PROBE) {
+      places = [PROBE, WALL, GAS, ROOM, RHO];
+      parts = [1, -1, -1, -1, heating / slope];
+    } else {
+      places = [i, RHO];
+      parts = [1, i === OFFSET ? -1 / slope : -spanRow / slope];
+    }
+    const back = mean - x[i]!;
+    const lost = kept - p[i * n + i]!;
+    for (let a = 0; a < places.length; a++) {
+      const row = places[a]!;
+      x[row] = x[row]! + back * parts[a]!;
+      if (!(lost > 0)) continue;
+      for (let b = 0; b < places.length; b++) {
+        const at = row * n + places[b]!;
+        p[at] = p[at]! + lost * parts[a]! * parts[b]!;
+      }
+    }
+  }
 }
 
 /** The cylinder sensor reads this (gauge Pa) where it must read 0: learns its offset. */
@@ -478,25 +536,34 @@ export function learnZero(state: FilterState, readingPa: number, sigmaPa: number
   row[OFFSET] = 1;
   row[BODY] = state.bodyK;
   const expected = state.x[OFFSET]! + state.x[BODY]! * state.bodyK;
-  apply(state, row, readingPa - expected, sigmaPa ** 2, Number.POSITIVE_INFINITY, true);
+  apply(state, row, readingPa - expected, sigmaPa ** 2, Number.POSITIVE_INFINITY);
+  for (const kept of state.considered) {
+    kept.mean = state.x[kept.i]!;
+    kept.variance = variance(state, kept.i);
+  }
 }
 
-/** Takes in a direct statement about one state, such as a log flow that a person read. */
-export function updateState(
-  state: FilterState,
-  i: number,
-  value: number,
-  sigma: number,
-  gate = Number.POSITIVE_INFINITY,
-): Update {
-  const row = new Float64Array(state.x.length);
-  row[i] = 1;
-  return apply(state, row, value - state.x[i]!, sigma ** 2, gate, false);
+/** Sets gas, wall and room to a temperature; the gas within `sigmaK` of the wall. */
+export function startTemperatures(state: FilterState, kelvin: number, sigmaK: number): void {
+  const { x } = state;
+  x[WALL] = kelvin;
+  x[GAS] = kelvin;
+  x[ROOM] = kelvin;
+  const probe = state.considered.find(({ i }) => i === PROBE);
+  const shared = 0.05 + (probe?.variance ?? 0.1);
+  setVariance(state, WALL, shared);
+  setVariance(state, GAS, shared + sigmaK ** 2);
+  setVariance(state, ROOM, shared + 3 ** 2);
+  setVariance(state, PROBE, probe?.variance ?? 0.1);
+  tie(state, GAS, WALL, shared);
+  tie(state, ROOM, WALL, shared);
+  tie(state, ROOM, GAS, shared);
+  for (const i of [WALL, GAS, ROOM]) tie(state, PROBE, i, -(probe?.variance ?? 0.1));
 }
 
 /**
  * One scalar measurement. The covariance step is exact for any gain (it equals Joseph's form), so
- * the zero gains of the considered states are allowed.
+ * that a gain may be taken in part only.
  */
 function apply(
   state: FilterState,
@@ -504,7 +571,6 @@ function apply(
   innovation: number,
   noise: number,
   gate: number,
-  all: boolean,
 ): Update {
   const { x, p } = state;
   const n = x.length;
@@ -521,8 +587,7 @@ function apply(
     Number.isFinite(innovation) && spread > 0 && innovation * innovation <= gate * gate * spread;
   if (!accepted) return { innovation, spread, accepted, gain, row };
   for (let i = 0; i < n; i++) {
-    const considered = !all && (i === OFFSET || i === SPAN || i === PROBE);
-    gain[i] = considered ? 0 : ((i === LOG_U ? LOG_U_GAIN : 1) * along[i]!) / spread;
+    gain[i] = ((i === LOG_U ? LOG_U_GAIN : 1) * along[i]!) / spread;
     x[i] = x[i]! + gain[i]! * innovation;
   }
   for (let i = 0; i < n; i++) {

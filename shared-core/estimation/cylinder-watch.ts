@@ -7,6 +7,8 @@ import {
   learnZero,
   RHO,
   setVariance,
+  startTemperatures,
+  type Update,
   updatePressure,
   updateWall,
   variance,
@@ -27,7 +29,7 @@ export function takeCylinderPressure(
   state: EngineState,
   t: number,
   readingPa: number,
-): void {
+): Update | null {
   const { cylinder, filter } = state;
   const gapS = cylinder.readingT === null ? 0 : t - cylinder.readingT;
   const lastPa = cylinder.readingPa;
@@ -43,15 +45,15 @@ export function takeCylinderPressure(
       cylinder.closedSince ??= t;
       cylinder.lowPa = readingPa;
       learnZeroNow(plan, state, t, readingPa);
-      return;
+      return null;
     }
     open(plan, state, t);
     updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
-    return;
+    return null;
   }
   if (cylinder.valve === "closed") {
     whileClosed(plan, state, t, readingPa, lastPa, zeroNear);
-    return;
+    return null;
   }
   const expected = expectedPressurePa(plan.filter, filter);
   const away = readingPa - expected;
@@ -68,7 +70,7 @@ export function takeCylinderPressure(
       t: same ? cylinder.suspect!.t : t,
       pa: readingPa,
     };
-    if (cylinder.suspect.count < 2) return;
+    if (cylinder.suspect.count < 2) return null;
     const since = cylinder.suspect.t;
     cylinder.suspect = null;
     if (kind === "fall") {
@@ -77,7 +79,7 @@ export function takeCylinderPressure(
     } else {
       swapped(plan, state, since, readingPa, noisePa);
     }
-    return;
+    return null;
   }
   cylinder.suspect = null;
   const update = updatePressure(plan.filter, filter, readingPa, noisePa, 5);
@@ -89,7 +91,8 @@ export function takeCylinderPressure(
     updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
   }
   cylinder.heldT = t;
-  state.cylinder.valve = "open";
+  cylinder.valve = "open";
+  return update;
 }
 
 /** The steepest fall that drawing gas could make in `gapS`, gauge Pa, with the gas's own cooling. */
@@ -163,13 +166,8 @@ export function swapped(
 ): void {
   const { cylinder, filter } = state;
   const wall = cylinder.wallK ?? filter.x[WALL]!;
-  filter.x[WALL] = wall;
-  filter.x[GAS] = wall;
   // A cylinder from the rack may be some degrees off its own probe for a while.
-  setVariance(filter, WALL, 2 ** 2);
-  setVariance(filter, GAS, 2.5 ** 2);
-  filter.p[GAS * filter.x.length + WALL] = 3.9;
-  filter.p[WALL * filter.x.length + GAS] = 3.9;
+  startTemperatures(filter, wall, 2);
   setVariance(filter, RHO, 1);
   filter.started = false;
   updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
@@ -194,7 +192,12 @@ function learnZeroNow(plan: SupplyPlan, state: EngineState, t: number, readingPa
 }
 
 /** Takes in a wall temperature, °C. */
-export function takeWallTemperature(state: EngineState, t: number, celsius: number): void {
+export function takeWallTemperature(
+  plan: SupplyPlan,
+  state: EngineState,
+  t: number,
+  celsius: number,
+): void {
   const { cylinder, filter } = state;
   const kelvin = celsius + ZERO_C;
   const { wallPrevious } = cylinder;
@@ -210,7 +213,7 @@ export function takeWallTemperature(state: EngineState, t: number, celsius: numb
   }
   cylinder.wallK = kelvin;
   cylinder.wallT = t;
-  updateWall(filter, kelvin, Math.sqrt(cylinder.wallNoise), 6);
+  updateWall(plan.filter, filter, kelvin, Math.sqrt(cylinder.wallNoise), 6);
 }
 
 function learnNoise(cylinder: EngineState["cylinder"], readingPa: number, gapS: number): void {

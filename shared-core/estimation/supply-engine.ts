@@ -1,10 +1,20 @@
 import {
+  type Candidate,
+  correctDial,
+  correctToggle,
+  judge,
+  matchCandidates,
+  startCandidate,
+  stepCandidates,
+} from "./change-watch.ts";
+import {
   addVariance,
   FIRST_DROP,
   GAS,
   predict,
   RHO,
   setVariance,
+  type Update,
   variance,
 } from "./cylinder-filter.ts";
 import { swapped, takeCylinderPressure, takeWallTemperature } from "./cylinder-watch.ts";
@@ -65,6 +75,11 @@ export function restoreSupplyEngine(text: string): SupplyEngine {
 const LEAST_SILENCE_S = 10;
 const FLOWING_PACE_S = 2;
 const IDLE_PACE_S = 60;
+/** Twice the log likelihood ratios that a change needs: about one false one in a million readings. */
+const TOGGLE_ON_RATIO = 24;
+const TOGGLE_OFF_RATIO = 16;
+const DIAL_RATIO = 30;
+const TOGGLE_WINDOW_S = 90;
 /** A node's clock further ahead of the receipt than this is wrong, s. */
 const AHEAD_S = 120;
 
@@ -111,12 +126,17 @@ class Engine implements SupplyEngine {
   /** Seconds without a pack after which the station counts as silent: three times its pace. */
   private silenceS(): number {
     const { state } = this;
-    const flowing = state.drops.some((drop) => drop.on === true);
+    const flowing = this.reportsFast();
     const list = flowing ? state.paceFlowing : state.paceIdle;
     const usual = flowing ? FLOWING_PACE_S : IDLE_PACE_S;
     const learnt = list.length >= 5 ? Math.max(...list) : usual;
     const pace = Math.max(learnt, Math.min(state.spanS, usual));
     return Math.max(3 * pace, LEAST_SILENCE_S);
+  }
+
+  /** A node that sees its line reports fast while gas flows; one without keeps one pace. */
+  private reportsFast(): boolean {
+    return this.state.drops.some((drop) => drop.on === true && drop.lineT !== null);
   }
 
   /** Writes the lines up to the silence and the one silent line, where `now` shows it. */
@@ -201,7 +221,7 @@ class Engine implements SupplyEngine {
     if (state.packReceived === null || state.silent) return;
     const interval = received - state.packReceived;
     if (!(interval > 0.2) || interval > 900) return;
-    const flowing = state.drops.some((drop) => drop.on === true);
+    const flowing = this.reportsFast();
     // For a minute after gas-off a node may still report fast: that is not its idle pace.
     const settled = state.drops.every(
       (drop) => drop.offSince === null || received - drop.offSince > 120,
@@ -236,12 +256,99 @@ class Engine implements SupplyEngine {
     const body = state.drops[0]!.regulatorK;
     // The cylinder sensor sits on the regulator: its body is the regulator's.
     state.filter.bodyK = body === null ? 0 : body - ZERO_C - 20;
-    if (wall !== null) takeWallTemperature(state, t, wall);
-    if (pressure !== null) takeCylinderPressure(plan, state, t, pressure);
+    if (wall !== null) takeWallTemperature(plan, state, t, wall);
+    if (pressure !== null) {
+      const update = takeCylinderPressure(plan, state, t, pressure);
+      if (update === null) state.candidates.length = 0;
+      else this.watchChanges(t, update);
+    }
     plan.drops.forEach((_, i) => {
       const local = localTimeS(state.habits[i]!, plan.setup.timeZone, t);
       observe(state.habits[i]!, local, dtS, state.drops[i]!.on === true);
     });
+  }
+
+  /** Gas on, gas off and re-dials that only the cylinder's pressure shows. */
+  private watchChanges(t: number, update: Update): void {
+    const { state, plan } = this;
+    const { candidates, filter } = state;
+    const n = filter.x.length;
+    matchCandidates(candidates, update);
+    plan.drops.forEach((_, i) => {
+      const drop = state.drops[i]!;
+      if (!hasLine(drop, t)) this.watchToggle(i, t);
+      if (drop.on === true) {
+        this.watchDial(i);
+        if (drop.learntS - state.dialStarts[i]! >= 15) {
+          state.dialStarts[i] = drop.learntS;
+          startCandidate(candidates, n, t, i, "dial");
+        }
+      }
+    });
+  }
+
+  /** No line sensor: the cylinder's pressure alone says when gas flows. */
+  private watchToggle(i: number, t: number): void {
+    const { state } = this;
+    const drop = state.drops[i]!;
+    const { candidates, filter } = state;
+    const on = drop.on === true;
+    let best: Candidate | null = null;
+    let ratio = on ? TOGGLE_OFF_RATIO : TOGGLE_ON_RATIO;
+    for (const candidate of candidates) {
+      if (candidate.kind !== "toggle" || candidate.drop !== i) continue;
+      // Slow drifts of the model look like a small flow: only what comes up soon counts.
+      if (t - candidate.t > TOGGLE_WINDOW_S) continue;
+      const judged = on ? judge(candidate, -1, -0.85) : judge(candidate, 0.5, 2);
+      if (judged.ratio > ratio) {
+        ratio = judged.ratio;
+        best = candidate;
+      }
+    }
+    if (best !== null) {
+      correctToggle(filter, best, on ? -1 : 1);
+      const before = drop.on;
+      if (on) this.gasOff(i, best.t, before);
+      else this.gasOn(i, best.t, before);
+      state.candidates = candidates.filter((c) => c.kind === "dial" || c.drop !== i);
+    } else {
+      if (drop.on === null && filter.updates > 12) drop.on = false;
+      state.candidates = candidates.filter((c) => c.kind === "dial" || t - c.t <= TOGGLE_WINDOW_S);
+    }
+    startCandidate(state.candidates, filter.x.length, t, i, "toggle");
+  }
+
+  /** A float turned to another reading: the cylinder empties faster or slower than it should. */
+  private watchDial(i: number): void {
+    const { state } = this;
+    const { filter } = state;
+    const drop = state.drops[i]!;
+    if (variance(filter, FIRST_DROP + i) > 0.12 ** 2) return;
+    let best: Candidate | null = null;
+    let ratio = DIAL_RATIO;
+    let size = 0;
+    for (const candidate of state.candidates) {
+      if (candidate.kind !== "dial" || candidate.drop !== i) continue;
+      const judged = judge(candidate, -2.5, 1.5);
+      if (judged.ratio > ratio && Math.abs(judged.size) > 0.07) {
+        ratio = judged.ratio;
+        size = judged.size;
+        best = candidate;
+      }
+    }
+    if (best === null) return;
+    correctDial(filter, best, size);
+    addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
+    const reDial = { t: best.t, ratio: Math.exp(size) };
+    drop.lastReDial = reDial;
+    drop.learntS = 0;
+    state.dialStarts[i] = 0;
+    state.events[i]!.push({
+      t: reDial.t,
+      event: "re-dial",
+      ratio: Number(reDial.ratio.toFixed(3)),
+    });
+    state.candidates = state.candidates.filter((c) => c.drop !== i);
   }
 
   private isCylinderNode(node: string): boolean {
@@ -386,7 +493,11 @@ class Engine implements SupplyEngine {
       // Nobody saw what was drawn meanwhile.
       addVariance(filter, RHO, (0.3 * filter.x[RHO]! * Math.min(1, dtS / 3600)) ** 2);
     }
-    predict(plan.filter, filter, t, flows, extra, extraVariance);
+    const step = predict(plan.filter, filter, t, flows, extra, extraVariance);
+    if (step !== null && state.candidates.length > 0) {
+      const nominal = plan.drops.map((_, i) => Math.exp(filter.x[FIRST_DROP + i]!));
+      stepCandidates(state.candidates, step, nominal);
+    }
   }
 
   private gasOn(i: number, t: number, before: boolean | null): void {
@@ -451,7 +562,7 @@ class Engine implements SupplyEngine {
       if (sample.channel === "cylinder-temperature" && t > (cylinder.wallT ?? 0)) {
         const celsius = plausible(sample.value, -60, 90);
         if (celsius !== null && (this.state.newestT ?? t) - t < 60)
-          takeWallTemperature(this.state, t, celsius);
+          takeWallTemperature(this.plan, this.state, t, celsius);
       }
     }
   }

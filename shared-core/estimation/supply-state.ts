@@ -1,3 +1,4 @@
+import type { Candidate } from "./change-watch.ts";
 import type { FilterState } from "./cylinder-filter.ts";
 import { createFilter, FIRST_DROP, setVariance } from "./cylinder-filter.ts";
 import { createDrop, type DropState } from "./drop.ts";
@@ -69,6 +70,9 @@ export interface EngineState {
   filter: FilterState;
   cylinder: CylinderState;
   drops: DropState[];
+  candidates: Candidate[];
+  /** Last start of a dial candidate, in gas-on seconds, by drop. */
+  dialStarts: number[];
   habits: HabitState[];
   events: StationEvent[][];
   faults: Fault[];
@@ -124,6 +128,8 @@ export function createState(plan: SupplyPlan, every: number): EngineState {
       stuckS: 0,
     },
     drops: plan.drops.map(createDrop),
+    candidates: [],
+    dialStarts: plan.drops.map(() => 0),
     habits: plan.drops.map(createHabit),
     events: plan.drops.map(() => []),
     faults: [],

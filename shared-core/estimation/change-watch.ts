@@ -1,0 +1,138 @@
+import {
+  FIRST_DROP,
+  type FilterState,
+  GAS,
+  propagate,
+  RHO,
+  type Step,
+  type Update,
+  WALL,
+} from "./cylinder-filter.ts";
+
+/**
+ * Changes that only the cylinder shows, by generalised likelihood ratio (Willsky and Jones 1976):
+ * for each moment at which a change may have begun, the error that it would leave in the filter is
+ * carried along; what the innovations then say in its favour is the ratio.
+ *
+ * A `toggle` is a flow that is there though the filter takes it for absent, or the other way
+ * round; a `dial` is a step of the logarithm of the conductance.
+ */
+export interface Candidate {
+  t: number;
+  drop: number;
+  kind: "toggle" | "dial";
+  /** State error for a unit change, now. Float32 is enough, and half the memory. */
+  error: Float32Array;
+  /** Sums of signature times innovation, and signature squared, each over the innovation's variance. */
+  match: number;
+  weight: number;
+}
+
+const MOST_TOGGLES = 12;
+const MOST_DIALS = 8;
+
+/** Carries the candidates through a step of the filter. `nominal` is the flow of each drop when on, mol/s. */
+export function stepCandidates(
+  candidates: Candidate[],
+  step: Step,
+  nominal: ArrayLike<number>,
+): void {
+  const vector = new Float64Array(candidates[0]?.error.length ?? 0);
+  for (const candidate of candidates) {
+    vector.set(candidate.error);
+    propagate(step, vector);
+    if (candidate.kind === "toggle") {
+      const flow = nominal[candidate.drop]!;
+      const wall = step.wallPerFlow * flow;
+      vector[RHO] = vector[RHO]! + step.rhoPerFlow * flow;
+      vector[WALL] = vector[WALL]! + wall;
+      vector[GAS] = vector[GAS]! + wall + step.gasPerFlow * flow;
+    }
+    candidate.error.set(vector);
+  }
+}
+
+/** Takes in what a pressure reading said. */
+export function matchCandidates(candidates: Candidate[], update: Update): void {
+  if (!update.accepted) return;
+  const { row, gain, innovation, spread } = update;
+  for (const candidate of candidates) {
+    const { error } = candidate;
+    let signature = 0;
+    for (let i = 0; i < error.length; i++) signature += row[i]! * error[i]!;
+    candidate.match += (signature * innovation) / spread;
+    candidate.weight += (signature * signature) / spread;
+    for (let i = 0; i < error.length; i++) error[i] = error[i]! - gain[i]! * signature;
+  }
+}
+
+/** Starts a candidate at `t`, and thins the older ones so that their ages stay about geometric. */
+export function startCandidate(
+  candidates: Candidate[],
+  n: number,
+  t: number,
+  drop: number,
+  kind: "toggle" | "dial",
+): void {
+  const error = new Float32Array(n);
+  if (kind === "dial") error[FIRST_DROP + drop] = 1;
+  candidates.push({ t, drop, kind, error, match: 0, weight: 0 });
+  const same = candidates.filter((c) => c.kind === kind && c.drop === drop);
+  if (same.length <= (kind === "toggle" ? MOST_TOGGLES : MOST_DIALS)) return;
+  // Drop the one whose neighbours lie closest together for their age.
+  let worst = same[1]!;
+  let least = Number.POSITIVE_INFINITY;
+  for (let k = 1; k < same.length - 1; k++) {
+    const crowd = (same[k + 1]!.t - same[k - 1]!.t) / Math.max(t - same[k]!.t, 1);
+    if (crowd < least) {
+      least = crowd;
+      worst = same[k]!;
+    }
+  }
+  candidates.splice(candidates.indexOf(worst), 1);
+}
+
+/** Best size of a change within limits, and twice its logarithmic likelihood ratio. */
+export function judge(
+  candidate: Candidate,
+  low: number,
+  high: number,
+): { size: number; ratio: number } {
+  if (!(candidate.weight > 0)) return { size: 0, ratio: 0 };
+  const size = Math.min(Math.max(candidate.match / candidate.weight, low), high);
+  return { size, ratio: 2 * size * candidate.match - size * size * candidate.weight };
+}
+
+/** Corrects the filter for a step of a conductance that a candidate found. */
+export function correctDial(state: FilterState, candidate: Candidate, size: number): void {
+  const { x, p } = state;
+  const n = x.length;
+  const spread = 1 / Math.max(candidate.weight, 1e-9);
+  for (let i = 0; i < n; i++) {
+    x[i] = x[i]! + size * candidate.error[i]!;
+    for (let j = 0; j < n; j++) {
+      p[i * n + j] = p[i * n + j]! + spread * candidate.error[i]! * candidate.error[j]!;
+    }
+  }
+}
+
+/**
+ * Corrects the filter for a flow that has been on (`sign` 1) or off (`sign` -1) since the
+ * candidate's start: x + g, with g proportional to the drop's flow, whose error it shares.
+ */
+export function correctToggle(state: FilterState, candidate: Candidate, sign: 1 | -1): void {
+  const { x, p } = state;
+  const n = x.length;
+  const c = FIRST_DROP + candidate.drop;
+  for (let i = 0; i < n; i++) x[i] = x[i]! + sign * candidate.error[i]!;
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j < n; j++) {
+      p[i * n + j] = p[i * n + j]! + sign * candidate.error[i]! * p[c * n + j]!;
+    }
+  }
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j < n; j++) {
+      p[j * n + i] = p[j * n + i]! + sign * candidate.error[i]! * p[j * n + c]!;
+    }
+  }
+}
