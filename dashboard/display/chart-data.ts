@@ -35,9 +35,27 @@ export function columns(history: History, lines: readonly Line[]): Columns {
   return [t, ...arrays];
 }
 
-/** Flow is drawn only while gas flows: a stretch of zero is gas off, which is a gap. */
-export function gasOffAsGap(flow: readonly (number | null)[]): (number | null)[] {
-  return flow.map((value) => (value === null || value <= 0.02 ? null : value));
+/** Below this gas counts as off, in the viewer's unit. */
+const OFF = 0.02;
+/** Buckets up to this length hold one state of the gas, but for those in which it changes. */
+const SHORT_BUCKET_S = 15;
+
+/**
+ * Flow is drawn only while gas flows; gas off is a gap. Where gas went on or off within a bucket its
+ * mean says nothing: a short bucket is left out, and of a long one the highest flow is drawn.
+ */
+export function flowWhileOn(
+  low: readonly (number | null)[],
+  mean: readonly (number | null)[],
+  high: readonly (number | null)[],
+  bucketS: number,
+): (number | null)[] {
+  return mean.map((value, index) => {
+    const highest = high[index] ?? null;
+    if (value === null || highest === null || highest <= OFF) return null;
+    if ((low[index] ?? 0) > OFF) return value;
+    return bucketS <= SHORT_BUCKET_S ? null : highest;
+  });
 }
 
 /** Last value of a line and its index, for the name at the line's end. */

@@ -19,15 +19,22 @@ export function settingsAgree(reading: number, dialTo: number, unit: string): bo
   return Math.abs(dialTo - reading) <= Math.max(0.08 * dialTo, unit === "CFH" ? 1 : 0.5);
 }
 
+/**
+ * What the device should show now, null where that is unknown or says nothing: with gas off a float
+ * rests at its foot, and nobody can read a setting from it.
+ */
+export function shownReading(estimate: Estimate): number | null {
+  const reading = estimate.indicated.reading;
+  return estimate.mode !== "flowing" && reading === 0 ? null : reading;
+}
+
 export function deviceLine(estimate: Estimate, station: StationDocument): DeviceLine | null {
   const device = station.flowDevice;
   if (!device) return null;
   const { indicated, dialTo } = estimate;
+  const reading = shownReading(estimate);
   const name = words.device[device.kind];
-  const shows =
-    indicated.reading === null
-      ? ""
-      : words.device.shouldShow(name, readingFigure(indicated.reading));
+  const shows = reading === null ? "" : words.device.shouldShow(name, readingFigure(reading));
   if (dialTo.reading === null) {
     return { shows, action: null, actionText: "", why: dialTo.why ?? indicated.why ?? null };
   }
@@ -45,9 +52,8 @@ export function deviceLine(estimate: Estimate, station: StationDocument): Device
 
 /** Leave it: the reading is close to the one to set, or unseen while the flow to come is right. */
 function isRight(estimate: Estimate, dialTo: number, unit: string): boolean {
-  if (estimate.indicated.reading !== null) {
-    return settingsAgree(estimate.indicated.reading, dialTo, unit);
-  }
+  const reading = shownReading(estimate);
+  if (reading !== null) return settingsAgree(reading, dialTo, unit);
   const coming = estimate.mode === "flowing" ? estimate.flow : estimate.expected;
   return flowVerdict(coming, estimate.demand) === "right";
 }

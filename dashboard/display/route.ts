@@ -1,11 +1,8 @@
-import type { History } from "@leeward/shared-core/api/stations.ts";
-
 export type Route = { page: "floor" } | { page: "wall" } | { page: "station"; id: string };
 
 /** Spans of the chart, in seconds. */
 export const spans = { "1h": 3600, "8h": 28_800, "1d": 86_400, "1w": 604_800, "1y": 31_536_000 };
 export type Span = keyof typeof spans;
-export type HistorySeries = History["series"][string];
 
 const ID = /^[a-z0-9-]{1,40}\.[a-z0-9-]{1,40}$/;
 

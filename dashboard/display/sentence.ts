@@ -17,6 +17,8 @@ export interface Sentence {
   advice: string;
   /** When it became true, Unix s, where it is an alarm. */
   since: number | null;
+  /** Calm, but not right: read in bold all the same. */
+  bold: boolean;
   /** How many further alarms stand behind it. */
   more: number;
 }
@@ -37,10 +39,11 @@ export function flowVerdict(flow: FlowEstimate | null, demand: DemandWindow | nu
   return "right";
 }
 
-const quiet = (title: string, advice = ""): Sentence => ({
+const quiet = (title: string, advice = "", bold = false): Sentence => ({
   urgency: null,
   title,
   advice,
+  bold,
   since: null,
   more: 0,
 });
@@ -75,6 +78,7 @@ function fromAlarm(alarm: Estimate["alarms"][number], more: number): Sentence {
     title: alarm.title ?? known ?? alarm.condition,
     advice: alarm.advice ?? "",
     since: alarm.since,
+    bold: true,
     more,
   };
 }
@@ -84,10 +88,10 @@ function calm(estimate: Estimate, view: StationView, liquid: boolean): Sentence 
   const liquidNote = liquid ? s.liquid : "";
   switch (estimate.mode) {
     case "flowing": {
-      if (estimate.flow.lpm === null) return quiet(s.flowUnknown, liquidNote);
+      if (estimate.flow.lpm === null) return quiet(s.flowUnknown, liquidNote, true);
       const verdict = flowVerdict(estimate.flow, estimate.demand);
       if (verdict === "unknown") return quiet(s.noWindow, liquidNote);
-      return quiet(s.verdict[verdict], liquidNote);
+      return quiet(s.verdict[verdict], liquidNote, verdict !== "right");
     }
     case "idle": {
       const verdict = flowVerdict(estimate.expected, estimate.demand);
@@ -97,7 +101,7 @@ function calm(estimate: Estimate, view: StationView, liquid: boolean): Sentence 
         (verdict === "low" || verdict === "high") && dial !== null
           ? s.setBefore(readingFigure(dial), estimate.dialTo.unit ?? "")
           : liquidNote;
-      return quiet(s.next[verdict], setTo);
+      return quiet(s.next[verdict], setTo, verdict !== "right");
     }
     case "valve-closed":
       return quiet(s.valveClosed, s.valveClosedNote);

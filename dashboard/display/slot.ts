@@ -1,5 +1,6 @@
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
+import { shownReading } from "./device-line.ts";
 import { readingToLpm } from "./units.ts";
 
 /** Places along the slot's line, 0 (left, no flow) to 1 (right). */
@@ -29,8 +30,9 @@ function endFor(needed: number): number {
 
 /** Indicated reading as true `metric20` L/min on the line; null where it is unknown. */
 export function indicatedLpm(estimate: Estimate, station: StationDocument): number | null {
-  const { reading, unit } = estimate.indicated;
+  const reading = shownReading(estimate);
   if (reading === null) return null;
+  const { unit } = estimate.indicated;
   const device = station.flowDevice;
   return readingToLpm(reading, unit ?? device?.readingUnit ?? "L/min", device?.scaleReference);
 }

@@ -16,7 +16,7 @@ export function SentenceBar(props: { sentence: Sentence; faded: boolean; childre
         </span>
       )}
       <p class="sentence-text" data-field="sentence">
-        <strong>{sentence.title}</strong> {sentence.advice}
+        {sentence.bold ? <strong>{sentence.title}</strong> : sentence.title} {sentence.advice}
         {sentence.more > 0 && (
           <span class="sentence-more"> + {words.sentence.more(sentence.more)}</span>
         )}

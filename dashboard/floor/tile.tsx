@@ -68,7 +68,8 @@ function DeviceWords({ view, units }: { view: StationView; units: UnitChoice }) 
   const estimate = view.estimate;
   if (!estimate) return null;
   const device = deviceLine(estimate, view.description);
-  const next = estimate.mode === "idle" ? nextGasOn(estimate.expected, units) : null;
+  const off = estimate.mode === "idle" || estimate.mode === "valve-closed";
+  const next = off ? nextGasOn(estimate.expected, units) : null;
   const first = next ?? device?.shows ?? words.device.none;
   if (device?.action === "set") {
     return (

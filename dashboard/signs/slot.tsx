@@ -1,4 +1,5 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { shownReading } from "../display/device-line.ts";
 import { flowFigure, limitFigure, readingFigure } from "../display/numbers.ts";
 import { slotPlaces } from "../display/slot.ts";
 import type { UnitChoice } from "../display/units.ts";
@@ -97,11 +98,12 @@ function describe(view: StationView, units: UnitChoice): string {
       ? text.needs(limitFigure(demand.minimumLpm, units), limitFigure(demand.maximumLpm, units))
       : text.needsNothing;
   const device = view.description.flowDevice;
+  const reading = shownReading(estimate);
   const ring =
-    device && estimate.indicated.reading !== null
+    device && reading !== null
       ? text.slotRing(
           words.device.ring[device.kind],
-          `${readingFigure(estimate.indicated.reading)} ${estimate.indicated.unit ?? device.readingUnit}`,
+          `${readingFigure(reading)} ${estimate.indicated.unit ?? device.readingUnit}`,
         )
       : text.slotNoRing;
   return text.slot(now, window, ring);

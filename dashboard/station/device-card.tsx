@@ -1,6 +1,6 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { FlowDeviceDocument } from "@leeward/shared-core/documents/hardware.ts";
-import { deviceLine } from "../display/device-line.ts";
+import { deviceLine, shownReading } from "../display/device-line.ts";
 import { DASH, readingFigure } from "../display/numbers.ts";
 import { mostUrgentFirst, urgencyOf } from "../display/urgency.ts";
 import { words } from "../language/words.ts";
@@ -22,7 +22,7 @@ export function DeviceCard({ view, live }: { view: StationView; live: boolean })
     );
   }
   const line = deviceLine(estimate, view.description);
-  const shows = estimate.indicated.reading;
+  const shows = shownReading(estimate);
   const setTo = estimate.dialTo.reading;
   const unit = estimate.dialTo.unit ?? estimate.indicated.unit ?? device.readingUnit;
   const turn = line?.action === "set";
@@ -99,7 +99,7 @@ function deviceNote(view: StationView): string {
   if (!estimate || !line) return "";
   if (line.action === "leave") return words.device.leaveIt;
   if (line.action === "set") return "";
-  return estimate.indicated.reading === null
+  return shownReading(estimate) === null
     ? (estimate.indicated.why ?? line.why ?? words.device.unknown)
     : (line.why ?? words.device.unknown);
 }

@@ -22,6 +22,8 @@ interface Figure {
   field: string;
   value: string;
   note?: string | undefined;
+  /** A text, not a number. */
+  text?: boolean;
 }
 
 /** Nearer: every figure with its interval, what the estimate rests on, what cannot be seen. */
@@ -40,7 +42,9 @@ export function Figures(props: { view: StationView; units: UnitChoice; liquid: b
             <div key={figure.field}>
               <dt>{figure.name}</dt>
               <dd>
-                <span data-field={figure.field}>{figure.value}</span>
+                <span class={figure.text ? "figure-text" : undefined} data-field={figure.field}>
+                  {figure.value}
+                </span>
                 {figure.note && <small>{figure.note}</small>}
               </dd>
             </div>
@@ -144,6 +148,7 @@ function estimatedFigures(view: StationView, units: UnitChoice): Figure[] {
       field: "basis",
       value: flow.basis ? (bases[flow.basis] ?? flow.basis) : DASH,
       note: flow.why,
+      text: true,
     },
   ];
 }

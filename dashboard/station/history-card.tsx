@@ -57,6 +57,7 @@ export function HistoryCard({ view, units }: { view: StationView; units: UnitCho
         history,
         ...asked,
         span,
+        points: POINTS,
         units,
         zone: timeZone.peek(),
         demand: view.estimate?.demand ?? null,
@@ -109,9 +110,15 @@ export function HistoryCard({ view, units }: { view: StationView; units: UnitCho
       <p class="card-small history-note" role="status">
         {state === "loading" && words.chart.loading}
         {state === "failed" && words.chart.failed}
-        {state === "shown" &&
-          (empty ? words.chart.empty : words.chart.gaps(history?.gaps.length ?? 0))}
+        {state === "shown" && (empty ? words.chart.empty : note(span, history?.gaps.length ?? 0))}
       </p>
     </section>
   );
+}
+
+/** Gaps, and on long spans how flow is drawn where gas went on and off within one step. */
+function note(span: Span, gaps: number): string {
+  return [words.chart.gaps(gaps), span === "1h" ? "" : words.chart.highest]
+    .filter(Boolean)
+    .join(" ");
 }

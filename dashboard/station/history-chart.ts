@@ -6,7 +6,7 @@ import "uplot/dist/uPlot.min.css";
 import {
   type Columns,
   columns,
-  gasOffAsGap,
+  flowWhileOn,
   lineEnd,
   niceTop,
   spread,
@@ -24,6 +24,8 @@ export interface ChartInput {
   from: number;
   to: number;
   span: Span;
+  /** Buckets asked for. */
+  points: number;
   units: UnitChoice;
   zone: string;
   demand: DemandWindow | null;
@@ -111,15 +113,18 @@ function panelsOf(input: ChartInput): Panel[] {
   const pressure = (value: number) => pressureInUnit(value, units);
   const indicated = (value: number) =>
     flow(readingToLpm(value, device?.readingUnit ?? "L/min", device?.scaleReference));
-  const [t, trueFlow = [], ...others] = columns(history, [
+  const [t, mean = [], low = [], high = [], ...others] = columns(history, [
     { name: "flow", pick: "mean", convert: flow },
+    { name: "flow", pick: "min", convert: flow },
+    { name: "flow", pick: "max", convert: flow },
     { name: "indicated", pick: "mean", convert: indicated },
     { name: "flow-high", pick: "mean", convert: flow },
     { name: "flow-low", pick: "mean", convert: flow },
   ]);
-  const off = gasOffAsGap(trueFlow);
+  const on = flowWhileOn(low, mean, high, (input.to - input.from) / input.points);
+  // Device and bounds are means too: only where gas was on all the time do they stand.
   const whileOn = others.map((line) =>
-    line.map((value, index) => (off[index] === null ? null : value)),
+    line.map((value, index) => (on[index] === mean[index] ? value : null)),
   );
   const names = words.chart.lineNames;
   const deviceName = device ? words.device.ring[device.kind] : names.indicated;
@@ -132,7 +137,7 @@ function panelsOf(input: ChartInput): Panel[] {
       name: "flow",
       title: words.chart.flow,
       unit: units.flow,
-      data: [t, off, ...whileOn],
+      data: [t, on, ...whileOn],
       interval: [3, 4],
       lines: [
         { name: names.flow, token: "ink", width: 2 },

@@ -2,7 +2,7 @@ import type { History } from "@leeward/shared-core/api/stations.ts";
 import { describe, expect, test } from "vitest";
 import {
   columns,
-  gasOffAsGap,
+  flowWhileOn,
   lineEnd,
   niceTop,
   refetchS,
@@ -44,7 +44,11 @@ describe("chart columns", () => {
   });
 
   test("gas off is a gap in the flow", () => {
-    expect(gasOffAsGap([5, 0, null, 0.01, 6])).toEqual([5, null, null, null, 6]);
+    const low = [4, 0, null, 0, 5];
+    const mean = [5, 0, null, 2, 6];
+    const high = [6, 0, null, 8, 7];
+    expect(flowWhileOn(low, mean, high, 6)).toEqual([5, null, null, null, 6]);
+    expect(flowWhileOn(low, mean, high, 144)).toEqual([5, null, null, 8, 6]);
   });
 
   test("names stand at line ends, apart from each other", () => {

@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import { cannotSee } from "../../../dashboard/display/cannot-see.ts";
 import { deviceLine } from "../../../dashboard/display/device-line.ts";
 import { compareReading, readingCauses } from "../../../dashboard/display/reading-check.ts";
+import { slotPlaces } from "../../../dashboard/display/slot.ts";
 import { exampleEstimate, exampleStation } from "./examples.ts";
 
 describe("what float or gauge should show", () => {
@@ -40,6 +41,14 @@ describe("what float or gauge should show", () => {
       action: "set",
       actionText: "Float: set 12.6",
     });
+  });
+
+  test("idle: a float at its foot is no reading", () => {
+    const idle = exampleEstimate({ mode: "idle", indicated: { reading: 0, unit: "L/min" } });
+    expect(deviceLine(idle, exampleStation())?.shows).toBe("");
+    expect(slotPlaces(idle, exampleStation()).ring).toBeNull();
+    const empty = exampleEstimate({ indicated: { reading: 0, unit: "L/min" } });
+    expect(deviceLine(empty, exampleStation())).toMatchObject({ action: "set" });
   });
 
   test("a person's reading against it", () => {
