@@ -3,7 +3,6 @@ import { commandName, topicLeaf } from "../../shared-core/messages/wire-names.ts
 import { decodeObject, type JsonObject, numberMember, quote, stringMember } from "./json.ts";
 import { type Link, notify } from "./link.ts";
 import { type Clock, unixNow } from "./moment.ts";
-import type { Ports } from "./ports.ts";
 import type { Warnings } from "./warnings.ts";
 
 const turnsPerS = 4;
@@ -12,7 +11,6 @@ const longestSignalS = 60;
 const idsKept = 4;
 
 export interface Commands {
-  ports: Ports;
   link: Link;
   clock: Clock;
   warnings: Warnings;
@@ -25,14 +23,8 @@ export interface Commands {
   updateId: string;
 }
 
-export function createCommands(
-  ports: Ports,
-  link: Link,
-  clock: Clock,
-  warnings: Warnings,
-): Commands {
+export function createCommands(link: Link, clock: Clock, warnings: Warnings): Commands {
   return {
-    ports,
     link,
     clock,
     warnings,
@@ -71,7 +63,7 @@ function update(commands: Commands, id: string, message: JsonObject): string {
   if (bytes < 1000 || bytes > 200000) return "bytes must lie between 1000 and 200000";
   if (commands.updateId !== "") return "an update is under way";
   commands.updateId = id;
-  commands.ports.fetchUpdate(url, bytes, hmac);
+  commands.link.ports.fetchUpdate(url, bytes, hmac);
   return "";
 }
 

@@ -191,11 +191,6 @@ export function measure(
   watchNoise(state, supplyUv);
   watchStuck(state, share, uptimeS);
   const readsPa = share * calibration.rangePa;
-  const slope =
-    (calibration.highIsPa - calibration.lowIsPa) /
-    (calibration.highReadsPa - calibration.lowReadsPa);
-  state.pressurePa = Math.floor(
-    calibration.lowIsPa + (readsPa - calibration.lowReadsPa) * slope + 0.5,
-  );
+  state.pressurePa = Math.floor(readsPa * calibration.gain + calibration.offsetPa + 0.5);
   return true;
 }

@@ -4,16 +4,15 @@
  */
 import { decodeObject, type JsonObject, numberMember, objectMember } from "./json.ts";
 
-/** What two-point calibration found: the node showed `reads`, the reference gauge said `is`. */
+/** A pressure channel: its transducer, and what two-point calibration found. */
 export interface Calibration {
   /** False where no such transducer is fitted. */
   fitted: boolean;
   /** Gauge pressure at 90 % of the supply, Pa. */
   rangePa: number;
-  lowReadsPa: number;
-  lowIsPa: number;
-  highReadsPa: number;
-  highIsPa: number;
+  /** Gauge pressure = what the transducer says · gain + offset. */
+  gain: number;
+  offsetPa: number;
 }
 
 export interface NodeConfig {
@@ -37,14 +36,7 @@ export interface NodeConfig {
 }
 
 function defaultCalibration(rangePa: number): Calibration {
-  return {
-    fitted: true,
-    rangePa,
-    lowReadsPa: 0,
-    lowIsPa: 0,
-    highReadsPa: rangePa,
-    highIsPa: rangePa,
-  };
+  return { fitted: true, rangePa, gain: 1, offsetPa: 0 };
 }
 
 export function defaultConfig(): NodeConfig {
@@ -115,16 +107,20 @@ function readCalibration(whole: Part, name: string, into: Calibration, most: num
   if (part === undefined) return;
   into.fitted = flagIn(part, "fitted", true);
   into.rangePa = numberIn(part, "rangePa", 10000, most, into.rangePa);
-  into.lowReadsPa = numberIn(part, "lowReadsPa", -most, most, 0);
-  into.lowIsPa = numberIn(part, "lowIsPa", -100000, most, 0);
-  into.highReadsPa = numberIn(part, "highReadsPa", 0, most, into.rangePa);
-  into.highIsPa = numberIn(part, "highIsPa", 0, most, into.rangePa);
-  const span = into.highIsPa - into.lowIsPa;
-  const readsSpan = into.highReadsPa - into.lowReadsPa;
+  // The uncalibrated node showed `reads`, the reference gauge said `is`.
+  const lowReadsPa = numberIn(part, "lowReadsPa", -most, most, 0);
+  const lowIsPa = numberIn(part, "lowIsPa", -100000, most, 0);
+  const highReadsPa = numberIn(part, "highReadsPa", 0, most, into.rangePa);
+  const highIsPa = numberIn(part, "highIsPa", 0, most, into.rangePa);
+  const span = highIsPa - lowIsPa;
+  const readsSpan = highReadsPa - lowReadsPa;
   if (span < into.rangePa * 0.2) {
     complain(part, "highIsPa", "is too close to lowIsPa: calibrate over a fifth of the range");
   } else if (readsSpan < span * 0.8 || readsSpan > span * 1.25) {
     complain(part, "highReadsPa", "differs by more than a fifth from highIsPa");
+  } else {
+    into.gain = span / readsSpan;
+    into.offsetPa = lowIsPa - lowReadsPa * into.gain;
   }
 }
 

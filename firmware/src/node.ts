@@ -238,9 +238,11 @@ function turn(state: State, uptimeS: number, uptimeUs: number): void {
   const arcEdge = row.arc !== state.arcBefore && row.arc !== nothing && state.arcBefore !== nothing;
   state.arcBefore = row.arc;
   noteBusy(sampler, clock, state.gas.gas === "on" || state.gas.moving || row.arc === 1);
-  if (edge !== "none" || arcEdge || faultChanged) reportEdge(state);
-  else if (rowDue(sampler, clock, keeper.config)) takeRow(state, row, false);
-  remember(sampler, row);
+  const isEdge = edge !== "none" || arcEdge || faultChanged;
+  const taken = isEdge || rowDue(sampler, clock, keeper.config);
+  if (isEdge) reportEdge(state);
+  else if (taken) takeRow(state, row, false);
+  remember(sampler, row, taken);
   const online = link.state === "up";
   if (state.commands.sendNow || packDue(sampler, clock, keeper.config, online))
     closeOpenPack(state);
@@ -276,7 +278,7 @@ export function createNode(ports: Ports, version: string): Node {
     sampler: createSampler(),
     ring,
     link,
-    commands: createCommands(ports, link, clock, warnings),
+    commands: createCommands(link, clock, warnings),
     warnings,
     row: { s: 0, ms: 0, linePa: nothing, cylinderPa: nothing, arc: nothing },
     arcBefore: nothing,

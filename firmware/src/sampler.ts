@@ -10,7 +10,7 @@ import { headText, type PackHead, rowsPerPack } from "./pack.ts";
 /** Stands for a value that was not measured. */
 export const nothing = -2000000000;
 
-const historyRows = 11;
+const historyRows = 12; // ten seconds, and a few rows of edges among them
 const lingerMs = 10000;
 
 /** One row: when, line and cylinder pressure (Pa), arc (1, 0, or `nothing`). */
@@ -23,8 +23,9 @@ export interface Row {
 }
 
 // Rows that are kept lie one after the other in one list of numbers: a table each would cost five
-// times the memory.
+// times the memory. In the history, 1000 more milliseconds mark a row that a pack holds already.
 const rowFields = 5;
+const takenMs = 1000;
 
 function storeRow(from: Row, list: number[], index: number): void {
   const at = index * rowFields;
@@ -47,7 +48,7 @@ function loadRow(list: readonly number[], index: number): Row {
 }
 
 export interface Sampler {
-  /** The last eleven seconds, a ring of rows. */
+  /** The last rows, a second apart, a ring. */
   history: number[];
   historyNext: number;
   /** Rows of the pack being filled; the first `filled` count. */
@@ -92,13 +93,19 @@ export function createSampler(): Sampler {
   };
 }
 
-/** Remembers a row a second for the edges to come. */
-export function remember(sampler: Sampler, row: Row): void {
+/**
+ * Remembers a row a second for the edges to come, and every row that was `taken` into a pack, so
+ * that none is taken twice.
+ */
+export function remember(sampler: Sampler, row: Row, taken: boolean): void {
   const { history, historyNext } = sampler;
   const last = ((historyNext + historyRows - 1) % historyRows) * rowFields;
   const lastS = history[last];
-  if (lastS >= 0 && elapsedMs(lastS, history[last + 1], row.s, row.ms) < 950) return;
+  const lastMs = history[last + 1] % takenMs;
+  const sinceMs = lastS < 0 ? 1000 : elapsedMs(lastS, lastMs, row.s, row.ms);
+  if (!taken && sinceMs < 950) return;
   storeRow(row, history, historyNext);
+  if (taken) history[historyNext * rowFields + 1] += takenMs;
   sampler.historyNext = (historyNext + 1) % historyRows;
 }
 
@@ -148,15 +155,17 @@ export function addRow(sampler: Sampler, row: Row, keep: boolean): void {
   sampler.rowMs = row.ms;
 }
 
-/** Remembered rows that no pack holds yet, oldest first, each given to `take`. */
-export function replay(sampler: Sampler, before: Row, take: (row: Row) => void): void {
-  const fromS = sampler.rowS;
-  const fromMs = sampler.rowMs;
+/** Rows of the ten seconds before that no pack holds yet, oldest first, each given to `take`. */
+export function replay(sampler: Sampler, now: Row, take: (row: Row) => void): void {
+  const { history } = sampler;
   for (let index = 0; index < historyRows; index++) {
-    const row = loadRow(sampler.history, (sampler.historyNext + index) % historyRows);
-    const isNew = row.s >= 0 && elapsedMs(fromS, fromMs, row.s, row.ms) >= 500;
-    const recent = elapsedMs(row.s, row.ms, before.s, before.ms);
-    if (isNew && recent > 0 && recent <= 10500) take(row);
+    const at = (sampler.historyNext + index) % historyRows;
+    const row = loadRow(history, at);
+    const fresh = row.s >= 0 && row.ms < takenMs;
+    if (fresh && elapsedMs(row.s, row.ms, now.s, now.ms) <= 10500) {
+      history[at * rowFields + 1] += takenMs;
+      take(row);
+    }
   }
 }
 
