@@ -1,4 +1,5 @@
 import type { Readiness } from "@leeward/shared-core/api/operations.ts";
+import type { AlarmService } from "../alarms/alarm-service.ts";
 import type { Clock } from "../clock.ts";
 import type { LiveBus } from "../live/bus.ts";
 import type { Directory, StationRecord } from "../live/directory.ts";
@@ -12,6 +13,7 @@ export interface ApiContext {
   version: string;
   clock: Clock;
   store: GatewayStore;
+  alarms: AlarmService;
   directory: Directory;
   service: StationService;
   bus: LiveBus;

@@ -6,6 +6,7 @@ export const problemKinds = {
   "invalid-request": { status: 400, title: "The request cannot be read" },
   "forbidden-origin": { status: 403, title: "The request comes from elsewhere" },
   "not-found": { status: 404, title: "There is no such thing here" },
+  "nothing-to-do": { status: 409, title: "There is nothing to do here" },
   "version-conflict": { status: 412, title: "Somebody else has changed it meanwhile" },
   "payload-too-large": { status: 413, title: "The request is too large" },
   "unsupported-media-type": { status: 415, title: "The request is not JSON" },

@@ -11,7 +11,9 @@ import {
   serializerCompiler,
   validatorCompiler,
 } from "fastify-type-provider-zod";
+import { alarmRoutes } from "../alarms/routes.ts";
 import type { Logger } from "../log.ts";
+import { notifyRoutes } from "../notify/routes.ts";
 import type { ApiContext } from "./context.ts";
 import { ProblemError, type ProblemKind, problemBody } from "./problems.ts";
 import { eventRoutes } from "./routes/events.ts";
@@ -90,6 +92,10 @@ export async function createHttpServer(
   app.register(sayRoutes(context), { prefix: "/api/v1" });
   app.register(recordRoutes(context), { prefix: "/api/v1" });
   app.register(eventRoutes(context), { prefix: "/api/v1" });
+  const { alarms, store, clock } = context;
+  app.register(alarmRoutes({ alarms, store: store.alarms, clock }), { prefix: "/api/v1" });
+  const { notifier } = alarms;
+  app.register(notifyRoutes({ notifier, outbox: store.outbox, clock }), { prefix: "/api/v1" });
   app.register(healthRoutes(context));
   app.get("/api/v1/openapi.json", { schema: { hide: true } }, () => app.swagger());
   await serveDashboard(app, options.dashboardDir);

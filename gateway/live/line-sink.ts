@@ -13,6 +13,7 @@ export class LineSink {
   readonly #store: GatewayStore;
   readonly #bus: LiveBus;
   readonly #lastSample: (site: string, station: string) => string | null;
+  readonly #onLine: (site: string, station: string, estimate: Estimate) => void;
   readonly #latest = new Map<string, Estimate>();
   readonly #dirty = new Set<string>();
   readonly #alarms = new Map<string, Map<string, ActiveAlarm>>();
@@ -23,10 +24,13 @@ export class LineSink {
     store: GatewayStore;
     bus: LiveBus;
     lastSample: (site: string, station: string) => string | null;
+    /** Every line, those of a past that is read again too. */
+    onLine?: (site: string, station: string, estimate: Estimate) => void;
   }) {
     this.#store = options.store;
     this.#bus = options.bus;
     this.#lastSample = options.lastSample;
+    this.#onLine = options.onLine ?? (() => undefined);
   }
 
   /** Estimates of the last run, shown until newer ones come. */
@@ -49,6 +53,7 @@ export class LineSink {
       const id = `${site}.${station}`;
       this.#keep(id, estimate);
       this.#note(site, station, id, estimate, nowS, quiet);
+      this.#onLine(site, station, estimate);
       this.#latest.set(id, estimate);
       this.#dirty.add(id);
       newest.set(station, estimate);

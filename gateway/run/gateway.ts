@@ -1,5 +1,6 @@
 import type { Readiness } from "@leeward/shared-core/api/operations.ts";
 import { nodeTopic, timeTopic } from "@leeward/shared-core/messages/topics.ts";
+import { AlarmService } from "../alarms/alarm-service.ts";
 import type { MessageLink } from "../broker/link.ts";
 import type { Clock } from "../clock.ts";
 import { Ingest } from "../ingest/ingest.ts";
@@ -40,6 +41,7 @@ export class Gateway {
   readonly directory: Directory;
   readonly sink: LineSink;
   readonly live: LiveLoop;
+  readonly alarms: AlarmService;
   readonly #options: GatewayOptions;
   #ingest: Ingest | null = null;
   #service: StationService | null = null;
@@ -59,6 +61,23 @@ export class Gateway {
       store,
       bus: this.bus,
       lastSample: (site, station) => this.service.lastSample(site, station),
+      onLine: (site, station, estimate) => this.alarms.take(site, station, estimate),
+    });
+    this.alarms = new AlarmService({
+      store: store.alarms,
+      outbox: store.outbox,
+      facts: store,
+      clock: options.clock,
+      log,
+      site: options.site,
+      timeZone: options.timeZone,
+      station: (id) => this.directory.station(id)?.document ?? null,
+      supplyNode: (site, supply) =>
+        this.directory.supply(`${site}.${supply}`)?.document.node ?? null,
+      publish: async (topic, payload, publishOptions) => {
+        if (!this.#link) throw new Error("the broker is not connected yet");
+        await this.#link.publish(topic, payload, publishOptions);
+      },
     });
     this.live = new LiveLoop({
       store,
@@ -100,6 +119,7 @@ export class Gateway {
     await this.directory.load(store);
     this.registry.load(await store.nodes());
     await this.sink.load();
+    await this.alarms.load();
     const head = await store.logHead();
     this.#ingest = new Ingest({
       store,
@@ -158,6 +178,7 @@ export class Gateway {
     this.#state = { state: "running", progress: 1, ready: true };
     for (const site of this.directory.sites()) this.#publishConfigs(site);
     this.#announceTime();
+    this.alarms.start();
     // At a fast clock a tick a quarter of a wall second is plenty.
     const tickS = Math.max(1, clock.speed / 4);
     const whenDone = (work: Promise<unknown>, what: string) => {
@@ -179,6 +200,7 @@ export class Gateway {
     this.live.stop();
     if (!this.#ingest) return;
     await this.#ingest.close();
+    await this.alarms.stop();
     // An engine that has not read its past yet would lose what it has not seen.
     if (this.#state.ready) await this.#snapshot();
   }

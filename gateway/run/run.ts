@@ -137,6 +137,7 @@ async function startParts(settings: Settings, parts: Parts): Promise<RunningGate
       version: leewardVersion,
       clock,
       store,
+      alarms: gateway.alarms,
       directory: gateway.directory,
       service: gateway.service,
       bus: gateway.bus,

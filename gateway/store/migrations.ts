@@ -1,4 +1,5 @@
 import { type Kysely, type Migration, type MigrationProvider, sql } from "kysely";
+import { alarmLayout } from "./alarm-layout.ts";
 
 /** Steps of the store's layout, in order of their names. A released step is never edited. */
 const steps: Record<string, Migration> = {
@@ -7,6 +8,7 @@ const steps: Record<string, Migration> = {
       for (const statement of firstLayout) await sql.raw(statement).execute(db);
     },
   },
+  "0002-alarms": alarmLayout,
 };
 
 const firstLayout = [

@@ -3,6 +3,9 @@ import type { NewOutboxRow, OutboxRow, OutboxState } from "../notify/outbox.ts";
 import type { PushSubscription, Way } from "../notify/settings.ts";
 import type { AlarmDatabase, OutboxTable } from "./alarm-layout.ts";
 
+/** A topic or a lamp that took a message says nothing of people. */
+const reachesPeople: Way["kind"][] = ["email", "push", "webhook"];
+
 /** Stores messages; one whose id is there already is left as it is. */
 export async function insertOutbox(
   db: Pick<Kysely<AlarmDatabase>, "insertInto">,
@@ -86,8 +89,9 @@ export class OutboxStore {
     await this.#finish(id, { state: "delivered", delivered: nowS, last_error: null });
   }
 
-  async retry(id: string, due: number, error: string): Promise<void> {
-    await this.#finish(id, { due, last_error: error });
+  /** `unknown`: it may have arrived all the same, so that the next attempt is marked as a repeat. */
+  async retry(id: string, due: number, error: string, unknown: boolean): Promise<void> {
+    await this.#finish(id, { due, last_error: error }, unknown);
   }
 
   async failed(id: string, error: string): Promise<void> {
@@ -110,7 +114,10 @@ export class OutboxStore {
     return (await select.execute()).map(toRow);
   }
 
-  /** Messages that wait after at least `attempts` tries, and when anything last arrived (Unix s). */
+  /**
+   * Messages to people that did not arrive after at least `attempts` tries, when the oldest of
+   * them was first tried, and when anything last arrived (Unix s).
+   */
   async trouble(
     attempts: number,
   ): Promise<{ stuck: number; oldest: number | null; last: number | null }> {
@@ -122,11 +129,13 @@ export class OutboxStore {
       ])
       .where("state", "in", ["waiting", "failed"])
       .where("attempts", ">=", attempts)
+      .where("way", "in", reachesPeople)
       .executeTakeFirstOrThrow();
     const last = await this.#db
       .selectFrom("outbox")
       .select((select) => select.fn.max("delivered").as("last"))
       .where("state", "=", "delivered")
+      .where("way", "in", reachesPeople)
       .executeTakeFirst();
     return { stuck: Number(stuck.count), oldest: stuck.oldest, last: last?.last ?? null };
   }
@@ -162,10 +171,10 @@ export class OutboxStore {
     await this.#db.deleteFrom("push_subscriptions").where("id", "=", id).execute();
   }
 
-  async #finish(id: string, change: Partial<OutboxTable>): Promise<void> {
+  async #finish(id: string, change: Partial<OutboxTable>, unknown = false): Promise<void> {
     await this.#db
       .updateTable("outbox")
-      .set({ ...change, in_flight: 0 })
+      .set({ ...change, in_flight: unknown ? 1 : 0 })
       .where("id", "=", id)
       .execute();
   }

@@ -1,4 +1,7 @@
 import { type Kysely, sql } from "kysely";
+import type { AlarmDatabase } from "./alarm-layout.ts";
+import { AlarmStore } from "./alarm-store.ts";
+import { OutboxStore } from "./outbox-store.ts";
 import { readHistory } from "./read-history.ts";
 import {
   type BindingRecord,
@@ -26,9 +29,15 @@ import { SeriesIds, writeBatch } from "./write-batch.ts";
 export class SqliteStore implements GatewayStore {
   readonly #db: Kysely<Database>;
   readonly #seriesIds = new SeriesIds();
+  readonly alarms: AlarmStore;
+  readonly outbox: OutboxStore;
 
   constructor(db: Kysely<Database>) {
     this.#db = db;
+    // The same connection, seen through the alarm tables only.
+    const alarmTables = db as unknown as Kysely<AlarmDatabase>;
+    this.alarms = new AlarmStore(alarmTables);
+    this.outbox = new OutboxStore(alarmTables);
   }
 
   async write(batch: WriteBatch): Promise<{ logIds: number[] }> {
@@ -327,6 +336,7 @@ export class SqliteStore implements GatewayStore {
       await trx.deleteFrom("engines").where("key", "in", ids).execute();
       await trx.deleteFrom("latest").where("station", "in", ids).execute();
     });
+    await this.alarms.forgetVirtual(site, stations);
   }
 
   close(): Promise<void> {

@@ -1,5 +1,7 @@
 import type { StationDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
 import type { DeadLetterReason } from "@leeward/shared-core/messages/dead-letter-reasons.ts";
+import type { AlarmStore } from "./alarm-store.ts";
+import type { OutboxStore } from "./outbox-store.ts";
 import type { LogTable } from "./tables.ts";
 
 /**
@@ -7,6 +9,11 @@ import type { LogTable } from "./tables.ts";
  * folder knows SQL. All methods reject with the driver's error where the disk fails.
  */
 export interface GatewayStore {
+  /** Occurrences of alarms, shelves, the alarm journal. */
+  readonly alarms: AlarmStore;
+  /** Messages on their way to people. */
+  readonly outbox: OutboxStore;
+
   /** Writes one batch in one transaction, durably, and returns the ids given to its log entries, in order. */
   write(batch: WriteBatch): Promise<{ logIds: number[] }>;
 

@@ -1,4 +1,5 @@
 import type { Generated } from "kysely";
+import type { AlarmDatabase } from "./alarm-layout.ts";
 
 /** Tables of the gateway's store. Times are Unix seconds; JSON is text. */
 
@@ -147,7 +148,7 @@ export interface FactTable {
   value: string;
 }
 
-export interface Database {
+export interface Database extends AlarmDatabase {
   log: LogTable;
   packs: PackTable;
   series: SeriesTable;

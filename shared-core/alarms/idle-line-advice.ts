@@ -1,15 +1,16 @@
+import type { StationDocument } from "../documents/station.ts";
 import type { StationSnapshot } from "./condition.ts";
 
 /**
  * How to take the pressure off an idle line, complete and in a safe order.
  * Practice of the trade (ANSI Z49.1 and CGA E-4 in substance, from memory); local rules come first.
  */
-export function bleedAdvice(snapshot: StationSnapshot): string {
+export function bleedAdvice(station: StationDocument): string {
   const screw =
-    snapshot.station.regulator?.adjust === "preset"
+    station.regulator?.adjust === "preset"
       ? ""
       : " Then back the adjusting screw off until it turns freely, if the regulator has one.";
-  const confined = snapshot.station.place?.confined
+  const confined = station.place?.confined
     ? " This place is set up as a confined space: do not let gas out in it."
     : " Do not let gas out in a confined space.";
   return (

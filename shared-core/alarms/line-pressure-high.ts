@@ -68,6 +68,6 @@ export const linePressureHigh: AlarmCondition = {
     const thaw = snapshot.idleLine?.thawing
       ? " The regulator is still thawing, so the cause is not known yet: a leaking seat or CO2 snow in the body."
       : "";
-    return { title, advice: `${burstCaution} ${bleedAdvice(snapshot)}${thaw}` };
+    return { title, advice: `${burstCaution} ${bleedAdvice(snapshot.station)}${thaw}` };
   },
 };

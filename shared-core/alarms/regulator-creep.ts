@@ -71,7 +71,7 @@ export const regulatorCreep: AlarmCondition = {
     const when = inS === null || inS > 86400 ? "" : `, at its limit in about ${spanText(inS)}`;
     return {
       title: `Line pressure climbs with the torch closed${rate}${when}`,
-      advice: `More than heat explains: a leaking seat, or CO2 snow in a body that was cold. ${bleedAdvice(snapshot)} ${burstCaution}`,
+      advice: `More than heat explains: a leaking seat, or CO2 snow in a body that was cold. ${bleedAdvice(snapshot.station)} ${burstCaution}`,
     };
   },
 };

@@ -71,7 +71,7 @@ export const trappedLinePressure: AlarmCondition = {
       const when = inS !== null && inS < urgentS ? ` in about ${spanText(inS)}` : " today";
       return {
         title: `Line warms: ${pressure} now, could reach ${pressureText(Math.max(idle.forecastPa, snapshot.linePa ?? 0), snapshot)}${when}`,
-        advice: `${bleedAdvice(snapshot)} ${burstCaution}`,
+        advice: `${bleedAdvice(snapshot.station)} ${burstCaution}`,
       };
     }
     const forecast =
@@ -80,7 +80,7 @@ export const trappedLinePressure: AlarmCondition = {
         : "";
     return {
       title: `${pressure} left in the line with the valve closed`,
-      advice: `${bleedAdvice(snapshot)}${forecast}`,
+      advice: `${bleedAdvice(snapshot.station)}${forecast}`,
     };
   },
 };

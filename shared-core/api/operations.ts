@@ -1,7 +1,6 @@
 import { z } from "zod";
 import { momentSchema, momentToUnixS } from "../documents/common.ts";
 import { supplySchema } from "../documents/station.ts";
-import { activeAlarmSchema } from "../estimation/estimate.ts";
 
 /** Shapes of the API beside stations: what the dashboard and other clients send and receive. */
 
@@ -32,14 +31,6 @@ export type JournalEntry = z.infer<typeof journalEntrySchema>;
 export const journalSchema = z
   .object({ entries: z.array(journalEntrySchema) })
   .meta({ id: "Journal" });
-
-/** An alarm as it stands now at a station. */
-export const alarmViewSchema = activeAlarmSchema
-  .extend({ station: z.string() })
-  .meta({ id: "ActiveAlarm" });
-export const alarmListSchema = z
-  .object({ alarms: z.array(alarmViewSchema) })
-  .meta({ id: "AlarmList" });
 
 export const deadLetterSchema = z
   .object({

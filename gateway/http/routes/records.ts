@@ -1,5 +1,4 @@
 import {
-  alarmListSchema,
   deadLetterListSchema,
   journalSchema,
   momentQuerySchema,
@@ -87,24 +86,6 @@ export function recordRoutes(context: ApiContext): FastifyPluginAsyncZod {
         },
       },
       () => ({ nodes: context.service.unclaimed() }),
-    );
-
-    app.get(
-      "/alarms",
-      {
-        schema: {
-          summary: "Alarms that are active now",
-          tags: ["records"],
-          response: { 200: alarmListSchema },
-        },
-      },
-      () => ({
-        alarms: context.service
-          .list(context.site)
-          .stations.flatMap(({ id, estimate }) =>
-            (estimate?.alarms ?? []).map((alarm) => ({ ...alarm, station: id })),
-          ),
-      }),
     );
   };
 }

@@ -1,0 +1,115 @@
+import { bleedAdvice } from "@leeward/shared-core/alarms/idle-line-advice.ts";
+import type { AlarmMeasures } from "@leeward/shared-core/api/alarms.ts";
+import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
+import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
+import type { Clock } from "../clock.ts";
+import type { Logger } from "../log.ts";
+import { Notifier, type NotifierOptions } from "../notify/notifier.ts";
+import type { AlarmStore } from "../store/alarm-store.ts";
+import { AlarmLifeCycle } from "./life-cycle.ts";
+import { measureAlarms } from "./measures.ts";
+
+const tickS = 5;
+/** An event older than this at its receipt reminds nobody, s. */
+const lateAfterS = 120;
+
+export interface AlarmServiceOptions
+  extends Omit<NotifierOptions, "onReach" | "station" | "alarms"> {
+  store: AlarmStore;
+  /** Description of a station; null where it is not (or no longer) set up. */
+  station: (id: string) => StationDocument | null;
+  /** Node of a supply that a station draws from. */
+  supplyNode: (site: string, supply: string) => string | null;
+  /** Called when the list may have changed. */
+  onChange?: () => void;
+}
+
+/** Alarms with people in them: life cycle, delivery, measures. Fed with the engines' lines. */
+export class AlarmService {
+  readonly lifeCycle: AlarmLifeCycle;
+  readonly notifier: Notifier;
+  readonly #store: AlarmStore;
+  readonly #station: (id: string) => StationDocument | null;
+  readonly #clock: Clock;
+  readonly #log: Logger;
+  #cancelTick: () => void = () => undefined;
+
+  constructor(options: AlarmServiceOptions) {
+    const { store, clock, log, station, supplyNode } = options;
+    this.#store = store;
+    this.#station = station;
+    this.#clock = clock;
+    this.#log = log;
+    this.notifier = new Notifier({
+      ...options,
+      alarms: store,
+      station: (site, name) => {
+        const document = station(`${site}.${name}`);
+        const node =
+          document?.node ?? (document?.supply ? supplyNode(site, document.supply) : null);
+        return { name: document?.name ?? name, node };
+      },
+      onReach: (site, alarms) => this.lifeCycle.site(site, alarms, clock.nowS()),
+    });
+    this.lifeCycle = new AlarmLifeCycle({
+      store,
+      plan: (occurrence, nowS) => this.notifier.plan(occurrence, nowS),
+      onWritten: () => {
+        this.notifier.wake();
+        options.onChange?.();
+      },
+      onError: (error) => log.error({ error: String(error) }, "alarms not written"),
+      supplyOf: (id) => station(id)?.supply ?? null,
+    });
+  }
+
+  /** Reads what stood. Call before the first line. */
+  async load(): Promise<void> {
+    await this.notifier.load();
+    await this.lifeCycle.load();
+  }
+
+  /** Takes one line of a station's engine, the late ones too. */
+  take(site: string, station: string, estimate: Estimate): void {
+    const nowS = this.#clock.nowS();
+    this.lifeCycle.take(site, station, estimate, nowS);
+    if (estimate.events.length > 0) this.#remind(site, station, estimate, nowS);
+  }
+
+  /** Begins to deliver, and to let time pass. */
+  start(): void {
+    this.notifier.start();
+    this.#cancelTick = this.#clock.every(tickS, () => this.lifeCycle.tick(this.#clock.nowS()));
+  }
+
+  async stop(): Promise<void> {
+    this.#cancelTick();
+    await this.lifeCycle.settled();
+    await this.notifier.stop();
+  }
+
+  async measures(days: number): Promise<AlarmMeasures> {
+    const to = this.#clock.nowS();
+    const from = to - days * 86_400;
+    const raised = await this.#store.annunciations(from, to);
+    return measureAlarms(raised, this.lifeCycle.list(), { from, to });
+  }
+
+  /** A line left under pressure in the evening is a reminder, no alarm. */
+  #remind(site: string, station: string, estimate: Estimate, nowS: number): void {
+    for (const { event, t } of estimate.events) {
+      if (event !== "line-left-under-pressure" || nowS - t > lateAfterS) continue;
+      const document = this.#station(`${site}.${station}`);
+      if (!document) continue;
+      const reminder = {
+        key: event,
+        title: "The line is still under pressure. Bleed it before you leave.",
+        advice: bleedAdvice(document),
+        t,
+      };
+      this.notifier.remind(site, station, reminder).catch((error: unknown) => {
+        this.#log.error({ error: String(error) }, "reminder not stored");
+      });
+    }
+  }
+}

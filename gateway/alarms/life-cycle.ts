@@ -1,0 +1,498 @@
+import { findCondition } from "@leeward/shared-core/alarms/index.ts";
+import type { ActiveAlarm } from "@leeward/shared-core/estimation/estimate.ts";
+import type { NewOutboxRow } from "../notify/outbox.ts";
+import type { AlarmStore } from "../store/alarm-store.ts";
+import { PendingBatch } from "./pending-batch.ts";
+import {
+  type AlarmJournalKind,
+  type AlarmState,
+  afterAcknowledge,
+  afterReturn,
+  type Occurrence,
+  type Shelf,
+  shelfKey,
+  shownState,
+} from "./states.ts";
+
+/** A line older than this at its receipt comes from late samples: it does not ring by itself, s. */
+const lateAfterS = 120;
+/** An alarm that comes back within this time does not ring anew, s. */
+const quietAfterRingS = 900;
+/** Progress of a quiet station is written this often, s. */
+const progressEveryS = 300;
+
+/** An occurrence as it is shown. */
+export interface OccurrenceView extends Occurrence {
+  shown: AlarmState;
+  shelf: Shelf | null;
+}
+
+export type PersonResult =
+  | { ok: true; occurrence: OccurrenceView }
+  | { ok: false; code: "not-found" | "nothing-to-do" | "limit"; message: string };
+
+export interface LifeCycleOptions {
+  store: AlarmStore;
+  /** Messages that an alarm sends when it rings; stored with the alarm in one transaction. */
+  plan: (occurrence: Occurrence, nowS: number) => NewOutboxRow[];
+  /** Called after each write: messages may wait, and the list may have changed. */
+  onWritten: (changed: readonly Occurrence[]) => void;
+  onError: (error: unknown) => void;
+  /** Key of what a station draws from where others do too; null for a cylinder of its own. */
+  supplyOf?: (stationId: string) => string | null;
+}
+
+/**
+ * Life cycle of alarms after IEC 62682 / ISA-18.2. Deadband, delays and suppression ran in the
+ * core; here people come in. Every decision is in memory at once and in the store, in order,
+ * within one transaction each; `settled` resolves when the store has them.
+ */
+export class AlarmLifeCycle {
+  readonly #options: LifeCycleOptions;
+  readonly #open = new Map<string, Occurrence>();
+  /** Station (or site) id → condition → open occurrence. */
+  readonly #byPlace = new Map<string, Map<string, Occurrence>>();
+  readonly #shelves = new Map<string, Shelf>();
+  readonly #through = new Map<string, number>();
+  readonly #progressWritten = new Map<string, number>();
+  readonly #pending = new PendingBatch();
+  #writing: Promise<void> = Promise.resolve();
+  #scheduled = false;
+
+  constructor(options: LifeCycleOptions) {
+    this.#options = options;
+  }
+
+  /** Reads what stood when the gateway last ran. Call before the first line. */
+  async load(): Promise<void> {
+    for (const occurrence of await this.#options.store.openOccurrences()) this.#keep(occurrence);
+    for (const shelf of await this.#options.store.shelves()) {
+      this.#shelves.set(shelfKey(shelf), shelf);
+    }
+    for (const [station, t] of await this.#options.store.progress()) this.#through.set(station, t);
+  }
+
+  /**
+   * Takes the alarms of one line of a station. Lines come in the order of `t`; one that is not
+   * newer than what was taken before is a repeat after a restart and is left out.
+   */
+  take(
+    site: string,
+    station: string,
+    line: { t: number; alarms: readonly ActiveAlarm[] },
+    nowS: number,
+  ): void {
+    const place = `${site}.${station}`;
+    const through = this.#through.get(place);
+    if (through !== undefined && line.t <= through) return;
+    this.#through.set(place, line.t);
+    const open = this.#byPlace.get(place);
+    if (line.alarms.length > 0 || (open !== undefined && open.size > 0)) {
+      this.#compare(site, station, line, nowS);
+    }
+    if (this.#pending.urgent || line.t - (this.#progressWritten.get(place) ?? 0) > progressEveryS) {
+      this.#pending.progress(place, line.t);
+      this.#progressWritten.set(place, line.t);
+      this.#schedule();
+    }
+  }
+
+  /** Raises or ends an alarm of the whole site (`nobody-reachable`), by the gateway's own knowledge. */
+  site(site: string, alarms: readonly ActiveAlarm[], nowS: number): void {
+    this.#compare(site, null, { t: nowS, alarms }, nowS);
+    this.#schedule();
+  }
+
+  /** Lets time pass: shelves end. */
+  tick(nowS: number): void {
+    for (const shelf of [...this.#shelves.values()]) {
+      if (shelf.until !== null && shelf.until <= nowS)
+        this.#unshelve(shelf, shelf.until, nowS, null);
+    }
+    this.#schedule();
+  }
+
+  /** Everything that is not normal, the loudest and newest first. */
+  list(): OccurrenceView[] {
+    const rank = { high: 0, medium: 1, low: 2 };
+    return [...this.#open.values()]
+      .map((occurrence) => this.#view(occurrence))
+      .sort((a, b) => rank[a.priority] - rank[b.priority] || b.since - a.since);
+  }
+
+  find(id: string): OccurrenceView | null {
+    const occurrence = this.#open.get(id);
+    return occurrence ? this.#view(occurrence) : null;
+  }
+
+  shelves(): Shelf[] {
+    return [...this.#shelves.values()];
+  }
+
+  /** A person has seen it. Ends its escalation; a latched or returned one becomes normal. */
+  async acknowledge(id: string, by: string, note: string, nowS: number): Promise<PersonResult> {
+    const occurrence = this.#open.get(id);
+    if (!occurrence) return notFound(id);
+    const next = afterAcknowledge(occurrence.state);
+    if (next === null) {
+      return nothing(`it is ${occurrence.state}, acknowledged by ${occurrence.acknowledgedBy}`);
+    }
+    const kind: AlarmJournalKind =
+      occurrence.state === "latched-acknowledged" ? "released" : "acknowledged";
+    occurrence.state = next;
+    occurrence.acknowledged = nowS;
+    occurrence.acknowledgedBy = by;
+    occurrence.note = note === "" ? occurrence.note : note;
+    this.#pending.occurrence(occurrence);
+    this.#pending.note(occurrence, kind, nowS, nowS, { by, note });
+    this.#pending.cancel(id, `acknowledged by ${by}`);
+    const view = this.#view(occurrence);
+    if (next === "normal") this.#drop(occurrence);
+    await this.settled();
+    return { ok: true, occurrence: view };
+  }
+
+  /** Takes the condition of this station off the list for a time; it comes back by itself. */
+  async shelve(
+    id: string,
+    who: { by: string; note: string; minutes: number },
+    nowS: number,
+  ): Promise<PersonResult> {
+    const occurrence = this.#open.get(id);
+    if (!occurrence) return notFound(id);
+    const most = shelveLimitMin(occurrence.condition);
+    if (!(who.minutes >= 1 && who.minutes <= most)) {
+      return {
+        ok: false,
+        code: "limit",
+        message: `minutes is ${who.minutes}; this alarm can be shelved for 1 to ${most} minutes`,
+      };
+    }
+    return this.#putAway(occurrence, "shelved", nowS + who.minutes * 60, who, nowS);
+  }
+
+  /** Ends a shelf, or puts the condition back into service. */
+  async unshelve(id: string, by: string, nowS: number): Promise<PersonResult> {
+    const occurrence = this.#open.get(id);
+    if (!occurrence) return notFound(id);
+    const shelf = this.#shelves.get(shelfKey(occurrence));
+    if (!shelf) return nothing("it is neither shelved nor out of service");
+    this.#unshelve(shelf, nowS, nowS, by);
+    await this.settled();
+    return { ok: true, occurrence: this.#view(occurrence) };
+  }
+
+  /** Maintenance: the condition of this station is out of service until a person puts it back. */
+  async takeOutOfService(
+    id: string,
+    who: { by: string; note: string },
+    nowS: number,
+  ): Promise<PersonResult> {
+    const occurrence = this.#open.get(id);
+    if (!occurrence) return notFound(id);
+    return this.#putAway(occurrence, "out-of-service", null, who, nowS);
+  }
+
+  /** Forgets the demo's made-up stations. */
+  async forgetVirtual(site: string, stations: readonly string[]): Promise<void> {
+    for (const station of stations) {
+      const place = `${site}.${station}`;
+      for (const occurrence of this.#byPlace.get(place)?.values() ?? []) {
+        this.#open.delete(occurrence.id);
+      }
+      this.#byPlace.delete(place);
+      this.#through.delete(place);
+      this.#progressWritten.delete(place);
+    }
+    await this.settled();
+    await this.#options.store.forgetVirtual(site, stations);
+  }
+
+  /** Resolves once everything decided so far is in the store. */
+  settled(): Promise<void> {
+    this.#write();
+    return this.#writing;
+  }
+
+  #compare(
+    site: string,
+    station: string | null,
+    line: { t: number; alarms: readonly ActiveAlarm[] },
+    nowS: number,
+  ): void {
+    const late = nowS - line.t > lateAfterS;
+    const open = this.#byPlace.get(placeOf(site, station)) ?? new Map<string, Occurrence>();
+    const present = new Set<string>();
+    for (const alarm of line.alarms) {
+      present.add(alarm.condition);
+      const occurrence = open.get(alarm.condition);
+      if (!occurrence) this.#raise(site, station, alarm, line.t, late, nowS);
+      else if (occurrence.cleared !== null) this.#reAlarm(occurrence, alarm, line.t, late, nowS);
+      else this.#goOn(occurrence, alarm, line.t, late, nowS);
+    }
+    for (const occurrence of [...open.values()]) {
+      if (occurrence.cleared !== null || present.has(occurrence.condition)) continue;
+      this.#missing(occurrence, line, nowS);
+    }
+  }
+
+  #raise(
+    site: string,
+    station: string | null,
+    alarm: ActiveAlarm,
+    t: number,
+    late: boolean,
+    nowS: number,
+  ): void {
+    const occurrence: Occurrence = {
+      id: `${placeOf(site, station)}~${alarm.condition}~${Math.round(t * 1000).toString(36)}`,
+      site,
+      station,
+      condition: alarm.condition,
+      priority: alarm.priority,
+      since: alarm.since,
+      raised: t,
+      cleared: null,
+      state: "unacknowledged",
+      acknowledged: null,
+      acknowledgedBy: null,
+      note: null,
+      suppressedBy: null,
+      late,
+      rang: null,
+      title: alarm.title ?? alarm.condition,
+      advice: alarm.advice ?? "",
+    };
+    this.#keep(occurrence);
+    this.#pending.occurrence(occurrence);
+    this.#pending.note(occurrence, "raised", t, nowS);
+    if (!late) this.#ring(occurrence, nowS);
+  }
+
+  /** It had gone but still waited for a person: the same occurrence goes on. */
+  #reAlarm(occurrence: Occurrence, alarm: ActiveAlarm, t: number, late: boolean, nowS: number) {
+    occurrence.cleared = null;
+    occurrence.state = "unacknowledged";
+    occurrence.late = late;
+    this.#retell(occurrence, alarm);
+    occurrence.priority = alarm.priority;
+    this.#pending.occurrence(occurrence);
+    this.#pending.note(occurrence, "re-alarmed", t, nowS);
+    if (!late) this.#ring(occurrence, nowS);
+  }
+
+  #goOn(occurrence: Occurrence, alarm: ActiveAlarm, t: number, late: boolean, nowS: number): void {
+    this.#retell(occurrence, alarm);
+    if (occurrence.suppressedBy !== null) {
+      occurrence.suppressedBy = null;
+      this.#pending.occurrence(occurrence);
+      this.#pending.note(occurrence, "unsuppressed", t, nowS);
+    }
+    if (occurrence.priority !== alarm.priority) {
+      const rises = rankOf(alarm.priority) > rankOf(occurrence.priority);
+      occurrence.priority = alarm.priority;
+      this.#pending.occurrence(occurrence);
+      if (rises) {
+        // More urgent than what was acknowledged: a person must hear of it again.
+        occurrence.state = "unacknowledged";
+        occurrence.rang = null;
+        this.#pending.note(occurrence, "priority-raised", t, nowS);
+      }
+    }
+    if (!late && occurrence.late) {
+      occurrence.late = false;
+      this.#pending.occurrence(occurrence);
+    }
+    if (!late && occurrence.rang === null) this.#ring(occurrence, nowS);
+  }
+
+  /** Its condition is not among the active ones any more: explained by another, or over. */
+  #missing(
+    occurrence: Occurrence,
+    line: { t: number; alarms: readonly ActiveAlarm[] },
+    nowS: number,
+  ): void {
+    const by = line.alarms.find((alarm) =>
+      findCondition(alarm.condition)?.suppresses.includes(occurrence.condition),
+    );
+    if (by) {
+      if (occurrence.suppressedBy === by.condition) return;
+      const first = occurrence.suppressedBy === null;
+      occurrence.suppressedBy = by.condition;
+      this.#pending.occurrence(occurrence);
+      if (first) {
+        this.#pending.note(occurrence, "suppressed", line.t, nowS, { note: by.condition });
+        this.#pending.cancel(occurrence.id, `explained by ${by.condition}`);
+      }
+      return;
+    }
+    occurrence.cleared = line.t;
+    occurrence.suppressedBy = null;
+    this.#pending.occurrence(occurrence);
+    this.#pending.cancel(occurrence.id, "it has gone");
+    if (occurrence.late) {
+      occurrence.state = "normal";
+      this.#pending.note(occurrence, "found-afterwards", line.t, nowS);
+    } else {
+      const latched = findCondition(occurrence.condition)?.latched ?? false;
+      occurrence.state = afterReturn(occurrence.state, latched);
+      // A low-priority alarm that has gone by itself asks nothing of anybody.
+      if (!latched && occurrence.priority === "low") occurrence.state = "normal";
+      this.#pending.note(occurrence, "returned", line.t, nowS);
+    }
+    if (occurrence.state === "normal") this.#drop(occurrence);
+  }
+
+  #ring(occurrence: Occurrence, nowS: number): void {
+    if (occurrence.suppressedBy !== null || this.#shelves.has(shelfKey(occurrence))) return;
+    if (occurrence.rang !== null && nowS - occurrence.rang < quietAfterRingS) return;
+    occurrence.rang = nowS;
+    this.#pending.occurrence(occurrence);
+    if (this.#rangAtAnotherDrop(occurrence, nowS)) return;
+    this.#pending.note(occurrence, "rang", nowS, nowS);
+    this.#pending.send(this.#options.plan(occurrence, nowS));
+  }
+
+  /** A supply that several stations draw from rings once, not once a station. */
+  #rangAtAnotherDrop(occurrence: Occurrence, nowS: number): boolean {
+    const supplyOf = this.#options.supplyOf;
+    if (!supplyOf || occurrence.station === null) return false;
+    if (findCondition(occurrence.condition)?.scope !== "supply") return false;
+    const supply = supplyOf(placeOf(occurrence.site, occurrence.station));
+    if (supply === null) return false;
+    return [...this.#open.values()].some(
+      (other) =>
+        other !== occurrence &&
+        other.condition === occurrence.condition &&
+        other.cleared === null &&
+        other.rang !== null &&
+        nowS - other.rang < quietAfterRingS &&
+        rankOf(other.priority) >= rankOf(occurrence.priority) &&
+        other.station !== null &&
+        supplyOf(placeOf(other.site, other.station)) === supply,
+    );
+  }
+
+  async #putAway(
+    occurrence: Occurrence,
+    kind: Shelf["kind"],
+    until: number | null,
+    who: { by: string; note: string },
+    nowS: number,
+  ): Promise<PersonResult> {
+    const { site, station, condition } = occurrence;
+    const shelf: Shelf = { site, station, condition, kind, since: nowS, until, ...pick(who) };
+    this.#shelves.set(shelfKey(shelf), shelf);
+    this.#pending.shelf(shelf, entryOf(occurrence, kind, nowS, nowS, who));
+    this.#pending.cancel(occurrence.id, `${kind} by ${who.by}`);
+    await this.settled();
+    return { ok: true, occurrence: this.#view(occurrence) };
+  }
+
+  #unshelve(shelf: Shelf, t: number, nowS: number, by: string | null): void {
+    this.#shelves.delete(shelfKey(shelf));
+    const occurrence = this.#byPlace.get(placeOf(shelf.site, shelf.station))?.get(shelf.condition);
+    const kind = shelf.kind === "shelved" ? "unshelved" : "in-service";
+    const who = { by: by ?? "", note: by === null ? "its time was over" : "" };
+    this.#pending.removeShelf(shelf, entryOf(occurrence ?? shelf, kind, t, nowS, who));
+    if (!occurrence || occurrence.cleared !== null) return;
+    occurrence.state = "unacknowledged";
+    occurrence.rang = null;
+    this.#pending.occurrence(occurrence);
+    if (!occurrence.late) this.#ring(occurrence, nowS);
+  }
+
+  #retell(occurrence: Occurrence, alarm: ActiveAlarm): void {
+    if (alarm.title !== undefined) occurrence.title = alarm.title;
+    if (alarm.advice !== undefined) occurrence.advice = alarm.advice;
+  }
+
+  #view(occurrence: Occurrence): OccurrenceView {
+    const shelf = this.#shelves.get(shelfKey(occurrence));
+    return { ...occurrence, shown: shownState(occurrence, shelf), shelf: shelf ?? null };
+  }
+
+  #keep(occurrence: Occurrence): void {
+    this.#open.set(occurrence.id, occurrence);
+    const place = placeOf(occurrence.site, occurrence.station);
+    const conditions = this.#byPlace.get(place) ?? new Map<string, Occurrence>();
+    conditions.set(occurrence.condition, occurrence);
+    this.#byPlace.set(place, conditions);
+  }
+
+  #drop(occurrence: Occurrence): void {
+    this.#open.delete(occurrence.id);
+    this.#byPlace.get(placeOf(occurrence.site, occurrence.station))?.delete(occurrence.condition);
+  }
+
+  /** Writes soon: what the lines of one moment decide goes into one transaction. */
+  #schedule(): void {
+    if (this.#scheduled) return;
+    this.#scheduled = true;
+    queueMicrotask(() => this.#write());
+  }
+
+  #write(): void {
+    this.#scheduled = false;
+    const batch = this.#pending.drain();
+    const empty = batch.journal.length + batch.occurrences.length + batch.progress.size === 0;
+    if (empty) return;
+    this.#writing = this.#writing
+      .then(() => this.#options.store.write(batch))
+      .then(() => {
+        if (batch.journal.length > 0) this.#options.onWritten(batch.occurrences);
+      })
+      .catch((error: unknown) => {
+        // The disk refused it: it is kept and goes with the next write.
+        this.#pending.restore(batch);
+        this.#options.onError(error);
+      });
+  }
+}
+
+function placeOf(site: string, station: string | null): string {
+  return station === null ? site : `${site}.${station}`;
+}
+
+function rankOf(priority: Occurrence["priority"]): number {
+  return { low: 0, medium: 1, high: 2 }[priority];
+}
+
+function pick(who: { by: string; note: string }): { by: string; note: string } {
+  return { by: who.by, note: who.note };
+}
+
+/** Longest time for which an alarm can be shelved, min: an hour for safety, else a shift. */
+export function shelveLimitMin(condition: string): number {
+  return findCondition(condition)?.alarmClass === "safety" ? 60 : 480;
+}
+
+function entryOf(
+  subject: { site: string; station: string | null; condition: string } & Partial<Occurrence>,
+  kind: AlarmJournalKind,
+  t: number,
+  recorded: number,
+  who: { by: string; note: string },
+) {
+  const { site, station, condition, id, priority } = subject;
+  return {
+    t,
+    recorded,
+    site,
+    station,
+    occurrence: id ?? null,
+    condition,
+    kind,
+    priority: priority ?? null,
+    by: who.by === "" ? null : who.by,
+    note: who.note === "" ? null : who.note,
+  };
+}
+
+function notFound(id: string): PersonResult {
+  return { ok: false, code: "not-found", message: `there is no open alarm ${id}` };
+}
+
+function nothing(message: string): PersonResult {
+  return { ok: false, code: "nothing-to-do", message };
+}

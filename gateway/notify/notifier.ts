@@ -1,0 +1,295 @@
+import type { Agent } from "node:https";
+import type { ActiveAlarm } from "@leeward/shared-core/estimation/estimate.ts";
+import type { Occurrence } from "../alarms/states.ts";
+import type { Clock } from "../clock.ts";
+import type { Logger } from "../log.ts";
+import type { AlarmStore } from "../store/alarm-store.ts";
+import type { OutboxStore } from "../store/outbox-store.ts";
+import type { Publish } from "./channels/broker.ts";
+import { NodeChannel, TopicChannel } from "./channels/broker.ts";
+import type { Channel } from "./channels/channel.ts";
+import { EmailChannel } from "./channels/email.ts";
+import { createVapidKeys, PushChannel, type VapidKeys } from "./channels/push.ts";
+import { WebhookChannel } from "./channels/webhook.ts";
+import { Deliverer } from "./deliverer.ts";
+import { composeDigest, digestDue } from "./digest.ts";
+import { Heartbeat } from "./heartbeat.ts";
+import { localTime } from "./local-time.ts";
+import type { Message, NewOutboxRow } from "./outbox.ts";
+import { contactsOf, planAlarm, rowsTo, type StationFacts } from "./plan.ts";
+import {
+  emptyNotifySettings,
+  type NotifySettings,
+  notifySettingsSchema,
+  type Way,
+} from "./settings.ts";
+
+const settingsFact = "notify-settings";
+const vapidFact = "notify-vapid";
+const digestFact = "notify-digest";
+/** Attempts after which a message counts as stuck, and how long that lasts before it is an alarm. */
+const stuckAttempts = 3;
+const unreachableAfterS = 120;
+const minuteS = 60;
+const keepSettledS = 30 * 86_400;
+
+export interface NotifierOptions {
+  alarms: AlarmStore;
+  outbox: OutboxStore;
+  facts: {
+    fact(key: string): Promise<string | null>;
+    saveFact(key: string, value: string): Promise<void>;
+  };
+  clock: Clock;
+  log: Logger;
+  site: string;
+  timeZone: string;
+  station: (site: string, station: string) => StationFacts;
+  publish: Publish;
+  /** Raises or ends the site's `nobody-reachable`. */
+  onReach: (site: string, alarms: readonly ActiveAlarm[]) => void;
+  /** Certificate authority and agent of a mail server or push service of one's own. */
+  trust?: { ca?: string; agent?: Agent };
+}
+
+/** Delivery: settings, planning, outbox, digest, heartbeat. */
+export class Notifier {
+  readonly #options: NotifierOptions;
+  readonly #deliverer: Deliverer;
+  readonly heartbeat: Heartbeat;
+  #settings: NotifySettings = emptyNotifySettings;
+  #vapid: VapidKeys | null = null;
+  #channels = new Map<Way["kind"], Channel>();
+  #lastDigest: { date: string; t: number } | null = null;
+  #cancelMinute: () => void = () => undefined;
+
+  constructor(options: NotifierOptions) {
+    this.#options = options;
+    const { clock, log, outbox } = options;
+    this.heartbeat = new Heartbeat({ clock, log });
+    this.#deliverer = new Deliverer({
+      outbox,
+      clock,
+      log,
+      channel: (kind) => this.#channels.get(kind) ?? null,
+      onSettled: () => this.#inBackground(() => this.#checkReach(), "reach not checked"),
+    });
+  }
+
+  get settings(): NotifySettings {
+    return this.#settings;
+  }
+
+  get counts() {
+    return this.#deliverer.counts;
+  }
+
+  /** What browsers subscribe with. */
+  get vapidPublicKey(): string {
+    if (!this.#vapid) throw new Error("the notifier has not been loaded");
+    return this.#vapid.publicKey;
+  }
+
+  async load(): Promise<void> {
+    const { facts } = this.#options;
+    const stored = await facts.fact(settingsFact);
+    if (stored !== null) {
+      const parsed = notifySettingsSchema.safeParse(JSON.parse(stored));
+      if (parsed.success) this.#settings = parsed.data;
+      else
+        this.#options.log.error({ faults: parsed.error.issues }, "settings of delivery not read");
+    }
+    const keys = await facts.fact(vapidFact);
+    if (keys !== null) this.#vapid = JSON.parse(keys) as VapidKeys;
+    else {
+      this.#vapid = createVapidKeys();
+      await facts.saveFact(vapidFact, JSON.stringify(this.#vapid));
+    }
+    const digest = await facts.fact(digestFact);
+    if (digest !== null) this.#lastDigest = JSON.parse(digest) as { date: string; t: number };
+    this.#makeChannels();
+  }
+
+  start(): void {
+    this.#deliverer.start();
+    this.heartbeat.set(this.#settings.heartbeat);
+    this.#cancelMinute = this.#options.clock.every(minuteS, () =>
+      this.#inBackground(() => this.#minute(), "digest not made"),
+    );
+  }
+
+  async stop(): Promise<void> {
+    this.#cancelMinute();
+    this.heartbeat.stop();
+    await this.#deliverer.stop();
+  }
+
+  async saveSettings(settings: NotifySettings): Promise<void> {
+    await this.#options.facts.saveFact(settingsFact, JSON.stringify(settings));
+    this.#settings = settings;
+    this.#makeChannels();
+    this.heartbeat.set(settings.heartbeat);
+    this.#deliverer.wake();
+  }
+
+  /** The messages of one ring; the life cycle stores them with the alarm. */
+  plan(occurrence: Occurrence, nowS: number): NewOutboxRow[] {
+    return planAlarm(occurrence, this.#planContext(), nowS);
+  }
+
+  /** Something may wait in the outbox. */
+  wake(): void {
+    this.#deliverer.wake();
+  }
+
+  /** A test to one contact on all its ways; returns the ids to look for in the outbox. */
+  async test(contactId: string): Promise<string[] | null> {
+    const contact = this.#settings.contacts.find((one) => one.id === contactId);
+    if (!contact) return null;
+    const nowS = this.#options.clock.nowS();
+    const { site } = this.#options;
+    const url = this.#settings.publicUrl;
+    const message: Message = {
+      id: `${site}~test~${Math.round(nowS * 1000).toString(36)}`,
+      kind: "test",
+      site,
+      station: null,
+      occurrence: null,
+      condition: null,
+      priority: "high",
+      line: `${site}: test from Leeward. If you read this, alarms reach you here.`,
+      body: `This is a test for ${contact.name}. If you read this, alarms reach you here.`,
+      link: url,
+      t: nowS,
+      node: null,
+    };
+    return this.#add(rowsTo(contact, message, { tag: "0", nowS, due: nowS }));
+  }
+
+  /** A reminder for the people of the digest, once a local day and station. */
+  async remind(
+    site: string,
+    station: string,
+    what: { key: string; title: string; advice: string; t: number },
+  ): Promise<void> {
+    const { clock, timeZone } = this.#options;
+    const nowS = clock.nowS();
+    const { name } = this.#options.station(site, station);
+    const message: Message = {
+      id: `${site}.${station}~${what.key}~${localTime(what.t, timeZone).date}`,
+      kind: "reminder",
+      site,
+      station: `${site}.${station}`,
+      occurrence: null,
+      condition: null,
+      priority: "low",
+      line: `${name}: ${what.title}`,
+      body: `${name}: ${what.title}\n\n${what.advice}`,
+      link: this.#settings.publicUrl,
+      t: what.t,
+      node: null,
+    };
+    await this.#add(
+      contactsOf(this.#settings, this.#settings.digestTo).flatMap((contact) =>
+        rowsTo(contact, message, { tag: "0", nowS, due: nowS }),
+      ),
+    );
+  }
+
+  async #add(rows: NewOutboxRow[]): Promise<string[]> {
+    if (rows.length > 0) await this.#options.outbox.add(rows);
+    this.#deliverer.wake();
+    return rows.map((row) => row.id);
+  }
+
+  #planContext() {
+    const { timeZone, station } = this.#options;
+    return { settings: this.#settings, timeZone, station };
+  }
+
+  #makeChannels(): void {
+    const { clock, publish, outbox, trust } = this.#options;
+    const nowS = () => clock.nowS();
+    const { smtp, pushSubject } = this.#settings;
+    this.#channels = new Map<Way["kind"], Channel>([
+      ["webhook", new WebhookChannel(nowS)],
+      ["mqtt", new TopicChannel(publish)],
+      ["node", new NodeChannel(publish, nowS)],
+    ]);
+    if (smtp !== null) this.#channels.set("email", new EmailChannel(smtp, { ca: trust?.ca }));
+    if (pushSubject !== null && this.#vapid !== null) {
+      const vapid = { ...this.#vapid, subject: pushSubject };
+      const agent = trust?.agent ? { agent: trust.agent } : {};
+      this.#channels.set("push", new PushChannel({ outbox, vapid, ...agent }));
+    }
+  }
+
+  /** Nobody can be reached: messages to people are stuck, and none has arrived since they are. */
+  async #checkReach(): Promise<void> {
+    const { outbox, clock, site, onReach } = this.#options;
+    const { stuck, oldest, last } = await outbox.trouble(stuckAttempts);
+    const nowS = clock.nowS();
+    const unreachable =
+      stuck > 0 &&
+      oldest !== null &&
+      nowS - oldest >= unreachableAfterS &&
+      (last === null || last < oldest);
+    onReach(
+      site,
+      unreachable
+        ? [
+            {
+              condition: "nobody-reachable",
+              priority: "high",
+              since: oldest,
+              title: "Nobody can be reached: alarms stay in this room",
+              advice:
+                "Watch the screen until a message gets through. Check the internet connection and the contacts in Setup, then press Test.",
+            },
+          ]
+        : [],
+    );
+  }
+
+  async #minute(): Promise<void> {
+    const { clock, timeZone, site, alarms, facts, outbox } = this.#options;
+    const nowS = clock.nowS();
+    await this.#checkReach();
+    const last = this.#lastDigest;
+    const date = digestDue(nowS, this.#settings.digestAt, timeZone, last?.date ?? null);
+    if (date === null) return;
+    const raised = await alarms.annunciations(last?.t ?? nowS - 86_400, nowS);
+    const message = composeDigest(
+      raised.filter((entry) => entry.site === site && this.#isForDigest(entry.priority)),
+      {
+        site,
+        date,
+        nowS,
+        timeZone,
+        publicUrl: this.#settings.publicUrl,
+        nameOf: (station) => this.#options.station(site, station).name,
+      },
+    );
+    if (message) {
+      await this.#add(
+        contactsOf(this.#settings, this.#settings.digestTo).flatMap((contact) =>
+          rowsTo(contact, message, { tag: "0", nowS, due: nowS }),
+        ),
+      );
+    }
+    this.#lastDigest = { date, t: nowS };
+    await facts.saveFact(digestFact, JSON.stringify(this.#lastDigest));
+    await outbox.prune(nowS - keepSettledS);
+  }
+
+  /** What no chain takes goes into the digest. */
+  #isForDigest(priority: string | null): boolean {
+    return !this.#settings.chains.some((chain) =>
+      (chain.priorities as string[]).includes(priority ?? ""),
+    );
+  }
+
+  #inBackground(work: () => Promise<void>, what: string): void {
+    work().catch((error: unknown) => this.#options.log.error({ error: String(error) }, what));
+  }
+}
