@@ -3,6 +3,7 @@ import { BACK_PRESSURE_PA } from "./device.ts";
 import type { StationEvent } from "./estimate.ts";
 import { MOLAR_GAS_CONSTANT } from "./gas-model.ts";
 import type { DropPlan } from "./plan.ts";
+import { addToTrend, createTrend, type TrendState } from "./trend.ts";
 
 /** What is remembered of one drop; plain data. Pressures are gauge Pa, times Unix s. */
 export interface DropState {
@@ -42,6 +43,11 @@ export interface DropState {
   arc: boolean | null;
   arcT: number | null;
   arcSince: number | null;
+  arcOffSince: number | null;
+  /** Idle and undisturbed since (a pressurised line that was fed counts anew). */
+  idleSince: number;
+  lineTrend: TrendState;
+  bodyTrend: TrendState;
   regulatorK: number | null;
   regulatorT: number | null;
   ambientK: number | null;
@@ -83,6 +89,10 @@ export function createDrop(plan: DropPlan): DropState {
     arc: null,
     arcT: null,
     arcSince: null,
+    arcOffSince: null,
+    idleSince: 0,
+    lineTrend: createTrend(),
+    bodyTrend: createTrend(),
     regulatorK: null,
     regulatorT: null,
     ambientK: null,
@@ -158,6 +168,8 @@ export function takeLine(
   state.lineT = t;
   const sigma = Math.sqrt(state.noise);
   watchBled(plan, state, t, readingPa, events);
+  if (state.on !== false) state.lineTrend = createTrend();
+  else addToTrend(state.lineTrend, t, pa, 150);
   followLevel(state, pa, sigma);
   if (state.anchorPa === null) {
     anchor(state, pa);

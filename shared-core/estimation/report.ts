@@ -21,6 +21,8 @@ import type {
 import { ZERO_C } from "./gas-model.ts";
 import { clockMinutes, daySpread, localTimeS } from "./habit.ts";
 import { halfWidth95, tidy } from "./interval.ts";
+import { litresPerRho } from "./leak-report.ts";
+import { leakEstimate } from "./leak-watch.ts";
 import type { SupplyPlan } from "./plan.ts";
 import type { EngineState } from "./supply-state.ts";
 
@@ -41,7 +43,7 @@ export interface ContentFigure {
 }
 
 /** Below this relative 1 sigma a flow is told; above it there is only a guess. */
-const MOST_SIGMA = 0.45;
+export const MOST_SIGMA = 0.45;
 
 export function modeOf(state: EngineState, drop: number): Mode {
   if (state.silent) return "silent";
@@ -269,12 +271,7 @@ export function makeEstimate(
     dialTo: dialTo(plan, state, drop, t, figure, known.lpm !== null),
     demand: dropPlan.demand,
     regulatorC: dropState.regulatorK === null ? null : tidy(dropState.regulatorK - ZERO_C),
-    leak: {
-      litresPerMinute: null,
-      side: null,
-      tested: "none",
-      why: "not idle for long enough yet",
-    },
+    leak: leakEstimate(state.leak, litresPerRho(plan), null),
     measured: {
       cylinderPa: state.cylinder.readingPa,
       linePa: gasLevel === "fresh" && hasLine(dropState, t) ? dropState.linePa : null,
@@ -283,7 +280,7 @@ export function makeEstimate(
       arc: dropState.arc,
     },
     events: state.events[drop]!.slice(),
-    alarms: [],
+    alarms: state.alarms[drop]!.map((alarm) => ({ ...alarm })),
   };
 }
 
@@ -303,7 +300,7 @@ function tubeNow(plan: SupplyPlan, state: EngineState, drop: number, t: number):
   return tubePressure(dropPlan.device, dropPlan.deliveryPa + atmospherePa, atmospherePa);
 }
 
-function indicated(
+export function indicated(
   plan: SupplyPlan,
   state: EngineState,
   drop: number,
@@ -336,7 +333,7 @@ function indicated(
   return { reading: reading === null ? null : tidy(reading, 4), unit };
 }
 
-function dialTo(
+export function dialTo(
   plan: SupplyPlan,
   state: EngineState,
   drop: number,

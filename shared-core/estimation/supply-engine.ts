@@ -1,3 +1,4 @@
+import { type AlarmEvaluator, createAlarmEvaluator } from "../alarms/evaluator.ts";
 import {
   type Candidate,
   correctDial,
@@ -11,6 +12,7 @@ import {
   addVariance,
   FIRST_DROP,
   GAS,
+  gasTimeConstantS,
   predict,
   RHO,
   setVariance,
@@ -40,10 +42,14 @@ import type {
 } from "./engine.ts";
 import { ZERO_C } from "./gas-model.ts";
 import { localTimeS, observe } from "./habit.ts";
+import { endIdle, takeIdle } from "./leak-watch.ts";
 import { planSupply, type SupplyPlan } from "./plan.ts";
-import { makeEstimate } from "./report.ts";
+import { litresPerMol, makeEstimate } from "./report.ts";
+import { makeSnapshot } from "./snapshot.ts";
+import { addSpell } from "./spells.ts";
 import { decodeState, encodeState } from "./state-codec.ts";
 import { createState, type EngineState } from "./supply-state.ts";
+import { addToTrend } from "./trend.ts";
 
 /** Bump when `EngineState` changes its shape; older states start anew where they cannot be read. */
 const STATE_VERSION = 1;
@@ -86,6 +92,7 @@ const AHEAD_S = 120;
 class Engine implements SupplyEngine {
   private plan: SupplyPlan;
   private state: EngineState;
+  private evaluators: AlarmEvaluator[] = [];
 
   constructor(plan: SupplyPlan, state: EngineState) {
     this.plan = plan;
@@ -120,6 +127,7 @@ class Engine implements SupplyEngine {
   }
 
   serialise(): string {
+    this.state.alarmStates = this.evaluators.map((evaluator) => evaluator.serialise());
     return encodeState({ version: STATE_VERSION, setup: this.plan.setup, state: this.state });
   }
 
@@ -147,6 +155,9 @@ class Engine implements SupplyEngine {
     if (!(now > until)) return;
     if (!state.catchingUp) this.writeBefore(until, lines);
     state.silent = true;
+    this.plan.drops.forEach((_, i) => {
+      this.judgeAlarms(i, until);
+    });
     const t = state.nextLine;
     if (t !== null) {
       this.writeLine(t, lines);
@@ -256,16 +267,76 @@ class Engine implements SupplyEngine {
     const body = state.drops[0]!.regulatorK;
     // The cylinder sensor sits on the regulator: its body is the regulator's.
     state.filter.bodyK = body === null ? 0 : body - ZERO_C - 20;
-    if (wall !== null) takeWallTemperature(plan, state, t, wall);
+    if (wall !== null) {
+      takeWallTemperature(plan, state, t, wall);
+      addToTrend(state.cylinder.wallTrend, t, wall, 600);
+    }
     if (pressure !== null) {
       const update = takeCylinderPressure(plan, state, t, pressure);
       if (update === null) state.candidates.length = 0;
       else this.watchChanges(t, update);
     }
+    this.watchLeak(t, pressure);
     plan.drops.forEach((_, i) => {
       const local = localTimeS(state.habits[i]!, plan.setup.timeZone, t);
       observe(state.habits[i]!, local, dtS, state.drops[i]!.on === true);
+      this.watchPurge(i, t, dtS);
+      this.judgeAlarms(i, t);
     });
+  }
+
+  private watchLeak(t: number, readingPa: number | null): void {
+    const { state, plan } = this;
+    const { filter, leak, cylinder } = state;
+    const idle = state.drops.every((drop) => drop.on === false) && cylinder.valve === "open";
+    if (!idle || !filter.started || !filter.warm) {
+      if (leak.since !== null) endIdle(leak);
+      return;
+    }
+    if (readingPa === null || cylinder.wallK === null) return;
+    // The gas follows the wall with its own time constant.
+    const dt = leak.gasK === null ? 0 : Math.min(Math.max(t - leak.t, 0), 600);
+    const lag = Math.max(gasTimeConstantS(plan.filter, filter), 20);
+    leak.gasK =
+      leak.gasK === null
+        ? cylinder.wallK
+        : leak.gasK + (cylinder.wallK - leak.gasK) * (1 - Math.exp(-dt / lag));
+    const absolute = readingPa + plan.filter.atmospherePa;
+    const rho = plan.gas.densityAt(absolute, leak.gasK, filter.x[RHO]!);
+    if (!Number.isFinite(rho)) return;
+    const slope = plan.gas.slope(rho, leak.gasK);
+    takeIdle(leak, {
+      t,
+      rho,
+      rhoPerK: -plan.gas.heating(rho, leak.gasK) / slope,
+      noise: Math.sqrt(cylinder.noise) / slope,
+      rangeRho: plan.filter.sensorRangePa / slope,
+    });
+  }
+
+  private watchPurge(i: number, t: number, dtS: number): void {
+    const purge = this.state.purges[i];
+    if (!purge || this.state.drops[i]!.on !== true) return;
+    const lpm = this.molPerS(i, t) * 60 * litresPerMol(this.plan);
+    purge.usedL += (lpm * Math.min(dtS, 60)) / 60;
+  }
+
+  private judgeAlarms(i: number, t: number): void {
+    const { state } = this;
+    const evaluator = this.evaluator(i);
+    state.alarms[i] = evaluator.step(makeSnapshot(this.plan, state, i, t));
+  }
+
+  /** Evaluators live beside the state; their memory is taken from and written to it. */
+  private evaluator(i: number): AlarmEvaluator {
+    let evaluator = this.evaluators[i];
+    if (evaluator === undefined) {
+      evaluator = createAlarmEvaluator();
+      const saved = this.state.alarmStates[i];
+      if (saved) evaluator.restore(saved);
+      this.evaluators[i] = evaluator;
+    }
+    return evaluator;
   }
 
   /** Gas on, gas off and re-dials that only the cylinder's pressure shows. */
@@ -388,6 +459,7 @@ class Engine implements SupplyEngine {
           if (celsius !== null) {
             drop.regulatorK = celsius + ZERO_C;
             drop.regulatorT = t;
+            addToTrend(drop.bodyTrend, t, celsius, 240);
           }
           break;
         }
@@ -433,6 +505,7 @@ class Engine implements SupplyEngine {
         this.state.events[i]!.push({ t, event: value ? "arc-on" : "arc-off" });
       }
       drop.arcSince = value ? t : null;
+      drop.arcOffSince = value ? null : t;
     }
     drop.arc = value;
     drop.arcT = t;
@@ -513,10 +586,12 @@ class Engine implements SupplyEngine {
 
   private gasOff(i: number, t: number, before: boolean | null): void {
     const drop = this.state.drops[i]!;
+    const started = drop.onSince;
     drop.on = false;
     drop.onSince = null;
     drop.offSince = t;
     if (before === true) this.state.events[i]!.push({ t, event: "gas-off" });
+    if (before === true && started !== null) addSpell(this.state.spells[i]!, t - started);
   }
 
   /** Flow through the restriction with the torch open, mol/s. */
@@ -669,6 +744,7 @@ class Engine implements SupplyEngine {
     fresh.filter.t = old.filter.t;
     this.plan = next;
     this.state = fresh;
+    this.evaluators = [];
   }
 }
 

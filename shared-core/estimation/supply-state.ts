@@ -1,11 +1,15 @@
+import type { AlarmState } from "../alarms/evaluator.ts";
 import type { Candidate } from "./change-watch.ts";
 import type { FilterState } from "./cylinder-filter.ts";
 import { createFilter, FIRST_DROP, setVariance } from "./cylinder-filter.ts";
 import { createDrop, type DropState } from "./drop.ts";
 import type { PersonEntry } from "./engine.ts";
-import type { StationEvent } from "./estimate.ts";
+import type { ActiveAlarm, StationEvent } from "./estimate.ts";
 import { createHabit, type HabitState } from "./habit.ts";
+import { createLeak, type LeakState } from "./leak-watch.ts";
 import type { SupplyPlan } from "./plan.ts";
+import { createSpells, type SpellState } from "./spells.ts";
+import { createTrend, type TrendState } from "./trend.ts";
 
 /** What is remembered of the cylinder side besides the filter; plain data. */
 export interface CylinderState {
@@ -38,6 +42,9 @@ export interface CylinderState {
   /** Liquid CO2 is present, as far as known. */
   liquid: boolean;
   massKg: number | null;
+  wallTrend: TrendState;
+  /** Warmest the room was in the last day or so, K. */
+  dayMostK: number;
   stuckPa: number;
   stuckS: number;
 }
@@ -74,6 +81,11 @@ export interface EngineState {
   /** Last start of a dial candidate, in gas-on seconds, by drop. */
   dialStarts: number[];
   habits: HabitState[];
+  spells: SpellState[];
+  leak: LeakState;
+  /** Alarms active after the last sample, by drop, and the evaluators' memory. */
+  alarms: ActiveAlarm[][];
+  alarmStates: (AlarmState | null)[];
   events: StationEvent[][];
   faults: Fault[];
   nodes: {
@@ -124,6 +136,8 @@ export function createState(plan: SupplyPlan, every: number): EngineState {
       announced: null,
       liquid: plan.liquid !== null,
       massKg: null,
+      wallTrend: createTrend(),
+      dayMostK: 0,
       stuckPa: 0,
       stuckS: 0,
     },
@@ -131,6 +145,10 @@ export function createState(plan: SupplyPlan, every: number): EngineState {
     candidates: [],
     dialStarts: plan.drops.map(() => 0),
     habits: plan.drops.map(createHabit),
+    spells: plan.drops.map(createSpells),
+    leak: createLeak(),
+    alarms: plan.drops.map(() => []),
+    alarmStates: plan.drops.map(() => null),
     events: plan.drops.map(() => []),
     faults: [],
     nodes: [],

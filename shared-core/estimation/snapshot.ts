@@ -1,0 +1,183 @@
+import type { StationSnapshot } from "../alarms/condition.ts";
+import { ROOM, WALL } from "./cylinder-filter.ts";
+import { hasLine, levelPa } from "./drop.ts";
+import { localTimeS, meanDayS } from "./habit.ts";
+import { litresPerRho } from "./leak-report.ts";
+import { cylinderLeak } from "./leak-watch.ts";
+import type { SupplyPlan } from "./plan.ts";
+import {
+  contentFigure,
+  dialTo,
+  flowFigure,
+  indicated,
+  MOST_SIGMA,
+  minutesFigure,
+  modeOf,
+} from "./report.ts";
+import { usualSpell } from "./spells.ts";
+import type { EngineState } from "./supply-state.ts";
+import { trendSlope } from "./trend.ts";
+
+/** A value older than this is stale, s. */
+const STALE_S = 300;
+
+/** What the alarm conditions look at, for one drop at `t`. */
+export function makeSnapshot(
+  plan: SupplyPlan,
+  state: EngineState,
+  drop: number,
+  t: number,
+): StationSnapshot {
+  const dropPlan = plan.drops[drop]!;
+  const dropState = state.drops[drop]!;
+  const { cylinder, filter } = state;
+  const mode = modeOf(state, drop);
+  const figure = flowFigure(plan, state, drop, t);
+  const known = figure.sigma <= MOST_SIGMA;
+  const flow = known ? { meanLpm: figure.lpm, sigmaLpm: figure.lpm * figure.sigma } : null;
+  const content = contentFigure(plan, state, drop);
+  const litresPerMol = 1000 / plan.gas.standardMolPerM3;
+  const habit = state.habits[drop]!;
+  const day = meanDayS(habit);
+  const local = localTimeS(habit, plan.setup.timeZone, t);
+  const line = hasLine(dropState, t);
+  const target = dropPlan.demand?.targetLpm ?? null;
+  let remaining: StationSnapshot["remainingMinutes"] = null;
+  if (content !== null && (known || target !== null)) {
+    const lpm = Math.max(known ? figure.lpm : 0, target ?? 0);
+    const minutes = minutesFigure(content, lpm, known ? figure.sigma : 0.1);
+    remaining = { median: minutes.median, sigma: minutes.sigma };
+  }
+  const leak = cylinderLeak(state.leak);
+  const perRho = litresPerRho(plan);
+  const fresh = (at: number | null): boolean => at !== null && t - at <= STALE_S;
+  const faulty = (channel: string): boolean =>
+    state.faults.some((f) => f.channel === channel && (f.drop < 0 || f.drop === drop));
+  const purge = state.purges[drop] ?? null;
+  const job = state.jobs[drop] ?? null;
+  const node = state.nodes.find((entry) => entry.node === (dropPlan.node ?? plan.node));
+  return {
+    t,
+    station: dropPlan.station,
+    supply: plan.setup.supply,
+    localHour: (((local / 3600) % 24) + 24) % 24,
+    mode,
+    gasOnSince: dropState.on === true ? dropState.onSince : null,
+    gasOffSince: dropState.on === false ? dropState.offSince : null,
+    flow: mode === "flowing" ? flow : mode === "idle" ? { meanLpm: 0, sigmaLpm: 0 } : null,
+    expectedFlow: mode === "flowing" ? null : flow,
+    demand: dropPlan.demand,
+    content:
+      content === null
+        ? null
+        : {
+            meanL: content.litres,
+            sigmaL: Math.hypot(content.sigma, content.volumeSigma),
+            usableL: content.usable,
+            fullL: plan.fullMol * litresPerMol,
+            liquid: cylinder.liquid,
+          },
+    remainingMinutes: remaining,
+    usePerDayL: day === null || !known ? null : (day / 60) * figure.lpm,
+    cylinderPa:
+      fresh(cylinder.readingT) && !faulty("cylinder-pressure") ? cylinder.readingPa : null,
+    linePa: line && !faulty("line-pressure") ? dropState.linePa : null,
+    cylinderK: fresh(cylinder.wallT) ? cylinder.wallK : null,
+    regulatorK: fresh(dropState.regulatorT) ? dropState.regulatorK : null,
+    ambientK: fresh(dropState.ambientT) ? dropState.ambientK : filter.warm ? filter.x[ROOM]! : null,
+    arc: dropState.arcT !== null && t - dropState.arcT < 120 ? dropState.arc : null,
+    arcSince: dropState.arc === true ? dropState.arcSince : null,
+    arcOffSince: dropState.arc === false ? dropState.arcOffSince : null,
+    idleLine: line ? idleLine(plan, state, drop, t) : null,
+    expectedLinePa: line && dropState.on === true ? dropState.flowPa : null,
+    bodyForecastK: null,
+    leak:
+      leak === null
+        ? null
+        : { meanLpm: leak.rate * perRho, sigmaLpm: leak.sigma * perRho, side: null },
+    lastReDial: dropState.lastReDial,
+    lastSwap: cylinder.lastSwap === null ? null : { t: cylinder.lastSwap },
+    faults: state.faults
+      .filter((f) => f.drop < 0 || f.drop === drop)
+      .map(({ channel, fault, since }) => ({ channel, fault, since })),
+    usualSpellS: usualSpell(state.spells[drop]!),
+    purge: purgeOf(purge, figure.lpm, dropState.on === true),
+    job:
+      job === null
+        ? null
+        : {
+            plannedArcMinutes: job.entry.plannedArcMinutes ?? null,
+            gasless: job.entry.gasless === true,
+            since: job.t,
+          },
+    supplyVoltage: dropState.supplyVoltage,
+    node: {
+      silentSince: state.silent ? state.packReceived : (node?.offlineSince ?? null),
+      clockWrong: node?.clockWrong ?? false,
+      configError: node?.configError ?? null,
+    },
+    indicated: indicated(plan, state, drop, t, figure, mode === "flowing"),
+    dialTo: dialTo(plan, state, drop, t, figure, known),
+  };
+}
+
+function purgeOf(
+  purge: EngineState["purges"][number],
+  _lpm: number,
+  _on: boolean,
+): StationSnapshot["purge"] {
+  if (purge === null) return null;
+  const { entry, t, usedL } = purge;
+  const volumeL =
+    entry.volumeL ??
+    (entry.boreMm !== undefined && entry.lengthM !== undefined
+      ? (Math.PI / 4) * (entry.boreMm / 100) ** 2 * (entry.lengthM * 10)
+      : null);
+  // Well mixed: volumes = ln(209460 / ppm).
+  const target =
+    entry.volumes ??
+    (entry.oxygenPpm !== undefined && entry.oxygenPpm > 0
+      ? Math.log(209_460 / entry.oxygenPpm)
+      : null);
+  return {
+    since: t,
+    volumes: target,
+    volumesPassed: volumeL === null || volumeL <= 0 ? null : usedL / volumeL,
+    targetVolumes: target,
+  };
+}
+
+/** Trend of an idle line against what heat explains (P/T of the trapped gas). */
+function idleLine(
+  plan: SupplyPlan,
+  state: EngineState,
+  drop: number,
+  t: number,
+): StationSnapshot["idleLine"] {
+  const dropPlan = plan.drops[drop]!;
+  const dropState = state.drops[drop]!;
+  if (dropState.on !== false || dropState.linePa === null || dropState.bled) return null;
+  const since = Math.max(dropState.offSince ?? 0, dropState.idleSince);
+  if (dropState.linePa < 0.2e5 || t - since < 60) return null;
+  const trend = trendSlope(dropState.lineTrend, Math.sqrt(dropState.noise));
+  if (trend === null || trend.spanS < 30) return null;
+  const absolute = levelPa(dropPlan, dropState).pa + dropPlan.atmospherePa;
+  const room = dropState.ambientK ?? state.filter.x[WALL]!;
+  const body = dropState.regulatorK ?? room;
+  const bodySlope = trendSlope(dropState.bodyTrend, 0.05);
+  const roomSlope = trendSlope(state.cylinder.wallTrend, 0.05);
+  const bodyRate = bodySlope === null ? 0 : Math.max(0, bodySlope.slope + bodySlope.sigma);
+  const roomRate = roomSlope === null ? 0 : Math.max(0, roomSlope.slope + roomSlope.sigma);
+  // Most of the trapped gas lies in the hose at room temperature, some in the body.
+  const heat = absolute * Math.max((0.75 * roomRate) / room + (0.25 * bodyRate) / body, 1e-7);
+  const hottest = Math.max(room + 2, state.cylinder.dayMostK);
+  return {
+    since,
+    trendPaPerS: trend.slope,
+    trendSigmaPaPerS: trend.sigma,
+    heatPaPerS: heat,
+    thawing: body < room - 2.5,
+    thawPaPerS: (absolute * bodyRate) / body,
+    forecastPa: absolute * (hottest / room) - dropPlan.atmospherePa,
+  };
+}
