@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from "node:fs";
+import { existsSync, mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
@@ -32,6 +32,17 @@ export function whenOver(step: () => unknown): void {
 /** A folder of its own, gone after the test. */
 export function temporaryFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), "leeward-test-"));
+  whenOver(() => rmSync(folder, { recursive: true, force: true }));
+  return folder;
+}
+
+/**
+ * A folder in memory where there is one: for tests of thousands of commits that are not about the
+ * disk.
+ */
+export function quickFolder(): string {
+  if (!existsSync("/dev/shm")) return temporaryFolder();
+  const folder = mkdtempSync("/dev/shm/leeward-test-");
   whenOver(() => rmSync(folder, { recursive: true, force: true }));
   return folder;
 }
@@ -130,6 +141,8 @@ export interface TestGateway {
   link: HandLink;
   /** Stops the gateway and closes its store, as the program does. */
   stop(): Promise<void>;
+  /** Ends it without saving anything more: what was acknowledged is in the store, no more. */
+  crash(): Promise<void>;
 }
 
 /** A gateway on a store on disk, with the real estimator, fed by hand. */
@@ -159,8 +172,13 @@ export async function startTestGateway(
     await gateway.stop();
     await store.close();
   };
+  const crash = async () => {
+    stopped = true;
+    await store.close();
+    await gateway.stop().catch(() => undefined);
+  };
   whenOver(stop);
-  return { gateway, store, clock, link, stop };
+  return { gateway, store, clock, link, stop, crash };
 }
 
 /** A complete station with a float tube. */
