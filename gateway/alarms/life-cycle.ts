@@ -117,7 +117,10 @@ export class AlarmLifeCycle {
     const rank = { high: 0, medium: 1, low: 2 };
     return [...this.#open.values()]
       .map((occurrence) => this.#view(occurrence))
-      .sort((a, b) => rank[a.priority] - rank[b.priority] || b.since - a.since);
+      .sort(
+        (a, b) =>
+          rank[a.priority] - rank[b.priority] || b.since - a.since || (a.id < b.id ? -1 : 1),
+      );
   }
 
   find(id: string): OccurrenceView | null {
