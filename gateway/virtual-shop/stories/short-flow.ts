@@ -1,4 +1,4 @@
-import { changeCylinder, cylinderGaugePa, span, weld } from "./script.ts";
+import { changeCylinder, cylinderGaugePa, gas, span, weld } from "./script.ts";
 import { hallWeather, type Story, usualSensors } from "./story.ts";
 
 /**
@@ -84,8 +84,14 @@ export const shortFlow: Story = {
     const { plant } = scene;
     for (let n = 1; ; n += 1) {
       yield* weld(scene, 0.5, span(scene, 25, 80), 15);
-      // He watches the float and turns it back up to 8 as it sinks.
-      if (n % 4 === 0) plant.setReading(8);
+      if (n % 10 === 0) {
+        // He sees the float sunk by a hair and turns it back up to 8.
+        gas(scene, true);
+        yield 6;
+        plant.setReading(8);
+        yield 4;
+        gas(scene, false);
+      }
       if (cylinderGaugePa(scene) < 12e5) {
         yield* changeCylinder(
           scene,
