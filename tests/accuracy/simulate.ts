@@ -1,0 +1,167 @@
+import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
+import type { SupplySetup } from "@leeward/shared-core/estimation/engine.ts";
+import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
+import { createSupplyEngine } from "@leeward/shared-core/estimation/supply-engine.ts";
+import { ReplayReader } from "@leeward/shared-core/messages/replay-lines.ts";
+import type { PlantConfig } from "../../gateway/virtual-shop/plant/config.ts";
+import {
+  type PlantVariation,
+  plantConfigFor,
+} from "../../gateway/virtual-shop/plant/from-station.ts";
+import { createPlant, type Plant } from "../../gateway/virtual-shop/plant/plant.ts";
+import { createRandom } from "../../gateway/virtual-shop/plant/random.ts";
+import {
+  type NodeOptions,
+  NodeReporter,
+  nodeOptionsFor,
+} from "../../gateway/virtual-shop/plant/reporting.ts";
+import { EventLog, runStation, type TruthPoint } from "../../gateway/virtual-shop/plant/run.ts";
+import {
+  type Actor,
+  ordinaryHabits,
+  type TrueEvent,
+  Welder,
+  type WelderHabits,
+} from "../../gateway/virtual-shop/plant/welder.ts";
+
+/** One simulated stretch of a station's life. */
+export interface Scenario {
+  name: string;
+  about: string;
+  /** Breaks an assumption of the estimator: reported in a table of its own. */
+  breaks?: boolean;
+  hours: number;
+  every: number;
+  station: StationDocument;
+  variation: (seed: number) => PlantVariation;
+  /** Last word on the plant before it is made. */
+  alter?: (config: PlantConfig, seed: number) => void;
+  habits?: (seed: number) => Partial<WelderHabits>;
+  node?: Partial<NodeOptions>;
+  /** Reading that the welder dials at the start; the document's otherwise. */
+  reading?: number;
+  actors?: (plant: Plant, reporter: NodeReporter, log: EventLog, seed: number) => Actor[];
+  start?: (plant: Plant, seed: number) => void;
+}
+
+export interface Line {
+  estimate: Estimate;
+  truth: TruthPoint;
+}
+
+export interface Run {
+  scenario: Scenario;
+  seed: number;
+  lines: Line[];
+  events: TrueEvent[];
+  plant: Plant;
+  samples: number;
+  engineMs: number;
+  /** State at the end, as serialised. */
+  state: string;
+  stateBytes: number;
+  /** Raw readings as received: time, gauge Pa. For the hand methods. */
+  cylinder: { t: number[]; pa: number[] };
+}
+
+/** Monday 2025-11-24 06:30 UTC. */
+export const startUnixS = 1763965800;
+
+export const welderStarts = startUnixS;
+
+/** Something that happens once. */
+export function once(t: number, act: (plant: Plant) => void): Actor {
+  return {
+    nextS: t,
+    act(plant) {
+      this.nextS = Number.POSITIVE_INFINITY;
+      act(plant);
+    },
+  };
+}
+
+/** Runs a scenario through the plant, the replay reader and the engine. */
+export function simulate(scenario: Scenario, seed: number): Run {
+  const { station } = scenario;
+  const config = plantConfigFor(station, { startUnixS, ...scenario.variation(seed) });
+  scenario.alter?.(config, seed);
+  const plant = createPlant(config, seed);
+  const reading = scenario.reading ?? station.flowDevice?.reading;
+  if (reading !== undefined) plant.setReading(reading);
+  scenario.start?.(plant, seed);
+  const log = new EventLog();
+  const reporter = new NodeReporter(
+    nodeOptionsFor(station, scenario.node ?? {}),
+    createRandom(seed, 30),
+    plant.t,
+  );
+  const actors: Actor[] = [];
+  if (scenario.habits) {
+    actors.push(
+      new Welder(
+        { ...ordinaryHabits, ...scenario.habits(seed) },
+        createRandom(seed, 20),
+        plant.t,
+        log,
+      ),
+    );
+  }
+  actors.push(...(scenario.actors?.(plant, reporter, log, seed) ?? []));
+  const setup: SupplySetup = { supply: null, stations: [station] };
+  const reader = new ReplayReader(setup);
+  const engine = createSupplyEngine(setup, { every: scenario.every });
+  const truths = new Map<number, TruthPoint>();
+  const estimates: Estimate[] = [];
+  const cylinder: Run["cylinder"] = { t: [], pa: [] };
+  let samples = 0;
+  let engineMs = 0;
+  let stateBytes = 0;
+  runStation({
+    plant,
+    reporters: [reporter],
+    actors,
+    log: [log],
+    endS: startUnixS + scenario.hours * 3600,
+    usableAbovePa: (station.cylinder?.residualBar ?? 2) * 1e5,
+    truthEveryS: scenario.every,
+    onTruth: (point) => truths.set(Math.round(point.t), point),
+    onLine: (line) => {
+      const read = reader.read(JSON.stringify(line));
+      if (!read.ok) throw new Error(JSON.stringify(read.fault));
+      for (const item of read.items) {
+        if ("pack" in item) {
+          for (const sample of item.pack.samples) {
+            if (sample.channel === "cylinder-pressure" && typeof sample.value === "number") {
+              samples++;
+              cylinder.t.push(sample.t);
+              cylinder.pa.push(sample.value);
+            } else if (sample.channel === "line-pressure") samples++;
+          }
+        }
+        const before = performance.now();
+        const out = engine.receive(item);
+        engineMs += performance.now() - before;
+        for (const { estimate } of out) estimates.push(estimate);
+      }
+    },
+  });
+  const state = engine.serialise();
+  stateBytes = state.length - JSON.stringify(setup).length;
+  const lines: Line[] = [];
+  for (const estimate of estimates) {
+    const truth = truths.get(Math.round(estimate.t));
+    if (truth) lines.push({ estimate, truth });
+  }
+  return {
+    scenario,
+    seed,
+    lines,
+    events: log.events,
+    plant,
+    samples,
+    engineMs,
+    state,
+    stateBytes,
+    cylinder,
+  };
+}
