@@ -78,6 +78,11 @@ export function parseBenchCsv(text: string, gas: Composition | null): CsvAnswer 
     );
     return { ok: false, faults: why.length > 0 ? why : ["there are no rows under the heading"] };
   }
+  if (!heading.includes("action")) {
+    test.questions.push(
+      "there is no column action: every row after the first counts as left alone. Was any re-dialled?",
+    );
+  }
   askOnce(test);
   return { ok: true, value: test };
 }
@@ -140,6 +145,8 @@ function readRow(input: RowInput): BenchReading | string {
     const value = Number(written);
     if (!Number.isFinite(value)) {
       problems.push(`${name} is "${written}", which is no number`);
+    } else if (value <= 0 && low > 0) {
+      problems.push(`${name} is ${written}: where nothing flows there is nothing to compare`);
     } else if (value < low || value > high) {
       problems.push(`${name} is ${written}; it must lie between ${low} and ${high}`);
     } else {
@@ -187,8 +194,8 @@ function readRow(input: RowInput): BenchReading | string {
   };
 
   function pressure(side: "cylinder" | "line", highestBar: number): number | null {
-    const psi = number(`${side}_psi`, 0, 1e9);
-    const bar = number(`${side}_bar`, 0, 1e9) ?? (psi === null ? null : (psi * PSI_PA) / BAR_PA);
+    const psi = number(`${side}_psi`, -15, 1e9);
+    const bar = number(`${side}_bar`, -1, 1e9) ?? (psi === null ? null : (psi * PSI_PA) / BAR_PA);
     if (bar !== null && bar > highestBar) {
       const hint = psi === null ? `: if it is psi, head the column ${side}_psi` : "";
       problems.push(`${side} pressure ${Math.round(bar)} bar is beyond ${highestBar} bar${hint}`);

@@ -256,7 +256,7 @@ function addPriors(
       : p.plainGaugePa.sigma;
     put("line-gauge-offset", 0, classPa);
     device.lineSigmaPa = sensor
-      ? Math.hypot(p.sensorReadingPa.sigma, 0.6 * classPa)
+      ? Math.hypot(p.sensorReadingPa.sigma, 0.3 * classPa)
       : p.plainGaugeReadingPa.sigma;
   }
   if (readings.some((reading) => reading.trueSharedSigma > 0)) put("meter-shared", 0, 1);

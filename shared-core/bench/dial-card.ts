@@ -29,6 +29,8 @@ export interface CardEntry {
 
 /** Wider than this (relative half-width) no figure is given. */
 const WIDEST = 0.3;
+/** What a straight-line regulator and one temperature miss of a real one (own estimate, no source). */
+const MODEL_SIGMA = 0.003;
 /** A regulator needs this much more in the cylinder than in the line, Pa (own estimate, no source). */
 const LEAST_HEADROOM_PA = 1.5 * BAR_PA;
 
@@ -108,7 +110,7 @@ function cardEntry(input: {
   }
   const value = reading(fit.vector);
   if (value === null || !(value > 0)) return none("the device has no reading for the target");
-  const sigma = logSigma(reading, fit, value) * input.inflation;
+  const sigma = Math.hypot(logSigma(reading, fit, value) * input.inflation, MODEL_SIGMA);
   const half = COVERAGE_95 * sigma;
   if (device.scaleMaxM3PerS !== null && value > device.scaleMaxM3PerS * 1.001) {
     return none(

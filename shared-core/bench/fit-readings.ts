@@ -1,3 +1,4 @@
+import { PhysicsError } from "../errors.ts";
 import { molarFlowMolPerS } from "../flow/restriction.ts";
 import { BAR_PA } from "../units/factors.ts";
 import { chiSquaredSurvival } from "./chi-squared.ts";
@@ -12,7 +13,7 @@ import {
   setsPressure,
   throttlingDropK,
 } from "./device-model.ts";
-import { leastSquares } from "./least-squares.ts";
+import { type LeastSquaresAnswer, leastSquares } from "./least-squares.ts";
 import type { BenchReading } from "./readings.ts";
 
 /** Gas temperature where a row notes none, K. */
@@ -48,10 +49,11 @@ export interface ReadingsFit {
 
 /** One position of the valve or screw. */
 export interface Setting {
-  firstRow: number;
+  /** Cylinder pressure and flow when it was made. */
   setAtPa: number;
   setMolPerS: number;
-  start: number;
+  /** Its first row. */
+  reading: BenchReading;
 }
 
 export type ReadingsAnswer = { ok: true; value: ReadingsFit } | { ok: false; why: string };
@@ -109,17 +111,25 @@ export function fitReadings(
 ): ReadingsAnswer {
   if (readings.length === 0) return { ok: false, why: "there is no row to fit" };
   const { settings, settingOf } = settingsOf(device, readings);
-  const start = [...device.priors.map((prior) => prior.mean), ...settings.map((one) => one.start)];
   const around = readings.map((reading) => surroundingsOf(device, reading));
   const predict = (vector: readonly number[]) =>
     readings.map((reading, k) => {
       const state = stateOf(device, vector, settings, settingOf[k]!);
       return predictRow(device, reading, state, settingOf[k]!, around[k]!);
     });
-  const answer = leastSquares((vector) => {
-    const rows = predict(vector).flatMap((row) => standardised(device, row));
-    return [...rows, ...device.priors.map((prior, k) => (vector[k]! - prior.mean) / prior.sigma)];
-  }, start);
+  const residuals = (vector: readonly number[]): number[] => {
+    try {
+      return [
+        ...predict(vector).flatMap((row) => standardised(device, row)),
+        ...device.priors.map((prior, k) => (vector[k]! - prior.mean) / prior.sigma),
+      ];
+    } catch (error) {
+      // A search step out of the gas equation's range: no value there, the search turns back.
+      if (error instanceof PhysicsError) return [Number.NaN, Number.NaN];
+      throw error;
+    }
+  };
+  const answer = fromBestStart(residuals, startsOf(device, readings));
   if (!answer.ok) return answer;
   const { parameters, covariance, chiSquared } = answer.value;
   const rows = predict(parameters);
@@ -190,42 +200,64 @@ function settingsOf(
   const settingOf: number[] = [];
   for (const reading of readings) {
     if (settings.length === 0 || reading.action !== "left") {
-      settings.push(newSetting(device, reading));
+      const observed = reading.trueM3PerS ?? reading.indicatedM3PerS ?? 1e-4;
+      settings.push({
+        setAtPa: reading.cylinderPa,
+        setMolPerS: observed * device.standardMolPerM3,
+        reading,
+      });
     }
     settingOf.push(settings.length - 1);
   }
   return { settings, settingOf };
 }
 
-/** Where the search starts: as if the row were right and everything else as usual. */
-function newSetting(device: BenchDevice, reading: BenchReading): Setting {
-  const at = surroundingsOf(device, reading);
-  const observed = reading.trueM3PerS ?? reading.indicatedM3PerS ?? 1e-4;
-  const molPerS = observed * device.standardMolPerM3;
-  const base: Setting = {
-    firstRow: reading.row,
-    setAtPa: reading.cylinderPa,
-    setMolPerS: molPerS,
-    start: 0,
-  };
-  const vector = [...device.priors.map((prior) => prior.mean), 0];
-  const state = stateOf(device, vector, [base], 0);
-  if (setsPressure(device)) {
-    const sonic = device.dialConductance ?? 1e-9;
-    const perPa = molarFlowMolPerS(
-      { law: "iso-6358", criticalRatio: 0.5, sonicConductanceM3PerSPa: sonic },
+/** Supply-pressure effects to start from, in sigmas: near-empty behaviour is far from straight. */
+const START_SIGMAS = [0, -1, 1, -2, 2] as const;
+
+function startsOf(device: BenchDevice, readings: readonly BenchReading[]): number[][] {
+  const { settings } = settingsOf(device, readings);
+  return START_SIGMAS.map((sigmas) => {
+    const priors = device.priors.map((prior) =>
+      prior.name === "supply-pressure-effect" ? prior.mean + sigmas * prior.sigma : prior.mean,
+    );
+    return [...priors, ...settings.map((setting) => startOfSetting(device, setting, priors))];
+  });
+}
+
+/** Tries the starts from the best on; a search that fails gives way to the next. */
+function fromBestStart(
+  residuals: (vector: readonly number[]) => number[],
+  starts: readonly number[][],
+): LeastSquaresAnswer {
+  const ranked = starts
+    .map((start) => ({ start, sum: residuals(start).reduce((sum, r) => sum + r * r, 0) }))
+    .filter(({ sum }) => Number.isFinite(sum))
+    .sort((a, b) => a.sum - b.sum);
+  let answer: LeastSquaresAnswer = { ok: false, why: "the model has no value for these rows" };
+  for (const { start } of ranked) {
+    answer = leastSquares(residuals, start);
+    if (answer.ok) return answer;
+  }
+  return answer;
+}
+
+/** Valve or screw as if the setting's first row were right and everything else as supposed. */
+function startOfSetting(device: BenchDevice, setting: Setting, priors: readonly number[]): number {
+  const at = surroundingsOf(device, setting.reading);
+  const molPerS = setting.setMolPerS;
+  const sonicMolPerSPa = (conductance: number) =>
+    molarFlowMolPerS(
+      { law: "iso-6358", criticalRatio: 0.5, sonicConductanceM3PerSPa: conductance },
       1,
       0,
       at.temperatureK,
     );
-    return { ...base, start: Math.max(molPerS / perPa - at.atmospherePa, 0.3 * BAR_PA) };
+  if (setsPressure(device)) {
+    const perPa = sonicMolPerSPa(device.dialConductance ?? 1e-9);
+    return Math.max(molPerS / perPa - at.atmospherePa, 0.3 * BAR_PA);
   }
+  const state = stateOf(device, [...priors, 0], [setting], 0);
   const { deliveryPa } = readingAt(device, state, at, molPerS);
-  const perConductance = molarFlowMolPerS(
-    { law: "iso-6358", criticalRatio: 0.5, sonicConductanceM3PerSPa: 1 },
-    Math.max(deliveryPa, 1.3 * BAR_PA),
-    0,
-    at.temperatureK,
-  );
-  return { ...base, start: Math.log(molPerS / perConductance) };
+  return Math.log(molPerS / (sonicMolPerSPa(1) * Math.max(deliveryPa, 1.3 * BAR_PA)));
 }

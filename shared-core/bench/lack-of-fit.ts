@@ -50,39 +50,40 @@ export function fitWithVerdict(
   words: BenchWords,
 ): LackOfFitAnswer {
   const first = fitReadings(device, readings);
-  if (!first.ok) return first;
-  const settled: LackOfFit = {
-    fit: first.value,
-    suspects: [],
-    rivals: [],
-    fileFitsIf: [],
-    resolved: true,
-  };
-  if (first.value.probability >= LEAST_PROBABILITY) return { ok: true, value: settled };
-
-  settled.fileFitsIf = fileSuppositions(readings, words)
+  let fit = first.ok ? first.value : null;
+  if (fit !== null && fit.probability >= LEAST_PROBABILITY) {
+    return { ok: true, value: { fit, suspects: [], rivals: [], fileFitsIf: [], resolved: true } };
+  }
+  const fileFitsIf = fileSuppositions(readings, words)
     .filter((one) => probabilityOf(device, one.readings) > GOOD_PROBABILITY)
     .map((one) => one.text);
 
   let kept = [...readings];
-  let fit = first.value;
+  let rivals: number[] = [];
+  const suspects: Suspect[] = [];
   const most = Math.min(MOST_SUSPECTS, Math.floor((readings.length - 1) / 2));
-  while (fit.probability < LEAST_PROBABILITY && settled.suspects.length < most) {
+  while ((fit === null || fit.probability < LEAST_PROBABILITY) && suspects.length < most) {
     const step = worstRow(device, kept, words);
     if (step === null) break;
-    if (settled.suspects.length === 0) settled.rivals = step.rivals;
-    settled.suspects.push({ row: step.row, fitsIf: step.fitsIf, prediction: null });
+    if (suspects.length === 0) rivals = step.rivals;
+    suspects.push({ row: step.row, fitsIf: step.fitsIf, prediction: null });
     kept = without(kept, step.row);
     fit = step.fit;
   }
+  if (fit === null) return { ok: false, why: first.ok ? "the rows cannot be fitted" : first.why };
   if (fit.probability < LEAST_PROBABILITY) {
     // Too many rows disagree to say which: none is singled out, and nothing may rest on the fit.
-    return { ok: true, value: { ...settled, suspects: [], rivals: [], resolved: false } };
+    const whole = first.ok ? first.value : fit;
+    return {
+      ok: true,
+      value: { fit: whole, suspects: [], rivals: [], fileFitsIf, resolved: false },
+    };
   }
+  const settled: LackOfFit = { fit, suspects, rivals, fileFitsIf, resolved: true };
   for (const suspect of settled.suspects) {
     suspect.prediction = predictSuspect(device, readings, fit, suspect.row);
   }
-  return { ok: true, value: { ...settled, fit } };
+  return { ok: true, value: settled };
 }
 
 interface WorstRow {

@@ -21,56 +21,71 @@ export type LeastSquaresAnswer =
  * silence, because it keeps steps that made the sum of squares worse.
  */
 const DAMPINGS = [1.5, 10, 100] as const;
-const ROUNDS = 4;
+const ROUNDS = 30;
 const ITERATIONS = 8;
-/** A solution's predicted further gain must be below this part of chi-squared plus one. */
-const STATIONARY = 1e-12;
+/**
+ * What a further step would gain, over chi-squared plus one: below `exact` a solution stands at
+ * once; below `near` (1e-3 of a sigma) where curved valleys or the noise of slopes let it get no better.
+ */
+const STATIONARY = { exact: 1e-12, near: 1e-6 } as const;
+/** Step of the central differences in whitened parameters, where 1 is about one sigma. */
+const STEP = 3e-4;
 
 /**
  * Minimises a sum of squares with Levenberg-Marquardt and proves the answer: the gradient must
  * vanish there, else another damping is tried, and where none helps the answer is a failure.
  *
- * @param start parameters in units in which a change of 1 is a typical change
+ * The library damps all parameters alike, so it is given whitened ones: each round turns them so
+ * that its normal matrix is the unit matrix at the best point so far.
  */
 export function leastSquares(
   residuals: ResidualFunction,
   start: readonly number[],
 ): LeastSquaresAnswer {
-  let best = [...start];
-  let bestSum = sumOfSquares(residuals(best));
-  if (!Number.isFinite(bestSum)) {
+  let center = [...start];
+  let sum = sumOfSquares(residuals(center));
+  if (!Number.isFinite(sum)) {
     return { ok: false, why: "the model has no value at the starting point" };
   }
+  let axes = Matrix.diag(scalesAt(residuals, center));
+  let near: LeastSquaresSolution | null = null;
   for (let round = 0; round < ROUNDS; round++) {
-    const scales = scalesAt(residuals, best);
-    const scaled: ResidualFunction = (z) => residuals(z.map((value, k) => value * scales[k]!));
-    for (const damping of DAMPINGS) {
-      const from = best.map((value, k) => value / scales[k]!);
-      const found = libraryFit(scaled, from, damping);
-      const sum = found === null ? Number.POSITIVE_INFINITY : sumOfSquares(scaled(found));
-      if (found !== null && sum <= bestSum) {
-        best = found.map((value, k) => value * scales[k]!);
-        bestSum = sum;
-      }
-      const proof = stationaryCovariance(
-        scaled,
-        best.map((value, k) => value / scales[k]!),
-        bestSum,
-      );
-      if (proof !== null) {
-        const covariance = proof.map((row, i) => row.map((v, j) => v * scales[i]! * scales[j]!));
-        return { ok: true, value: { parameters: best, chiSquared: bestSum, covariance } };
-      }
+    const slope = slopeAt(inAxes(residuals, center, axes), center.length);
+    if (slope === null) break;
+    if (slope.gain <= STATIONARY.near * (1 + sum)) {
+      const covariance = axes.mmul(slope.inverse).mmul(axes.transpose()).to2DArray();
+      near = { parameters: center, chiSquared: sum, covariance };
+      if (slope.gain <= STATIONARY.exact * (1 + sum)) break;
     }
+    axes = axes.mmul(slope.whitening);
+    const local = inAxes(residuals, center, axes);
+    const better = improve(local, center.length, sum);
+    if (better === null) break;
+    center = moved(center, axes, better.step);
+    sum = better.sum;
+    if (near !== null && better.gained <= STATIONARY.exact * (1 + sum)) break;
   }
-  return { ok: false, why: "the least-squares search found no minimum" };
+  return near === null
+    ? { ok: false, why: "the least-squares search found no minimum" }
+    : { ok: true, value: near };
 }
 
-function libraryFit(
+/** The library's step from zero that makes the sum smallest; null where no damping helps. */
+function improve(
   residuals: ResidualFunction,
-  start: readonly number[],
-  damping: number,
-): number[] | null {
+  size: number,
+  sum: number,
+): { step: number[]; sum: number; gained: number } | null {
+  for (const damping of DAMPINGS) {
+    const step = libraryFit(residuals, size, damping);
+    const reached = step === null ? Number.POSITIVE_INFINITY : sumOfSquares(residuals(step));
+    if (step !== null && reached < sum) return { step, sum: reached, gained: sum - reached };
+  }
+  return null;
+}
+
+function libraryFit(residuals: ResidualFunction, size: number, damping: number): number[] | null {
+  const start = new Array<number>(size).fill(0);
   const count = residuals(start).length;
   const x = Array.from({ length: count }, (_, index) => index);
   const y = new Array<number>(count).fill(0);
@@ -82,12 +97,12 @@ function libraryFit(
         return (index) => values[index]!;
       },
       {
-        initialValues: [...start],
+        initialValues: start,
         damping,
         maxIterations: ITERATIONS,
         errorTolerance: 1e-14,
         jacobianFunction: (parameters) => {
-          const columns = jacobianColumns(residuals, parameters);
+          const columns = jacobianColumns(residuals, parameters, () => STEP);
           return (index) => columns.map((column) => column[index]!);
         },
       },
@@ -99,16 +114,21 @@ function libraryFit(
   }
 }
 
-/** Covariance where the gradient vanishes; null where it does not or cannot be told. */
-function stationaryCovariance(
-  residuals: ResidualFunction,
-  at: readonly number[],
-  sum: number,
-): number[][] | null {
-  const values = residuals(at);
-  const columns = jacobianColumns(residuals, at);
+interface Slope {
+  /** Drop of the sum of squares that a full step promises. */
+  gain: number;
+  /** (JᵀJ)⁻¹ */
+  inverse: Matrix;
+  /** Axes in which JᵀJ is the unit matrix. */
+  whitening: Matrix;
+}
+
+/** Slopes at zero; null where the parameters cannot be told apart or the model has no value. */
+function slopeAt(residuals: ResidualFunction, size: number): Slope | null {
+  const zero = new Array<number>(size).fill(0);
+  const values = residuals(zero);
+  const columns = jacobianColumns(residuals, zero, () => STEP);
   if (!columns.every((column) => column.every(Number.isFinite))) return null;
-  const size = at.length;
   const normal = Matrix.zeros(size, size);
   const gradient = Matrix.zeros(size, 1);
   for (let i = 0; i < size; i++) {
@@ -117,13 +137,27 @@ function stationaryCovariance(
   }
   const cholesky = new CholeskyDecomposition(normal);
   if (!cholesky.isPositiveDefinite()) return null;
-  const gain = dot(gradient.to1DArray(), cholesky.solve(gradient).to1DArray());
-  if (!(gain <= STATIONARY * (1 + sum))) return null;
-  const inverse = cholesky.solve(Matrix.eye(size)).to2DArray();
-  return inverse.every((row) => row.every(Number.isFinite)) ? inverse : null;
+  const inverse = cholesky.solve(Matrix.eye(size));
+  // JᵀJ = L Lᵀ, so the columns of L⁻ᵀ = (JᵀJ)⁻¹ L are the axes.
+  const whitening = inverse.mmul(cholesky.lowerTriangularMatrix);
+  const gain = dot(gradient.to1DArray(), inverse.mmul(gradient).to1DArray());
+  const sound = inverse.to1DArray().every(Number.isFinite) && gain >= 0;
+  return sound ? { gain, inverse, whitening } : null;
 }
 
-/** Steps that change the residuals by about one, so that the library's plain damping fits. */
+function inAxes(
+  residuals: ResidualFunction,
+  center: readonly number[],
+  axes: Matrix,
+): ResidualFunction {
+  return (z) => residuals(moved(center, axes, z));
+}
+
+function moved(center: readonly number[], axes: Matrix, z: readonly number[]): number[] {
+  return center.map((value, i) => z.reduce((sum, zj, j) => sum + axes.get(i, j) * zj, value));
+}
+
+/** Steps that change the residuals by about one. */
 function scalesAt(residuals: ResidualFunction, at: readonly number[]): number[] {
   const step = (value: number) => 1e-5 * Math.max(Math.abs(value), 1e-2);
   return jacobianColumns(residuals, at, step).map((column) => {
@@ -132,11 +166,11 @@ function scalesAt(residuals: ResidualFunction, at: readonly number[]): number[] 
   });
 }
 
-/** Central differences; in scaled parameters a step of 1e-3 moves the residuals by about 1e-3. */
+/** Central differences. */
 function jacobianColumns(
   residuals: ResidualFunction,
   at: readonly number[],
-  stepOf: (value: number) => number = () => 1e-3,
+  stepOf: (value: number) => number,
 ): number[][] {
   return at.map((value, k) => {
     const step = stepOf(value);

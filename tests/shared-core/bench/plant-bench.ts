@@ -13,8 +13,9 @@ export interface BenchStep {
   set?: number;
 }
 
-/** What the plant knows: line pressure in the first row, and the last needle. */
+/** What the plant knows: cylinder and line pressure in the first row, and the last needle. */
 export interface BenchTruth {
+  cylinderBar: number;
   deliveryBar: number;
   /** Choked flow for each bar of absolute line pressure at 20 °C. */
   lpmPerBar: number;
@@ -87,7 +88,11 @@ export function runBench(input: {
     drop.torchOpen = true;
     plant.step(20);
     const now = plant.truth().drops[0]!;
-    truth ??= { deliveryBar: now.bodyPa / 1e5 - 1.01325, lpmPerBar: 0 };
+    truth ??= {
+      cylinderBar: plant.truth().cylinderPa / 1e5 - 1.01325,
+      deliveryBar: now.bodyPa / 1e5 - 1.01325,
+      lpmPerBar: 0,
+    };
     truth.lpmPerBar = (drop.needle * 1e5 * 60_000) / plant.gas.metric20Density;
     const shown = step.set ?? now.indicated * (1 + input.readingSigma * random.normal());
     const measured = now.deviceLpm * (1 + input.meterSigma * random.normal());
