@@ -2,9 +2,7 @@ import { PhysicsError, type Result } from "@leeward/shared-core/errors.ts";
 import { type Composition, isGasSymbol } from "@leeward/shared-core/gases/composition.ts";
 import { compositionOf, designationOf } from "@leeward/shared-core/gases/designations.ts";
 import { coldLimitK, dewPointK, gasPhase } from "@leeward/shared-core/gases/dew-point.ts";
-import { publishedRange } from "@leeward/shared-core/gases/gerg2008.ts";
 import { createMixture, type GasState, type Mixture } from "@leeward/shared-core/gases/mixture.ts";
-import { densityRelativeSigma } from "@leeward/shared-core/gases/model-uncertainty.ts";
 import { viscosityPaS } from "@leeward/shared-core/gases/viscosity.ts";
 import { atmosphericPressurePa } from "@leeward/shared-core/units/atmosphere.ts";
 import { CELSIUS_ZERO_K, PSI_PA } from "@leeward/shared-core/units/factors.ts";
@@ -236,18 +234,10 @@ function readNumber(values: ReadonlyMap<ValueOption, string>, option: ValueOptio
   return number;
 }
 
-function modelSigma({ mixture, state }: Question): number {
-  return densityRelativeSigma(mixture.composition, state.densityMolPerM3, state.compressibility);
-}
-
 /** Where the numbers need a caution; empty when there is none. */
 function cautions({ mixture, state }: Question): string[] {
   const notes: string[] = [];
-  if (
-    state.temperatureK < publishedRange.lowK ||
-    state.temperatureK > publishedRange.highK ||
-    state.pressurePa > publishedRange.highPa
-  ) {
+  if (!state.withinPublishedRange) {
     notes.push("Outside the equation's range of normal use (90 to 450 K, 35 MPa): less certain.");
   }
   const phase = gasPhase(mixture, state.pressurePa, state.temperatureK);
@@ -281,7 +271,6 @@ function asJson(question: Question): string {
       atmosphericPressurePa: atmospherePa,
       ...state,
       viscosityAtLowPressurePaS: viscosityPaS(mixture.composition, state.temperatureK),
-      densityRelativeSigma: modelSigma(question),
       dewPointK: dew.ok ? dew.value : null,
       coldLimitK: cold.ok ? cold.value : null,
       standardDensityMolPerM3: Object.fromEntries(
@@ -323,7 +312,7 @@ function asTable(question: Question): string {
       "Density",
       `${state.densityKgPerM3.toPrecision(7)} kg/m³ = ${(state.densityMolPerM3 / 1000).toPrecision(7)} mol/L`,
     ],
-    ["  its model uncertainty", `${(100 * modelSigma(question)).toFixed(2)} % (1 sigma)`],
+    ["  its model uncertainty", `${(100 * state.densityRelativeSigma).toFixed(2)} % (1 sigma)`],
     ["Molar mass", `${(1000 * mixture.molarMassKgPerMol).toFixed(4)} g/mol`],
     ["Enthalpy", `${state.enthalpyJPerMol.toFixed(2)} J/mol`],
     ["Entropy", `${state.entropyJPerMolK.toFixed(4)} J/(mol K)`],

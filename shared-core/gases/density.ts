@@ -2,6 +2,8 @@ import { GAS_CONSTANT, type ResidualHelmholtz } from "./gerg2008.ts";
 
 /** Steps after which the search gives up; halving alone needs about 50. */
 const MOST_STEPS = 100;
+/** Relative error of the density at which the search ends; ten times below what is promised. */
+const ERROR_ALLOWED = 1e-11;
 /** Step of the walk that looks for a loop below a candidate, as a part of the reducing density. */
 const WALK_DELTA = 0.04;
 
@@ -45,7 +47,7 @@ function newton(
   if (!(density < high)) {
     density = high / 2;
   }
-  let lastStep = 0;
+  let lastStep = 1;
   for (let k = 0; k < MOST_STEPS; k++) {
     residual.evaluate(density / reducing);
     const { deltaFirst, deltaSecond } = residual;
@@ -64,15 +66,15 @@ function newton(
         return closed(residual, density, pressurePa, scale);
       }
       density = (low + high) / 2;
-      lastStep = 0;
+      lastStep = 1;
       continue;
     }
     density = next;
-    // The error after a Newton step is C step^2, and C is seen from the step before:
-    // step = C lastStep^2. So the error is about step^3 / lastStep^2.
-    const size = Math.abs(step);
-    const ratio = size / lastStep;
-    if (size <= 1e-14 * density || (ratio < 0.1 && ratio * ratio * size <= 1e-13 * density)) {
+    // The relative error after a Newton step is c step^2, and c shows in the step before:
+    // step = c lastStep^2. A lucky step must not pass for a straight curve, so c counts as 1 at least.
+    const size = Math.abs(step) / density;
+    const curvature = Math.max(1, size / (lastStep * lastStep));
+    if (curvature * size * size <= ERROR_ALLOWED) {
       return density;
     }
     lastStep = size;

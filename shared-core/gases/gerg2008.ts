@@ -1,9 +1,13 @@
 import { binaryPairs, type DepartureTerm } from "./binary-pairs.ts";
 import type { Composition, GasSymbol } from "./composition.ts";
 import { gasData } from "./gas-data.ts";
+import { PowersOfTau } from "./powers-of-tau.ts";
 
 /** Molar gas constant of the equation, J/(mol K) (CODATA 2006, as in ISO 20765-2). */
 export const GAS_CONSTANT = 8.314472;
+
+/** Source of the equation, its gas constant and its ranges. */
+export const equationSource = "kunz-wagner-2012";
 
 /** Range of normal use of GERG-2008 and its extended range (Kunz & Wagner 2012, section 6). */
 export const publishedRange = { lowK: 90, highK: 450, highPa: 35e6 } as const;
@@ -57,6 +61,7 @@ export class ResidualHelmholtz {
   // Classes: one for each c, a run of buckets.
   private readonly classC: Int32Array;
   private readonly classStart: Int32Array;
+  private readonly classExponential: Float64Array;
   private readonly deltaPower: Float64Array;
 
   private readonly departure: DepartureTerms | null;
@@ -98,6 +103,7 @@ export class ResidualHelmholtz {
       ...classes.map((c) => buckets.findIndex((bucket) => bucket.c === c)),
       buckets.length,
     ]);
+    this.classExponential = new Float64Array(classes.length);
     this.deltaPower = new Float64Array(1 + Math.max(...classes, ...buckets.map(({ d }) => d)));
     this.deltaPower[0] = 1;
     this.departure = departureTerms(composition);
@@ -122,7 +128,7 @@ export class ResidualHelmholtz {
 
   /** alpha, deltaFirst and deltaSecond at delta and the temperature that was set. */
   evaluate(delta: number): void {
-    const { deltaPower, bucketD, bucketValue, classC, classStart } = this;
+    const { deltaPower, bucketD, bucketValue, classC, classStart, classExponential } = this;
     for (let k = 1; k < deltaPower.length; k++) {
       deltaPower[k] = deltaPower[k - 1] * delta;
     }
@@ -145,12 +151,14 @@ export class ResidualHelmholtz {
       }
       const c = classC[k];
       if (c === 0) {
+        classExponential[k] = 1;
         alpha += s0;
         first += s1;
         second += s2 - s1;
       } else {
         const power = deltaPower[c];
         const exponential = Math.exp(-power);
+        classExponential[k] = exponential;
         const u = c * power;
         alpha += exponential * s0;
         first += exponential * (s1 - u * s0);
@@ -171,6 +179,7 @@ export class ResidualHelmholtz {
   /** tauFirst, tauSecond and deltaTau at the delta of the last `evaluate`. */
   evaluateThermal(): void {
     const { deltaPower, bucketD, bucketTau, bucketTauTau, classC, classStart } = this;
+    const { classExponential } = this;
     if (!this.thermalReady) {
       this.foldThermal();
     }
@@ -190,8 +199,9 @@ export class ResidualHelmholtz {
         tt0 += bucketTauTau[b] * power;
       }
       const c = classC[k];
-      const power = c === 0 ? 0 : deltaPower[c];
-      const exponential = c === 0 ? 1 : Math.exp(-power);
+      // For c = 0 the factor c makes the slope of the exponential vanish.
+      const power = deltaPower[c];
+      const exponential = classExponential[k];
       tauFirst += exponential * t0;
       tauSecond += exponential * tt0;
       deltaTau += exponential * (t1 - c * power * t0);
@@ -218,57 +228,6 @@ export class ResidualHelmholtz {
       bucketTauTau[termBucket[k]] += (t - 1) * value;
     }
     this.thermalReady = true;
-  }
-}
-
-/**
- * Powers of tau for a fixed set of exponents. All exponents of the pure gases are multiples of
- * 1/8, so three square roots and some products replace a costly general power for each.
- */
-class PowersOfTau {
-  readonly values: Float64Array;
-  private readonly eighth: Int32Array;
-  private readonly whole: Int32Array;
-  private readonly others: readonly number[];
-  private readonly exponents: readonly number[];
-  private readonly eighths = new Float64Array(8);
-  private readonly wholes: Float64Array;
-
-  constructor(exponents: readonly number[]) {
-    this.exponents = exponents;
-    this.values = new Float64Array(exponents.length);
-    this.eighth = Int32Array.from(exponents, (t) => Math.round((t % 1) * 8));
-    this.whole = Int32Array.from(exponents, Math.floor);
-    this.others = exponents.map((_, k) => k).filter((k) => !Number.isInteger(exponents[k] * 8));
-    this.wholes = new Float64Array(1 + Math.max(...this.whole));
-    this.wholes[0] = 1;
-    this.eighths[0] = 1;
-  }
-
-  at(tau: number): Float64Array {
-    const { values, eighth, whole, eighths, wholes, others, exponents } = this;
-    const half = Math.sqrt(tau);
-    const quarter = Math.sqrt(half);
-    const one = Math.sqrt(quarter);
-    eighths[1] = one;
-    eighths[2] = quarter;
-    eighths[3] = quarter * one;
-    eighths[4] = half;
-    eighths[5] = half * one;
-    eighths[6] = half * quarter;
-    eighths[7] = half * quarter * one;
-    wholes[1] = tau;
-    // Halving keeps the chain of roundings short: tau^30 takes six products, not thirty.
-    for (let k = 2; k < wholes.length; k++) {
-      wholes[k] = wholes[k >> 1] * wholes[k - (k >> 1)];
-    }
-    for (let k = 0; k < values.length; k++) {
-      values[k] = eighths[eighth[k]] * wholes[whole[k]];
-    }
-    for (let k = 0; k < others.length; k++) {
-      values[others[k]] = tau ** exponents[others[k]];
-    }
-    return values;
   }
 }
 

@@ -4,6 +4,8 @@ import { GAS_CONSTANT } from "./gerg2008.ts";
 
 /** Gas constant to which the ideal heat capacities were fitted, J/(mol K): Jaeschke & Schley 1995. */
 const FIT_GAS_CONSTANT = 8.31451;
+/** Source of that constant and of the form of the heat capacity. */
+export const idealHeatCapacitySource = "jaeschke-schley-1995";
 
 /** Enthalpy and entropy of each pure ideal gas are zero here (ISO 20765-2, annex A). */
 export const idealReference = { temperatureK: 298.15, pressurePa: 101_325 } as const;
@@ -17,8 +19,6 @@ export class IdealGas {
   cv = 0;
   /** Molar enthalpy above 298.15 K, J/mol. */
   enthalpy = 0;
-  /** Molar entropy at 101.325 kPa, above 298.15 K, with the entropy of mixing, J/(mol K). */
-  entropy = 0;
 
   // sum x_i (n3 - 1), and the terms of all gases weighted by their fractions.
   private readonly constant: number;
@@ -53,7 +53,7 @@ export class IdealGas {
     this.entropyZero = 0;
     this.setTemperature(idealReference.temperatureK);
     this.enthalpyZero = this.enthalpy;
-    this.entropyZero = this.entropy - mixing;
+    this.entropyZero = this.entropyJPerMolK(idealReference.temperatureK) - mixing;
     this.temperatureK = Number.NaN;
   }
 
@@ -63,22 +63,19 @@ export class IdealGas {
       return;
     }
     this.temperatureK = temperatureK;
-    // With y = theta/T the integrals of the two kinds of term are
-    //   int cv dT   = theta coth y                and -theta tanh y
-    //   int cv/T dT = y coth y - ln sinh y        and -(y tanh y - ln cosh y).
+    // With y = theta/T the integrals of the two kinds of term over T are
+    // theta coth y and -theta tanh y.
     let heat = this.constant;
     let energy = this.constant * temperatureK;
-    let entropy = this.constant * Math.log(temperatureK);
     for (let k = 0; k < this.sinhN.length; k++) {
       const n = this.sinhN[k];
       const theta = this.sinhTheta[k];
       const y = theta / temperatureK;
-      // sinh y = (1 - e) / (2 exp(-y)) with e = exp(-2y): no overflow at low temperature.
+      // e = exp(-2y) stays small where sinh y and cosh y would overflow.
       const e = Math.exp(-2 * y);
       const coth = (1 + e) / (1 - e);
       heat += n * y * y * (coth * coth - 1);
       energy += n * theta * coth;
-      entropy += n * (y * coth - (y + Math.log((1 - e) / 2)));
     }
     for (let k = 0; k < this.coshN.length; k++) {
       const n = this.coshN[k];
@@ -88,11 +85,25 @@ export class IdealGas {
       const tanh = (1 - e) / (1 + e);
       heat += n * y * y * (1 - tanh * tanh);
       energy -= n * theta * tanh;
-      entropy -= n * (y * tanh - (y + Math.log((1 + e) / 2)));
     }
     this.cv = FIT_GAS_CONSTANT * heat;
     this.enthalpy = FIT_GAS_CONSTANT * energy + GAS_CONSTANT * temperatureK - this.enthalpyZero;
-    this.entropy =
-      FIT_GAS_CONSTANT * entropy + GAS_CONSTANT * Math.log(temperatureK) - this.entropyZero;
+  }
+
+  /** Molar entropy at 101.325 kPa, above 298.15 K, with the entropy of mixing, J/(mol K). */
+  entropyJPerMolK(temperatureK: number): number {
+    // The integrals of cv/T: y coth y - ln sinh y and -(y tanh y - ln cosh y).
+    let entropy = this.constant * Math.log(temperatureK);
+    for (let k = 0; k < this.sinhN.length; k++) {
+      const y = this.sinhTheta[k] / temperatureK;
+      const e = Math.exp(-2 * y);
+      entropy += this.sinhN[k] * ((y * (1 + e)) / (1 - e) - (y + Math.log((1 - e) / 2)));
+    }
+    for (let k = 0; k < this.coshN.length; k++) {
+      const y = this.coshTheta[k] / temperatureK;
+      const e = Math.exp(-2 * y);
+      entropy -= this.coshN[k] * ((y * (1 - e)) / (1 + e) - (y + Math.log((1 + e) / 2)));
+    }
+    return FIT_GAS_CONSTANT * entropy + GAS_CONSTANT * Math.log(temperatureK) - this.entropyZero;
   }
 }

@@ -3,8 +3,9 @@ import { highestGasPressurePa } from "./co2-saturation.ts";
 import { type Composition, type GasSymbol, isPure, validComposition } from "./composition.ts";
 import { solveDensity } from "./density.ts";
 import { gasData } from "./gas-data.ts";
-import { allowedRange, GAS_CONSTANT, ResidualHelmholtz } from "./gerg2008.ts";
-import { IdealGas } from "./ideal-gas.ts";
+import { allowedRange, GAS_CONSTANT, publishedRange, ResidualHelmholtz } from "./gerg2008.ts";
+import { IdealGas, idealReference } from "./ideal-gas.ts";
+import { densityRelativeSigma } from "./model-uncertainty.ts";
 
 /** Pure CO2 counts as vapour up to this much above its vapour pressure: two equations meet. */
 const SATURATION_SLACK = 1.002;
@@ -30,6 +31,10 @@ export type GasState = Readonly<{
   speedOfSoundMPerS: number;
   /** (dT/dp) at constant enthalpy */
   jouleThomsonKPerPa: number;
+  /** How far the equation's density may be off, relative, 1 sigma; see model-uncertainty.ts. */
+  densityRelativeSigma: number;
+  /** False in the extended range (below 90 K, above 450 K or 35 MPa), where it is less certain. */
+  withinPublishedRange: boolean;
 }>;
 
 /**
@@ -125,10 +130,12 @@ export class Mixture {
   /** Molar entropy, J/(mol K); the density must be above 0. */
   entropyJPerMolK(densityMolPerM3: number, temperatureK: number): number {
     this.atThermal(densityMolPerM3, temperatureK);
-    this.ideal.setTemperature(temperatureK);
     const { tauFirst, alpha } = this.residual;
-    const idealPressureRatio = (densityMolPerM3 * GAS_CONSTANT * temperatureK) / 101_325;
-    return this.ideal.entropy + GAS_CONSTANT * (tauFirst - alpha - Math.log(idealPressureRatio));
+    const idealPressurePa = densityMolPerM3 * GAS_CONSTANT * temperatureK;
+    const compression = Math.log(idealPressurePa / idealReference.pressurePa);
+    return (
+      this.ideal.entropyJPerMolK(temperatureK) + GAS_CONSTANT * (tauFirst - alpha - compression)
+    );
   }
 
   /** Molar heat capacity at constant volume, J/(mol K). */
@@ -226,12 +233,13 @@ export class Mixture {
 
   private properties(densityMolPerM3: number, temperatureK: number): GasState {
     const pressurePa = this.pressurePa(densityMolPerM3, temperatureK);
+    const compressibility = this.compressibility(densityMolPerM3, temperatureK);
     return {
       pressurePa,
       temperatureK,
       densityMolPerM3,
       densityKgPerM3: densityMolPerM3 * this.molarMassKgPerMol,
-      compressibility: this.compressibility(densityMolPerM3, temperatureK),
+      compressibility,
       internalEnergyJPerMol: this.internalEnergyJPerMol(densityMolPerM3, temperatureK),
       enthalpyJPerMol: this.enthalpyJPerMol(densityMolPerM3, temperatureK),
       entropyJPerMolK: this.entropyJPerMolK(densityMolPerM3, temperatureK),
@@ -239,6 +247,15 @@ export class Mixture {
       cpJPerMolK: this.cpJPerMolK(densityMolPerM3, temperatureK),
       speedOfSoundMPerS: this.speedOfSoundMPerS(densityMolPerM3, temperatureK),
       jouleThomsonKPerPa: this.jouleThomsonKPerPa(densityMolPerM3, temperatureK),
+      densityRelativeSigma: densityRelativeSigma(
+        this.composition,
+        densityMolPerM3,
+        compressibility,
+      ),
+      withinPublishedRange:
+        temperatureK >= publishedRange.lowK &&
+        temperatureK <= publishedRange.highK &&
+        pressurePa <= publishedRange.highPa,
     };
   }
 

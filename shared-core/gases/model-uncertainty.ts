@@ -1,5 +1,5 @@
 import { unfittedPairs } from "./binary-pairs.ts";
-import { type Composition, type GasSymbol, validComposition } from "./composition.ts";
+import type { Composition, GasSymbol } from "./composition.ts";
 import type { Mixture } from "./mixture.ts";
 
 /**
@@ -41,7 +41,7 @@ export function densityRelativeSigma(
   compressibility: number,
 ): number {
   let variance = (pureDensityLimit.relative / Math.sqrt(3)) ** 2;
-  const present = Object.entries(validComposition(composition)) as [GasSymbol, number][];
+  const present = Object.entries(composition) as [GasSymbol, number][];
   for (let i = 0; i < present.length; i++) {
     for (let j = i + 1; j < present.length; j++) {
       const sigma = pairSigma(present[i][0], present[j][0]);
