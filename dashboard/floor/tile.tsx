@@ -88,7 +88,7 @@ function nextGasOn(expected: FlowEstimate | null, units: UnitChoice): string | n
   if (expected.lpm !== null) {
     return words.flow.next(`${flowFigure(expected.lpm, units)} ${units.flow}`);
   }
-  return [words.flow.nextUnknown, expected.why].filter(Boolean).join(": ");
+  return [words.flow.nextUnknown, expected.why].filter(Boolean).join(" – ");
 }
 
 function TileLeft(props: { view: StationView; units: UnitChoice; liquid: boolean }) {

@@ -33,12 +33,14 @@ export function DeviceCard({ view, live }: { view: StationView; live: boolean })
     `${readingFigure(shows)} ${unit}`,
     `${readingFigure(setTo)} ${unit}`,
   );
-  const drawing = { shows, setTo, turn, label };
+  // With gas off nothing is shown: then the setting to have is the figure.
+  const setting = turn || (shows === null && setTo !== null);
+  const drawing = { shows, setTo, turn: setting, label };
   return (
     <section class={`card device-card${colour}`} aria-label={words.device[device.kind]}>
       <div class="device-words">
         <h2 class="card-title">{title(device)}</h2>
-        {turn ? (
+        {setting ? (
           <Reading
             name={words.device.setLabel}
             field="dial-to"
@@ -97,7 +99,9 @@ function deviceNote(view: StationView): string {
   const estimate = view.estimate;
   const line = estimate && deviceLine(estimate, view.description);
   if (!estimate || !line) return "";
-  if (line.action === "leave") return words.device.leaveIt;
+  if (line.action === "leave") {
+    return shownReading(estimate) === null ? words.device.rightAsItIs : words.device.leaveIt;
+  }
   if (line.action === "set") return "";
   return shownReading(estimate) === null
     ? (estimate.indicated.why ?? line.why ?? words.device.unknown)

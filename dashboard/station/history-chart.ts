@@ -113,17 +113,22 @@ function panelsOf(input: ChartInput): Panel[] {
   const pressure = (value: number) => pressureInUnit(value, units);
   const indicated = (value: number) =>
     flow(readingToLpm(value, device?.readingUnit ?? "L/min", device?.scaleReference));
-  const [t, mean = [], low = [], high = [], ...others] = columns(history, [
-    { name: "flow", pick: "mean", convert: flow },
-    { name: "flow", pick: "min", convert: flow },
-    { name: "flow", pick: "max", convert: flow },
-    { name: "indicated", pick: "mean", convert: indicated },
-    { name: "flow-high", pick: "mean", convert: flow },
-    { name: "flow-low", pick: "mean", convert: flow },
-  ]);
-  const on = flowWhileOn(low, mean, high, (input.to - input.from) / input.points);
-  // Device and bounds are means too: only where gas was on all the time do they stand.
-  const whileOn = others.map((line) =>
+  const [t, mean = [], low = [], high = [], dial = [], dialLow = [], dialHigh = [], ...bounds] =
+    columns(history, [
+      { name: "flow", pick: "mean", convert: flow },
+      { name: "flow", pick: "min", convert: flow },
+      { name: "flow", pick: "max", convert: flow },
+      { name: "indicated", pick: "mean", convert: indicated },
+      { name: "indicated", pick: "min", convert: indicated },
+      { name: "indicated", pick: "max", convert: indicated },
+      { name: "flow-high", pick: "mean", convert: flow },
+      { name: "flow-low", pick: "mean", convert: flow },
+    ]);
+  const bucketS = (input.to - input.from) / input.points;
+  const on = flowWhileOn(low, mean, high, bucketS);
+  const shown = flowWhileOn(dialLow, dial, dialHigh, bucketS);
+  // The bounds are means: only where gas was on all the time do they stand.
+  const interval = bounds.map((line) =>
     line.map((value, index) => (on[index] === mean[index] ? value : null)),
   );
   const names = words.chart.lineNames;
@@ -137,7 +142,7 @@ function panelsOf(input: ChartInput): Panel[] {
       name: "flow",
       title: words.chart.flow,
       unit: units.flow,
-      data: [t, on, ...whileOn],
+      data: [t, on, shown, ...interval],
       interval: [3, 4],
       lines: [
         { name: names.flow, token: "ink", width: 2 },
