@@ -1,7 +1,10 @@
 import {
   FIRST_DROP,
+  type FilterPlan,
   type FilterState,
   GAS,
+  LOOP,
+  loopWidthPa,
   propagate,
   RHO,
   type Step,
@@ -23,6 +26,9 @@ export interface Candidate {
   kind: "toggle" | "dial";
   /** State error for a unit change, now. Float32 is enough, and half the memory. */
   error: Float32Array;
+  /** Gauge pressure and place on the sensor's hysteresis loop at the start, for toggles. */
+  gaugePa: number;
+  loop: number;
   /** Sums of signature times innovation, and signature squared, each over the innovation's variance. */
   match: number;
   weight: number;
@@ -52,31 +58,71 @@ export function stepCandidates(
   }
 }
 
-/** Takes in what a pressure reading said. */
-export function matchCandidates(candidates: Candidate[], update: Update): void {
+/**
+ * Takes in what a pressure reading said.
+ *
+ * @param on whether each drop's gas is taken to be on: the sign of a toggle
+ */
+export function matchCandidates(
+  candidates: Candidate[],
+  update: Update,
+  plan: FilterPlan,
+  state: FilterState,
+  on: readonly boolean[],
+): void {
   if (!update.accepted) return;
   const { row, gain, innovation, spread } = update;
   for (const candidate of candidates) {
     const { error } = candidate;
     let signature = 0;
     for (let i = 0; i < error.length; i++) signature += row[i]! * error[i]!;
+    if (candidate.kind === "toggle") {
+      signature += loopPart(candidate, update, plan, state, on[candidate.drop] ? -1 : 1);
+    }
     candidate.match += (signature * innovation) / spread;
     candidate.weight += (signature * signature) / spread;
     for (let i = 0; i < error.length; i++) error[i] = error[i]! - gain[i]! * signature;
   }
 }
 
+/** What the sensor's hysteresis hides of a toggle: the reading stands still while the loop turns. */
+function loopPart(
+  candidate: Candidate,
+  update: Update,
+  plan: FilterPlan,
+  state: FilterState,
+  sign: 1 | -1,
+): number {
+  const width = loopWidthPa(plan);
+  const share = Math.min(Math.max(state.x[LOOP]! / width, 0), 1);
+  if (share < 0.02) return 0;
+  const { row, gaugePa } = update;
+  const change = sign * (row[RHO]! * candidate.error[RHO]! + row[GAS]! * candidate.error[GAS]!);
+  const turned = candidate.loop - (gaugePa + change - candidate.gaugePa) / width;
+  const loop = Math.min(Math.max(turned, -1), 1);
+  return sign * share * width * (loop - state.loop);
+}
+
 /** Starts a candidate at `t`, and thins the older ones so that their ages stay about geometric. */
 export function startCandidate(
   candidates: Candidate[],
-  n: number,
+  state: FilterState,
   t: number,
   drop: number,
   kind: "toggle" | "dial",
 ): void {
-  const error = new Float32Array(n);
+  const error = new Float32Array(state.x.length);
   if (kind === "dial") error[FIRST_DROP + drop] = 1;
-  candidates.push({ t, drop, kind, error, match: 0, weight: 0 });
+  candidates.push({
+    t,
+    drop,
+    kind,
+    error,
+    gaugePa: state.gaugePa ?? 0,
+    loop: state.loop,
+    match: 0,
+    weight: 0,
+  });
   const same = candidates.filter((c) => c.kind === kind && c.drop === drop);
   if (same.length <= (kind === "toggle" ? MOST_TOGGLES : MOST_DIALS)) return;
   // Drop the one whose neighbours lie closest together for their age.
@@ -120,11 +166,20 @@ export function correctDial(state: FilterState, candidate: Candidate, size: numb
  * Corrects the filter for a flow that has been on (`sign` 1) or off (`sign` -1) since the
  * candidate's start: x + g, with g proportional to the drop's flow, whose error it shares.
  */
-export function correctToggle(state: FilterState, candidate: Candidate, sign: 1 | -1): void {
+export function correctToggle(
+  plan: FilterPlan,
+  state: FilterState,
+  candidate: Candidate,
+  sign: 1 | -1,
+): void {
   const { x, p } = state;
   const n = x.length;
   const c = FIRST_DROP + candidate.drop;
   for (let i = 0; i < n; i++) x[i] = x[i]! + sign * candidate.error[i]!;
+  const gauge = plan.gas.pressurePa(x[RHO]!, x[GAS]!) - plan.atmospherePa;
+  const turned = candidate.loop - (gauge - candidate.gaugePa) / loopWidthPa(plan);
+  state.loop = Math.min(Math.max(turned, -1), 1);
+  state.gaugePa = gauge;
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < n; j++) {
       p[i * n + j] = p[i * n + j]! + sign * candidate.error[i]! * p[c * n + j]!;

@@ -367,12 +367,19 @@ export function propagate(step: Step, v: Float64Array): void {
 
 export type { Step };
 
+/** Half-width at which the hysteresis loop is drawn, Pa. */
+export function loopWidthPa(plan: FilterPlan): number {
+  return LOOP_NOMINAL * plan.sensorRangePa;
+}
+
 /** A measurement taken in. `gain` and `row` let change detectors follow what it did. */
 export interface Update {
   innovation: number;
   /** Variance of the innovation. */
   spread: number;
   accepted: boolean;
+  /** Gauge pressure of the state before the update, Pa; 0 where none was reckoned. */
+  gaugePa: number;
   gain: Float64Array;
   row: Float64Array;
 }
@@ -423,7 +430,7 @@ export function updatePressure(
   row[BODY] = state.bodyK;
   // The loop turns with what the model says the pressure did since the last reading.
   if (state.gaugePa !== null) {
-    const turn = (state.gaugePa - gauge) / (LOOP_NOMINAL * plan.sensorRangePa);
+    const turn = (state.gaugePa - gauge) / loopWidthPa(plan);
     state.loop = Math.min(Math.max(state.loop + turn, -1), 1);
   }
   row[LOOP] = state.loop;
@@ -435,6 +442,7 @@ export function updatePressure(
     x[BODY]! * state.bodyK +
     x[LOOP]! * state.loop;
   const update = apply(state, row, readingPa - expected, noisePa ** 2, gate);
+  update.gaugePa = gauge;
   keepConsidered(state, row[RHO]!, row[GAS]!, row[SPAN]!);
   state.refused = update.accepted ? 0 : state.refused + 1;
   if (update.accepted && Number.isFinite(gate)) learnSlow(plan, state, update);
@@ -585,7 +593,7 @@ function apply(
   }
   const accepted =
     Number.isFinite(innovation) && spread > 0 && innovation * innovation <= gate * gate * spread;
-  if (!accepted) return { innovation, spread, accepted, gain, row };
+  if (!accepted) return { innovation, spread, accepted, gaugePa: 0, gain, row };
   for (let i = 0; i < n; i++) {
     gain[i] = ((i === LOG_U ? LOG_U_GAIN : 1) * along[i]!) / spread;
     x[i] = x[i]! + gain[i]! * innovation;
@@ -601,7 +609,7 @@ function apply(
   x[LOG_U] = Math.min(Math.max(x[LOG_U]!, -1.2), 1.2);
   state.updates++;
   keepSound(state);
-  return { innovation, spread, accepted, gain, row };
+  return { innovation, spread, accepted, gaugePa: 0, gain, row };
 }
 
 /** Holds variances above 0 and correlations inside ±1, whatever rounding did over the years. */

@@ -343,8 +343,13 @@ class Engine implements SupplyEngine {
   private watchChanges(t: number, update: Update): void {
     const { state, plan } = this;
     const { candidates, filter } = state;
-    const n = filter.x.length;
-    matchCandidates(candidates, update);
+    matchCandidates(
+      candidates,
+      update,
+      plan.filter,
+      filter,
+      state.drops.map((drop) => drop.on === true),
+    );
     plan.drops.forEach((_, i) => {
       const drop = state.drops[i]!;
       if (!hasLine(drop, t)) this.watchToggle(i, t);
@@ -352,7 +357,7 @@ class Engine implements SupplyEngine {
         this.watchDial(i);
         if (drop.learntS - state.dialStarts[i]! >= 15) {
           state.dialStarts[i] = drop.learntS;
-          startCandidate(candidates, n, t, i, "dial");
+          startCandidate(candidates, filter, t, i, "dial");
         }
       }
     });
@@ -377,7 +382,7 @@ class Engine implements SupplyEngine {
       }
     }
     if (best !== null) {
-      correctToggle(filter, best, on ? -1 : 1);
+      correctToggle(this.plan.filter, filter, best, on ? -1 : 1);
       const before = drop.on;
       if (on) this.gasOff(i, best.t, before);
       else this.gasOn(i, best.t, before);
@@ -386,7 +391,7 @@ class Engine implements SupplyEngine {
       if (drop.on === null && filter.updates > 12) drop.on = false;
       state.candidates = candidates.filter((c) => c.kind === "dial" || t - c.t <= TOGGLE_WINDOW_S);
     }
-    startCandidate(state.candidates, filter.x.length, t, i, "toggle");
+    startCandidate(state.candidates, filter, t, i, "toggle");
   }
 
   /** A float turned to another reading: the cylinder empties faster or slower than it should. */
