@@ -1,0 +1,321 @@
+import { createECDH } from "node:crypto";
+import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
+import { connect } from "mqtt";
+import { describe, expect, test } from "vitest";
+import { EmbeddedBroker } from "../../../gateway/broker/embedded-broker.ts";
+import { createWallClock } from "../../../gateway/clock.ts";
+import { alarm } from "../alarms/alarm-bench.ts";
+import { quickFolder, whenOver } from "../support.ts";
+import { openAlarms, settingsFor, smtpSettings, until } from "./notify-bench.ts";
+import {
+  decryptPush,
+  mailHeader,
+  startMailServer,
+  startPushService,
+  startWebhookReceiver,
+} from "./receivers.ts";
+
+const secret = "a-secret-of-this-test-only";
+
+/** A line of bay-3 with these alarms, now. */
+function line(bench: Awaited<ReturnType<typeof openAlarms>>, ...conditions: string[]): void {
+  const t = bench.clock.nowS();
+  const alarms = conditions.map((condition) =>
+    alarm(condition, {
+      since: t - 5,
+      title: "Gas for about 14 min of welding left",
+      advice: "Bring a full cylinder now: the change takes about 10 min. Start no long weld.",
+    }),
+  );
+  bench.alarms.take("north", "bay-3", { t, alarms, events: [] } as unknown as Estimate);
+}
+
+describe("the receiver of this test", () => {
+  test("decrypts the example of RFC 8291, section 5", () => {
+    const keys = createECDH("prime256v1");
+    keys.setPrivateKey(Buffer.from("q1dXpw3UpT5VOmu_cf_v6ih07Aems3njxI-JWgLcM94", "base64url"));
+    const content = Buffer.from(
+      "DGv6ra1nlYgDCS1FRnbzlwAAEABBBP4z9KsN6nGRTbVYI_c7VJSPQTBtkgcy27mlmlMoZIIgDll6e3vCYLocInmYWAmS6TlzAC8wEqKK6PBru3jl7A_yl95bQpu6cVPTpK4Mqgkf1CXztLVBSt2Ks3oZwbuwXPXLWyouBWLVWGNWQexSgSxsj_Qulcy4a-fN",
+      "base64url",
+    );
+    const auth = Buffer.from("BTBZMqHH6r4Tts7J_aSIgg", "base64url");
+    expect(decryptPush(content, keys, auth)).toBe("When I grow up, I want to be a watermelon");
+  });
+});
+
+describe("e-mail", () => {
+  test("one line, what to do, a link; over TLS, with a stable Message-ID", async () => {
+    const mail = await startMailServer();
+    const bench = await openAlarms();
+    await bench.alarms.notifier.saveSettings(
+      settingsFor([{ kind: "email", to: "foreman@boatyard.example" }], {
+        smtp: smtpSettings(mail.port),
+      }),
+    );
+    bench.alarms.start();
+    const began = Date.now();
+    line(bench, "runs-out-soon");
+    const text = await until(() => mail.mails[0]);
+    expect(Date.now() - began).toBeLessThan(2000);
+    expect(mailHeader(text, "Subject")).toBe(
+      "Slipway 2: Gas for about 14 min of welding left. Bring a full cylinder now: the change takes about 10 min.",
+    );
+    expect(mailHeader(text, "Message-ID")).toMatch(/^<[0-9a-f]{32}@leeward\.invalid>$/);
+    expect(mailHeader(text, "X-Leeward-Repeat")).toBeNull();
+    // Quoted-printable breaks long lines.
+    expect(text.replaceAll("=\r\n", "")).toContain("https://leeward.boatyard.example/alarms/");
+    const settled = await until(async () =>
+      (await bench.store.outbox.list({ limit: 1 })).find((one) => one.state === "delivered"),
+    );
+    expect(settled.attempts).toBe(1);
+  });
+  test("a mail server that refuses for good is not asked again, and it shows", async () => {
+    const mail = await startMailServer(() => Promise.resolve(550));
+    const bench = await openAlarms();
+    await bench.alarms.notifier.saveSettings(
+      settingsFor([{ kind: "email", to: "gone@boatyard.example" }], {
+        smtp: smtpSettings(mail.port),
+      }),
+    );
+    bench.alarms.start();
+    line(bench, "runs-out-soon");
+    const failed = await until(async () =>
+      (await bench.store.outbox.list({ limit: 1 })).find((one) => one.state === "failed"),
+    );
+    expect(failed.lastError).toContain("no");
+    expect(mail.count()).toBe(1);
+  });
+});
+
+describe("web push", () => {
+  test("arrives encrypted, signed, with a stable tag and topic", async () => {
+    const push = await startPushService();
+    const bench = await openAlarms();
+    await bench.alarms.notifier.saveSettings(settingsFor([{ kind: "push" }]));
+    await bench.store.outbox.saveSubscription(
+      { id: "phone", contact: "foreman", ...push.subscription },
+      bench.clock.nowS(),
+    );
+    bench.alarms.start();
+    line(bench, "runs-out-soon");
+    const { message, headers, vapid } = await until(() => push.received[0]);
+    expect(message).toMatchObject({
+      line: expect.stringContaining("Slipway 2: Gas for about 14 min"),
+      tag: bench.alarms.lifeCycle.list()[0]?.id,
+      priority: "high",
+      repeat: false,
+    });
+    expect(headers).toMatchObject({ urgency: "high", "content-encoding": "aes128gcm" });
+    expect(headers.topic).toMatch(/^[A-Za-z0-9_-]{32}$/);
+    expect(Number(headers.ttl)).toBeGreaterThan(0);
+    expect(vapid).toMatchObject({
+      sub: "mailto:owner@boatyard.example",
+      key: bench.alarms.notifier.vapidPublicKey,
+    });
+    expect(vapid.aud).toBe(new URL(push.subscription.endpoint).origin);
+  });
+  test("a browser that is gone is forgotten, the other one still gets it", async () => {
+    const gone = await startPushService(() => 410);
+    const push = await startPushService();
+    const bench = await openAlarms();
+    await bench.alarms.notifier.saveSettings(settingsFor([{ kind: "push" }]));
+    const subscribe = (id: string, service: typeof push) =>
+      bench.store.outbox.saveSubscription({ id, contact: "foreman", ...service.subscription }, 1);
+    await subscribe("old", gone);
+    await subscribe("new", push);
+    bench.alarms.start();
+    line(bench, "runs-out-soon");
+    await until(() => push.received[0]);
+    const left = await until(async () => {
+      const list = await bench.store.outbox.subscriptions();
+      return list.length === 1 && list;
+    });
+    expect(left[0]?.id).toBe("new");
+  });
+});
+
+describe("webhook", () => {
+  test("a receiver that fails for a while gets it in the end, signed, with the same id", async () => {
+    const hook = await startWebhookReceiver(secret, (count) => (count <= 3 ? 503 : 204));
+    // Thirty times as fast, so that the pauses of 5, 10 and 20 s pass in about a second.
+    const bench = await openAlarms({ clock: createWallClock({ speed: 30 }) });
+    await bench.alarms.notifier.saveSettings(
+      settingsFor([{ kind: "webhook", url: hook.url, secret }]),
+    );
+    bench.alarms.start();
+    line(bench, "runs-out-soon");
+    const { event, headers, signed } = await until(() => hook.received[0], 20_000);
+    expect(signed).toBe(true);
+    expect(headers["content-type"]).toContain("application/cloudevents+json");
+    expect(event).toMatchObject({
+      specversion: "1.0",
+      type: "leeward.alarm.v1",
+      subject: "north.bay-3",
+      repeat: false,
+      data: { condition: "runs-out-soon", priority: "high" },
+    });
+    expect(event.id).toBe(headers["webhook-id"]);
+    expect(hook.count()).toBe(4);
+    const [row] = await until(async () => {
+      const rows = await bench.store.outbox.list({ limit: 1, state: "delivered" });
+      return rows.length > 0 && rows;
+    });
+    expect(row?.attempts).toBe(4);
+  });
+  test("a wrong secret does not verify", async () => {
+    const hook = await startWebhookReceiver("another-secret-altogether");
+    const bench = await openAlarms();
+    await bench.alarms.notifier.saveSettings(
+      settingsFor([{ kind: "webhook", url: hook.url, secret }]),
+    );
+    bench.alarms.start();
+    line(bench, "runs-out-soon");
+    expect((await until(() => hook.received[0])).signed).toBe(false);
+  });
+});
+
+describe("alarm topic, lamp and buzzer", () => {
+  test("arrive at a real client of the broker", async () => {
+    const broker = await EmbeddedBroker.open({
+      dataDir: quickFolder(),
+      host: "127.0.0.1",
+      port: 0,
+      searchPort: false,
+    });
+    whenOver(() => broker.stop());
+    await broker.start(() => Promise.resolve());
+    const client = connect(broker.url);
+    whenOver(() => client.endAsync(true));
+    const got = new Map<string, Record<string, unknown>>();
+    client.on("message", (topic, payload) => {
+      got.set(topic, JSON.parse(payload.toString("utf8")) as Record<string, unknown>);
+    });
+    await client.subscribeAsync(["leeward/v1/north/alarms", "leeward/v1/north/n-07/command"], {
+      qos: 1,
+    });
+    const bench = await openAlarms({
+      publish: (topic, payload, options) => broker.publish(topic, payload, options),
+    });
+    await bench.alarms.notifier.saveSettings(
+      settingsFor([{ kind: "mqtt" }, { kind: "node", lamp: true, buzzer: true, seconds: 30 }]),
+    );
+    bench.alarms.start();
+    line(bench, "runs-out-soon");
+    await until(() => got.size === 2);
+    expect(got.get("leeward/v1/north/alarms")).toMatchObject({ type: "leeward.alarm.v1" });
+    expect(got.get("leeward/v1/north/n-07/command")).toMatchObject({
+      do: "signal",
+      lamp: true,
+      buzzer: true,
+      seconds: 30,
+      id: expect.stringMatching(/^.{32}$/),
+    });
+  });
+});
+
+describe("escalation and reach", () => {
+  test("the second step hears of it only if nobody acknowledges", async () => {
+    const hook = await startWebhookReceiver(secret);
+    const bench = await openAlarms({ clock: createWallClock({ speed: 60 }) });
+    const way = { kind: "webhook", url: hook.url, secret };
+    await bench.alarms.notifier.saveSettings(
+      settingsFor([way], {
+        contacts: [
+          { id: "foreman", name: "Foreman", ways: [way] },
+          { id: "owner", name: "Owner", ways: [way] },
+        ],
+        chains: [
+          {
+            priorities: ["high"],
+            steps: [
+              { afterS: 0, contacts: ["foreman"] },
+              { afterS: 60, contacts: ["owner"] },
+            ],
+          },
+        ],
+      }),
+    );
+    bench.alarms.start();
+    line(bench, "runs-out-soon");
+    await until(() => hook.received.length === 2);
+    line(bench);
+    await bench.alarms.lifeCycle.acknowledge(
+      bench.alarms.lifeCycle.list()[0]!.id,
+      "Ada",
+      "",
+      bench.clock.nowS(),
+    );
+    line(bench, "cylinder-empty");
+    await until(() => hook.received.length === 3);
+    await bench.alarms.lifeCycle.acknowledge(
+      bench.alarms.lifeCycle.list()[0]!.id,
+      "Ada",
+      "",
+      bench.clock.nowS(),
+    );
+    await new Promise((resolve) => setTimeout(resolve, 1500));
+    expect(hook.received).toHaveLength(3);
+    const states = (await bench.store.outbox.list({ limit: 10 })).map((one) => one.state);
+    expect(states.filter((state) => state === "cancelled")).toHaveLength(1);
+  });
+  test("nobody can be reached: an alarm on the wall, gone once a message gets through", async () => {
+    let status = 503;
+    const hook = await startWebhookReceiver(secret, () => status);
+    const bench = await openAlarms({ clock: createWallClock({ speed: 200 }) });
+    await bench.alarms.notifier.saveSettings(
+      settingsFor([{ kind: "webhook", url: hook.url, secret }]),
+    );
+    bench.alarms.start();
+    line(bench, "runs-out-soon");
+    const wall = await until(
+      () => bench.alarms.lifeCycle.list().find((one) => one.condition === "nobody-reachable"),
+      20_000,
+    );
+    expect(wall).toMatchObject({ station: null, site: "north", priority: "high" });
+    status = 204;
+    await bench.alarms.notifier.test("foreman");
+    await until(() => hook.received[0]);
+    await until(
+      () =>
+        bench.alarms.lifeCycle.list().find((one) => one.condition === "nobody-reachable")?.shown ===
+        "returned-unacknowledged",
+    );
+  });
+  test("the test reaches every way of a contact and says so in the outbox", async () => {
+    const hook = await startWebhookReceiver(secret);
+    const bench = await openAlarms();
+    await bench.alarms.notifier.saveSettings(
+      settingsFor([{ kind: "webhook", url: hook.url, secret }]),
+    );
+    bench.alarms.start();
+    const ids = (await bench.alarms.notifier.test("foreman")) ?? [];
+    expect(ids).toHaveLength(1);
+    expect(await bench.alarms.notifier.test("nobody")).toBeNull();
+    expect((await until(() => hook.received[0])).event.type).toBe("leeward.test.v1");
+    await until(
+      async () => (await bench.store.outbox.list({ limit: 1, ids }))[0]?.state === "delivered",
+    );
+  });
+  test("the heartbeat reaches an address outside", async () => {
+    const hook = await startWebhookReceiver(secret);
+    const bench = await openAlarms();
+    let beats = 0;
+    const { createServer } = await import("node:http");
+    const server = createServer((_request, response) => {
+      beats++;
+      response.writeHead(beats === 1 ? 500 : 200).end();
+    });
+    await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
+    whenOver(() => server.close());
+    const port = (server.address() as { port: number }).port;
+    bench.alarms.start();
+    const beat = settingsFor([{ kind: "webhook", url: hook.url, secret }], {
+      heartbeat: { url: `http://127.0.0.1:${port}/beat`, everyS: 15 },
+    });
+    await bench.alarms.notifier.saveSettings(beat);
+    await until(() => bench.alarms.notifier.heartbeat.state.error);
+    await bench.alarms.notifier.saveSettings(beat);
+    await until(() => bench.alarms.notifier.heartbeat.state.last);
+    expect(beats).toBe(2);
+  });
+});
