@@ -1,12 +1,6 @@
 import type { PlantConfig, PlantFill } from "./config.ts";
-import {
-  emptyGasState,
-  type GasState,
-  gasConstant,
-  type PlantGas,
-  type PlantGasName,
-  plantGas,
-} from "./gas.ts";
+import { CylinderNode, closedPressure } from "./cylinder-node.ts";
+import { type PlantGas, type PlantGasName, plantGas } from "./gas.ts";
 import { LowSide } from "./low-side.ts";
 import { indicatedReading, needleFor, settingFor } from "./scale.ts";
 import { PlantSensorSet, type SensorReadings } from "./sensors.ts";
@@ -116,18 +110,11 @@ class SimulatedPlant implements Plant {
   readonly inputs: PlantInputs;
   readonly sensors: PlantSensorSet;
   readonly low: LowSide;
-  readonly state: GasState = emptyGasState();
   private readonly seed: number;
-  private readonly volume: number;
-  private readonly steelJPerK: number;
-  private readonly airWPerK: number;
-  private readonly wallWPerK: number;
+  private readonly cylinder: CylinderNode;
   private readonly dropTruths: DropTruth[];
   private readonly out: PlantTruth;
   t: number;
-  private n = 0;
-  private energy = 0;
-  private wallK = 293.15;
   private airK = 293.15;
   private airPa = 101325;
   private sun = 0;
@@ -144,14 +131,6 @@ class SimulatedPlant implements Plant {
     this.seed = seed;
     this.t = config.startUnixS;
     this.gas = plantGas(config.gas);
-    const cylinder = config.cylinder;
-    this.volume = cylinder.waterVolumeM3 * cylinder.count;
-    // Steel 470 J/(kg K); outside about 2.3 m² for 100 L, 8 W/(m² K) to still air.
-    this.steelJPerK = cylinder.steelKg * cylinder.count * 470;
-    const areaM2 = 1.05 * (cylinder.waterVolumeM3 / 0.05) ** (2 / 3) * cylinder.count;
-    this.airWPerK = 8.5 * areaM2;
-    // Natural convection inside at 1 K and 6 kmol/m³: gas follows the wall with about 70 s at 150 bar.
-    this.wallWPerK = (85 * areaM2) / cylinder.thermalLag;
     this.inputs = {
       cylinderValveOpen: true,
       deliveryPa: config.regulator.deliveryPa,
@@ -169,11 +148,10 @@ class SimulatedPlant implements Plant {
       })),
     };
     this.readAir(true);
-    this.wallK = this.airK;
-    this.fillWith(config.fill);
+    this.cylinder = new CylinderNode(this.gas, config.cylinder, this.airK);
+    this.cylinder.fill(config.fill, this.airK);
     this.low = new LowSide(this.gas, config, this.airK, this.airPa);
-    this.highPa = this.state.pressurePa;
-    this.highMol = this.state.gasDensity * config.regulator.highSideM3;
+    this.highPa = this.cylinder.state.pressurePa;
     this.dropTruths = config.drops.map(() => ({
       deviceMolPerS: 0,
       deviceLpm: 0,
@@ -208,21 +186,13 @@ class SimulatedPlant implements Plant {
     };
     this.sensors = new PlantSensorSet(config, seed);
     this.low.settle(this.inputs, this.highPa, this.airPa);
-    this.sensors.settle(this.highPa - this.airPa, this.low, this.airPa, this.wallK, this.airK);
-  }
-
-  private fillWith(fill: PlantFill): void {
-    if ("massKg" in fill) {
-      this.n = fill.massKg / this.gas.molarMassKg;
-      this.energy = this.n * this.gas.energyAt(this.airK, this.n / this.volume);
-      this.wallK = this.airK;
-    } else {
-      this.n = this.gas.densityAt(fill.temperatureK, fill.gaugePa + 101325) * this.volume;
-      this.energy = this.n * this.gas.energyAt(this.airK, this.n / this.volume);
-      this.wallK = this.airK;
-    }
-    this.state.temperatureK = this.airK;
-    this.gas.solve(this.n / this.volume, this.energy / this.n, this.state);
+    this.sensors.settle(
+      this.highPa - this.airPa,
+      this.low,
+      this.airPa,
+      this.cylinder.wallK,
+      this.airK,
+    );
   }
 
   private readAir(force: boolean): void {
@@ -276,25 +246,17 @@ class SimulatedPlant implements Plant {
   }
 
   private advance(h: number): void {
-    const config = this.config;
-    const regulator = config.regulator;
+    const { config, cylinder } = this;
     this.readAir(false);
     const sun = this.inputs.sunShare ?? this.sun;
     const open = this.inputs.cylinderValveOpen;
     if (open !== this.valveWasOpen) {
       // Opening the valve joins the high side with the cylinder; closing it traps what is there.
       this.valveWasOpen = open;
-      if (open) {
-        this.n += this.highMol;
-        this.energy += this.highMol * this.gas.energyAt(this.airK, 100);
-      } else {
-        this.highMol = this.state.gasDensity * regulator.highSideM3;
-        this.energy -= (this.highMol * this.energy) / this.n;
-        this.n -= this.highMol;
-        this.highPa = this.state.pressurePa;
-      }
+      if (open) cylinder.join(this.highMol, this.airK);
+      else this.highMol = cylinder.trap(config.regulator.highSideM3, this.low.bodyK);
     }
-    const sourceMol = open ? this.n : this.highMol;
+    const sourceMol = open ? cylinder.n : this.highMol;
     const drawn = this.low.advance(
       h,
       this.inputs,
@@ -302,48 +264,28 @@ class SimulatedPlant implements Plant {
       this.airPa,
       this.airK,
       sun * config.weather.sunHoseK,
-      this.state.outletEnthalpy,
+      cylinder.state.outletEnthalpy,
       sourceMol,
     );
     let leaked = config.cylinder.leakMolPerSPa * this.highPa * h;
-    if (this.highPa < this.airPa * 1.02) leaked = 0;
-    if (drawn + leaked > sourceMol) leaked = 0;
+    if (this.highPa < this.airPa * 1.02 || drawn + leaked > sourceMol) leaked = 0;
     this.cylinderLeakMol += leaked;
-
-    const gasJPerK = Math.max(this.n, 1) * 14;
-    const density = this.state.gasDensity;
-    const apart = this.wallK - this.state.temperatureK;
-    // Turbulent natural convection: h ~ (density² |dT|)^(1/3), over a floor of conduction.
-    const wPerK =
-      this.wallWPerK *
-      (0.04 +
-        Math.cbrt((density / 6000) * (density / 6000) * (Math.abs(apart) + 0.05)) *
-          (1 + 2 * this.state.liquidShare));
-    const heatW = (wPerK * apart) / (1 + (wPerK * h) / gasJPerK);
-    this.wallK +=
-      (h *
-        (this.airWPerK * (this.airK - this.wallK) +
-          sun * config.weather.sunCylinderW * config.cylinder.count -
-          heatW)) /
-      this.steelJPerK;
-    if (open) {
-      const out = drawn + leaked;
-      this.energy += heatW * h - out * this.state.outletEnthalpy;
-      this.n -= out;
-    } else {
-      this.energy += heatW * h;
-      this.highMol -= drawn + leaked;
+    const out = drawn + leaked;
+    cylinder.advance(h, open ? out : 0, this.airK, sun * config.weather.sunCylinderW);
+    if (open) this.highPa = cylinder.state.pressurePa;
+    else {
+      this.highMol -= out;
+      const volumeM3 = config.regulator.highSideM3;
+      this.highPa = closedPressure(this.gas, this.highMol, volumeM3, this.low.bodyK);
     }
-    this.gas.solve(this.n / this.volume, this.energy / this.n, this.state);
-    if (open) {
-      this.highPa = this.state.pressurePa;
-    } else {
-      const rho = this.highMol / regulator.highSideM3;
-      const bodyK = this.low.bodyK;
-      const z = this.gas.compressibility(bodyK, rho);
-      this.highPa = Math.max(0, (z > 0.3 ? z : 0.3) * rho * gasConstant * bodyK);
-    }
-    this.sensors.advance(h, this.highPa - this.airPa, this.low, this.airPa, this.wallK, this.airK);
+    this.sensors.advance(
+      h,
+      this.highPa - this.airPa,
+      this.low,
+      this.airPa,
+      cylinder.wallK,
+      this.airK,
+    );
     this.t += h;
   }
 
@@ -354,24 +296,25 @@ class SimulatedPlant implements Plant {
   truth(residualGaugePa = 0): PlantTruth {
     const out = this.out;
     const toLpm = 60000 / this.gas.metric20Density;
-    const low = this.low;
+    const { low, cylinder } = this;
+    const { state } = cylinder;
     out.t = this.t;
-    out.contentMol = this.n;
-    out.contentLitres = (this.n * 1000) / this.gas.metric20Density;
-    out.contentKg = this.n * this.gas.molarMassKg;
+    out.contentMol = cylinder.n;
+    out.contentLitres = (cylinder.n * 1000) / this.gas.metric20Density;
+    out.contentKg = cylinder.n * this.gas.molarMassKg;
     const kept =
-      this.gas.densityAt(this.state.temperatureK, residualGaugePa + this.airPa) * this.volume;
-    out.usableLitres = (Math.max(0, this.n - kept) * 1000) / this.gas.metric20Density;
-    out.cylinderPa = this.state.pressurePa;
+      this.gas.densityAt(state.temperatureK, residualGaugePa + this.airPa) * cylinder.volumeM3;
+    out.usableLitres = (Math.max(0, cylinder.n - kept) * 1000) / this.gas.metric20Density;
+    out.cylinderPa = state.pressurePa;
     out.highSidePa = this.highPa;
     out.airPa = this.airPa;
-    out.gasK = this.state.temperatureK;
-    out.wallK = this.wallK;
+    out.gasK = state.temperatureK;
+    out.wallK = cylinder.wallK;
     out.bodyK = low.bodyK;
     out.airK = this.airK;
     out.hoseK = low.hoseK;
     out.flowK = low.flowK;
-    out.liquidShare = this.state.liquidShare;
+    out.liquidShare = state.liquidShare;
     out.snowMol = low.snow;
     out.cylinderLeakLpm = this.config.cylinder.leakMolPerSPa * this.highPa * toLpm;
     out.lineLeakLpm = low.lineLeakMolPerS * toLpm;
@@ -450,14 +393,12 @@ class SimulatedPlant implements Plant {
 
   contentMol(): number {
     const trapped = this.inputs.cylinderValveOpen ? 0 : this.highMol;
-    return this.n + trapped + this.low.contentMol;
+    return this.cylinder.n + trapped + this.low.contentMol;
   }
 
   swap(fill: PlantFill): void {
-    this.fillWith(fill);
-    if (this.inputs.cylinderValveOpen) {
-      this.highPa = this.state.pressurePa;
-    }
+    this.cylinder.fill(fill, this.airK);
+    if (this.inputs.cylinderValveOpen) this.highPa = this.cylinder.state.pressurePa;
     this.substep = 0.05;
   }
 }

@@ -43,7 +43,7 @@ export const trappedLine: Story = {
       stages: 1,
       adjust: "screw",
       deliveryBar: 3.45,
-      maxLineBar: 5,
+      maxLineBar: 5.5,
       reliefBar: 8,
       heated: false,
       highSideMl: 20,
