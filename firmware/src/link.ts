@@ -38,6 +38,7 @@ export interface Link {
   /** Since when the present state lasts, or the message in flight is out. */
   sinceS: number;
   waitS: number;
+  /** When the next try is due; once connected, when the last one was. */
   nextTryS: number;
   notices: Notice[];
   inFlight: "nothing" | "notice" | "pack";
@@ -147,7 +148,7 @@ export function linkUp(link: Link): void {
 /** The connection is gone: wait, longer each time, with some scatter between nodes. */
 export function linkDown(link: Link): void {
   // A minute that went well makes the next try a quick one.
-  if (link.state === "up" && link.uptimeS - link.sinceS >= 60) link.waitS = 1;
+  if (link.state === "up" && link.uptimeS - link.nextTryS >= 60) link.waitS = 1;
   link.state = "down";
   link.inFlight = "nothing";
   rewind(link.ring);

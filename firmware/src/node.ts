@@ -106,7 +106,7 @@ function closeOpenPack(state: State): void {
     unixMs,
     uptimeS: clock.uptimeS,
     uptimeMs: clock.uptimeMs,
-    thinned: false,
+    thinned: 0,
     supplyMv: Math.floor(sensors.supplyUv / 1000 + 0.5),
     cylinderC: temperatureText(sensors.probes[0]),
     regulatorC: temperatureText(sensors.probes[1]),

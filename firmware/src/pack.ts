@@ -32,7 +32,8 @@ export interface PackHead {
   unixMs: number;
   uptimeS: number;
   uptimeMs: number;
-  thinned: boolean;
+  /** How often thinning has halved it, 0 … 9. */
+  thinned: number;
   supplyMv: number;
   cylinderC: string;
   regulatorC: string;
@@ -50,7 +51,7 @@ export function headText(head: PackHead): string {
     head.unixMs,
     head.uptimeS,
     head.uptimeMs,
-    head.thinned ? 1 : 0,
+    head.thinned,
     head.supplyMv,
     head.cylinderC,
     head.regulatorC,
@@ -84,7 +85,7 @@ export function readHead(text: string): PackHead | undefined {
     unixMs: whole(fields[3]),
     uptimeS: whole(fields[4]),
     uptimeMs: whole(fields[5]),
-    thinned: fields[6] === "1",
+    thinned: whole(fields[6]),
     supplyMv: whole(fields[7]),
     cylinderC: fields[8],
     regulatorC: fields[9],
@@ -167,7 +168,7 @@ export function senmlOf(text: string, baseName: string): string {
   records.push(valueRecord(recordName.seq, "", string.format("%d", head.seq), "0"));
   const uptime = secondsText(head.uptimeS, head.uptimeMs);
   records.push(valueRecord(recordName.uptime, "", uptime, "0"));
-  if (head.thinned) records.push(`"n":"${recordName.thinned}","vb":true`);
+  if (head.thinned > 0) records.push(`"n":"${recordName.thinned}","vb":true`);
   const baseTime = head.unixS === 0 ? "" : `"bt":${secondsText(head.unixS, head.unixMs)},`;
   return `[{"bn":"${baseName}",${baseTime}${table.concat(records, "},{")}}]`;
 }
@@ -194,12 +195,18 @@ function halve(rows: readonly string[]): string[] {
   return left;
 }
 
+/** How often a pack has been halved. */
+export function thinningOf(text: string): number {
+  const [level] = string.match(text, "^%d+;%d+;%d+;%d+;%d+;%d+;(%d)");
+  return whole(level ?? "0");
+}
+
 /** A pack with about half its rows, marked as thinned. */
 export function thinPack(text: string): string {
   const rows = fieldsOf(text, "|");
   const head = readHead(rows[0]);
   if (head === undefined || rows.length < 3) return text;
-  head.thinned = true;
+  head.thinned = Math.min(9, head.thinned + 1);
   return `${headText(head)}|${table.concat(halve(rows), "|")}`;
 }
 
@@ -219,7 +226,7 @@ export function joinPacks(earlier: string, later: string): string | undefined {
   if (clocksDiffer) return undefined;
   const apart = elapsedMs(head.uptimeS, head.uptimeMs, laterHead.uptimeS, laterHead.uptimeMs);
   if (apart < 0 || apart >= 20000000) return undefined;
-  laterHead.thinned = laterHead.thinned || head.thinned;
+  laterHead.thinned = Math.max(laterHead.thinned, head.thinned);
   const joined: string[] = [headText(laterHead)];
   for (let index = 1; index < rows.length; index++) joined.push(shiftRow(rows[index], apart));
   for (let index = 1; index < laterRows.length; index++) joined.push(laterRows[index]);

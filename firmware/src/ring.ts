@@ -26,10 +26,9 @@ export interface Ring {
   /** Packs younger than all on flash, and their bytes. */
   memory: string[];
   memoryTotal: number;
-  /** Leading packs of `memory` that the broker has; that were ever sent; where thinning goes on. */
+  /** Leading packs of `memory` that the broker has; that were ever sent. */
   memoryAcknowledged: number;
   memorySent: number;
-  memoryThinNext: number;
   /** What is sent next: a line of a segment; past the last line of the last segment, the memory. */
   cursor: number;
   cursorLine: number;
@@ -59,7 +58,6 @@ export function openRing(ports: Ports): Ring {
     memoryTotal: 0,
     memoryAcknowledged: 0,
     memorySent: 0,
-    memoryThinNext: 0,
     cursor: segments.first,
     cursorLine: 0,
     cache: [],
@@ -160,7 +158,6 @@ function forgetMemoryHead(ring: Ring): void {
   ring.memoryTotal -= pack === undefined ? 0 : pack.length;
   ring.memoryAcknowledged = Math.max(0, ring.memoryAcknowledged - 1);
   ring.memorySent = Math.max(0, ring.memorySent - 1);
-  ring.memoryThinNext = Math.max(0, ring.memoryThinNext - 1);
 }
 
 /** Moves the oldest pack in memory to flash. False where the flash fails. */

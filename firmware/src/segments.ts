@@ -18,9 +18,14 @@ export interface Segments {
   /** Of all segments. */
   bytes: number;
   packs: number;
-  /** Where thinning goes on, and the segment that it dealt with before. */
+  /**
+   * Where thinning goes on, the segment that it dealt with before, how often packs may be halved
+   * for now, and whether this round has found one that was not.
+   */
   thinNext: number;
   thinPrevious: number;
+  thinLevel: number;
+  thinFound: boolean;
 }
 
 export function segmentName(number: number): string {
@@ -83,6 +88,8 @@ export function findSegments(ports: Ports, above: number): Segments {
     packs: 0,
     thinNext: 0,
     thinPrevious: 0,
+    thinLevel: 1,
+    thinFound: false,
   };
   if (ports.hasFlash) {
     for (const [name] of string.gmatch(ports.listFiles(), "(%S+)")) {

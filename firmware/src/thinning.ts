@@ -1,8 +1,8 @@
 /**
  * Making room in a full ring: neighbouring packs lose every second row (the rows of an edge last)
- * and become one. Oldest first; when all have been halved, the oldest are halved again.
+ * and become one. Oldest first; only when all have been halved are the oldest halved again.
  */
-import { joinPacks, thinPack } from "./pack.ts";
+import { joinPacks, thinningOf, thinPack } from "./pack.ts";
 import {
   bytesOf,
   closeSegment,
@@ -13,16 +13,20 @@ import {
   segmentName,
 } from "./segments.ts";
 
+// Nine halvings turn 15 s into two hours: what is still too much then is dropped.
+const mostHalved = 9;
+
 /** The packs in memory that thinning may touch. */
 interface Memory {
   memory: string[];
   memoryTotal: number;
-  memoryThinNext: number;
 }
 
+/** Thins the less thinned of two neighbours, or both, and joins them. */
 function halvePair(earlier: string, later: string): string[] {
-  const first = thinPack(earlier);
-  const second = thinPack(later);
+  const level = Math.min(thinningOf(earlier), thinningOf(later));
+  const first = thinningOf(earlier) === level ? thinPack(earlier) : earlier;
+  const second = thinningOf(later) === level ? thinPack(later) : later;
   const joined = joinPacks(first, second);
   return joined === undefined ? [first, second] : [joined];
 }
@@ -43,16 +47,16 @@ function thinInMemory(ring: Memory, at: number): boolean {
 }
 
 /**
- * Makes the packs in memory shorter by one step, behind the one that may have been sent; drops the
- * oldest of them where nothing else helps.
+ * Makes the packs in memory shorter by one step, behind the one that may have been sent: the oldest
+ * of those that were halved least. Drops the oldest where nothing else helps.
  */
 export function makeRoomInMemory(ring: Memory): void {
   const { memory } = ring;
-  for (let attempt = 0; attempt < memory.length; attempt++) {
-    let at = Math.max(1, ring.memoryThinNext);
-    if (at + 1 >= memory.length) at = 1;
-    ring.memoryThinNext = at + 1;
-    if (at + 1 < memory.length && thinInMemory(ring, at)) return;
+  for (let level = 0; level < mostHalved; level++) {
+    for (let at = 1; at + 1 < memory.length; at++) {
+      const fresh = Math.min(thinningOf(memory[at]), thinningOf(memory[at + 1])) <= level;
+      if (fresh && thinInMemory(ring, at)) return;
+    }
   }
   const dropped = table.remove(memory, 2);
   ring.memoryTotal -= dropped === undefined ? 0 : dropped.length;
@@ -66,32 +70,43 @@ function rewrite(segments: Segments, number: number, packs: readonly string[]): 
   return segments.ports.renameFile("ring.new", segmentName(number));
 }
 
-function halveAll(packs: readonly string[]): string[] {
+/** Halves neighbours of which one was halved less often than `level`; leaves the others alone. */
+function halveAll(packs: readonly string[], level: number): string[] {
   const halved: string[] = [];
   let index = 0;
   while (index < packs.length) {
-    if (index + 1 < packs.length) {
-      for (const pack of halvePair(packs[index], packs[index + 1])) halved.push(pack);
+    const earlier = packs[index];
+    const later = index + 1 < packs.length ? packs[index + 1] : undefined;
+    const fresh = thinningOf(earlier) < level;
+    if (later === undefined) {
+      halved.push(fresh ? thinPack(earlier) : earlier);
+    } else if (fresh || thinningOf(later) < level) {
+      for (const pack of halvePair(earlier, later)) halved.push(pack);
     } else {
-      halved.push(thinPack(packs[index]));
+      halved.push(earlier);
+      halved.push(later);
     }
     index += 2;
   }
   return halved;
 }
 
-/** Next closed segment after `untouchable` that thinning reaches; 0 where there is none. */
+/** Next closed segment after `untouchable` that thinning reaches in this round; 0 at its end. */
 function nextToThin(segments: Segments, untouchable: number): number {
-  for (let round = 0; round < 2; round++) {
-    let number = Math.max(segments.thinNext, untouchable + 1, segments.first);
-    while (number < segments.last) {
-      if (segments.ports.readFile(segmentName(number)) !== undefined) return number;
-      number += 1;
-    }
-    segments.thinNext = 0;
-    segments.thinPrevious = 0;
+  let number = Math.max(segments.thinNext, untouchable + 1, segments.first);
+  while (number < segments.last) {
+    if (segments.ports.readFile(segmentName(number)) !== undefined) return number;
+    number += 1;
   }
   return 0;
+}
+
+/** Begins a new round; one that found nothing lets packs be halved once more. */
+function nextRound(segments: Segments): void {
+  if (!segments.thinFound) segments.thinLevel += 1;
+  segments.thinFound = false;
+  segments.thinNext = 0;
+  segments.thinPrevious = 0;
 }
 
 /** Moves a small segment's packs behind those of the one before, where both fit into one. */
@@ -105,37 +120,39 @@ function joinWithPrevious(segments: Segments, number: number, packs: readonly st
   return true;
 }
 
-const triesAtOnce = 6;
+const stepsAtOnce = 6;
 
-/** Thins one segment; false where it does not get smaller. */
+/** Halves a segment that was halved less often than is allowed for now; true where it got smaller. */
 function thinSegment(segments: Segments, number: number): boolean {
   const packs = readSegment(segments, number);
-  const halved = halveAll(packs);
-  const saved = bytesOf(packs) - bytesOf(halved);
   segments.thinNext = number + 1;
+  const halved = halveAll(packs, segments.thinLevel);
+  const saved = bytesOf(packs) - bytesOf(halved);
   if (saved > 0) {
     if (!rewrite(segments, number, halved)) return false;
+    segments.thinFound = true;
     segments.bytes -= saved;
     segments.packs -= packs.length - halved.length;
   }
-  // What is down to single rows gets smaller only together with its neighbour.
   if (!joinWithPrevious(segments, number, halved)) segments.thinPrevious = number;
   return saved > 0;
 }
 
 /**
- * Thins a segment younger than number `untouchable` (those before may have been sent). False where
- * none of the next few gets smaller.
+ * Thins one segment younger than number `untouchable` (those before may have been sent), the oldest
+ * of those that were halved least. A few steps at a time, so that no turn takes long: true where
+ * room was made or the search goes on, false where there is nothing to thin.
  */
 export function makeRoomOnFlash(segments: Segments, untouchable: number): boolean {
-  for (let attempt = 0; attempt < triesAtOnce; attempt++) {
-    let number = nextToThin(segments, untouchable);
-    if (number === 0 && untouchable < segments.last) {
-      closeSegment(segments);
-      number = nextToThin(segments, untouchable);
+  for (let step = 0; step < stepsAtOnce; step++) {
+    const number = nextToThin(segments, untouchable);
+    if (number !== 0) {
+      if (thinSegment(segments, number)) return true;
+    } else {
+      if (segments.thinLevel > mostHalved) return false;
+      if (untouchable < segments.last) closeSegment(segments);
+      nextRound(segments);
     }
-    if (number === 0) return false;
-    if (thinSegment(segments, number)) return true;
   }
-  return false;
+  return true;
 }

@@ -50,6 +50,8 @@ export interface World {
   /** The gateway stores and says so. */
   gatewayUp: boolean;
   flashFull: boolean;
+  /** The broker takes messages and never acknowledges them. */
+  silent: boolean;
 }
 
 export function quietWorld(): World {
@@ -66,6 +68,7 @@ export function quietWorld(): World {
     brokerUp: true,
     gatewayUp: true,
     flashFull: false,
+    silent: false,
   };
 }
 
@@ -187,6 +190,7 @@ export class TestNode {
   }
 
   private accept(message: Published): void {
+    if (this.world.silent) return;
     this.published.push(message);
     if (message.topic.endsWith("/samples")) {
       const pack = JSON.parse(message.payload) as SenmlRecord[];
