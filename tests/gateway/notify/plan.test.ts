@@ -1,0 +1,215 @@
+import { describe, expect, test } from "vitest";
+import type { Occurrence } from "../../../gateway/alarms/states.ts";
+import { pauseAfter } from "../../../gateway/notify/deliverer.ts";
+import { composeDigest, digestDue } from "../../../gateway/notify/digest.ts";
+import { clockText, localTime, quietUntil } from "../../../gateway/notify/local-time.ts";
+import { composeMessage, planAlarm } from "../../../gateway/notify/plan.ts";
+import { notifySettingsSchema } from "../../../gateway/notify/settings.ts";
+import { settingsFor } from "./notify-bench.ts";
+
+const at = (text: string) => Date.parse(text) / 1000;
+const hook = {
+  kind: "webhook",
+  url: "https://hook.example/x",
+  secret: "a-secret-of-this-test-only",
+};
+
+function occurrence(condition: string, change: Partial<Occurrence> = {}): Occurrence {
+  return {
+    id: `north.bay-3~${condition}~abc`,
+    site: "north",
+    station: "bay-3",
+    condition,
+    priority: "high",
+    since: at("2025-11-25T08:58:00Z"),
+    raised: at("2025-11-25T09:00:00Z"),
+    cleared: null,
+    state: "unacknowledged",
+    acknowledged: null,
+    acknowledgedBy: null,
+    note: null,
+    suppressedBy: null,
+    late: false,
+    rang: null,
+    title: "Gas for about 14 min of welding left",
+    advice: "Bring a full cylinder now: the change takes about 10 min. Start no long weld.",
+    ...change,
+  };
+}
+
+const context = (change: Record<string, unknown> = {}, node: string | null = "n-07") => ({
+  settings: settingsFor([hook], change),
+  timeZone: "Europe/Copenhagen",
+  station: () => ({ name: "Slipway 2", node }),
+});
+const now = at("2025-11-25T09:00:00Z");
+
+describe("a message", () => {
+  test("says which station, what, how long, what to do, in one line", () => {
+    const message = composeMessage(occurrence("runs-out-soon"), context(), now);
+    expect(message.line).toBe(
+      "Slipway 2: Gas for about 14 min of welding left. Bring a full cylinder now: the change takes about 10 min.",
+    );
+    // 08:58 UTC is 09:58 in Copenhagen in winter.
+    expect(message.body).toContain("since 09:58.");
+    expect(message.body).toContain("Start no long weld.");
+    expect(message.link).toBe(
+      "https://leeward.boatyard.example/alarms/north.bay-3~runs-out-soon~abc",
+    );
+  });
+  test("is complete without a link, and a long line is cut whole", () => {
+    const message = composeMessage(
+      occurrence("leak", { advice: `${"word ".repeat(80)}end.` }),
+      context({ publicUrl: null }),
+      now,
+    );
+    expect(message.link).toBeNull();
+    expect(message.line.length).toBeLessThanOrEqual(160);
+    expect(message.line.endsWith("…")).toBe(true);
+    expect(message.body).toContain("end.");
+  });
+});
+
+describe("who hears of it, and when", () => {
+  const night = at("2025-11-25T22:30:00Z"); // 23:30 in Copenhagen
+  const quiet = { quietHours: { from: "22:00", to: "06:00" } };
+  test("at once by day", () => {
+    expect(
+      planAlarm(occurrence("runs-out-soon"), context(quiet), now).map((row) => row.due),
+    ).toEqual([now]);
+  });
+  test("after the quiet hours by night", () => {
+    const [row] = planAlarm(occurrence("runs-out-soon"), context(quiet), night);
+    expect(row?.due).toBe(at("2025-11-26T05:00:00Z"));
+  });
+  test.each(["leak", "line-pressure-high", "regulator-creep", "gas-left-on", "arc-without-gas"])(
+    "%s does not wait for the morning",
+    (condition) => {
+      const [row] = planAlarm(occurrence(condition), context(quiet), night);
+      expect(row?.due).toBe(night);
+    },
+  );
+  test("equipment that comes back within 20 s sends nothing", () => {
+    const [row] = planAlarm(occurrence("node-silent"), context(), now);
+    expect(row?.due).toBe(now + 20);
+  });
+  test("low priority waits for the digest where no chain takes it", () => {
+    expect(planAlarm(occurrence("cylinder-low", { priority: "low" }), context(), now)).toEqual([]);
+  });
+  test("that nobody can be reached is not sent", () => {
+    const site = occurrence("nobody-reachable", { station: null });
+    expect(planAlarm(site, context(), now)).toEqual([]);
+  });
+  test("a chain for other stations does not fit", () => {
+    const chains = [
+      {
+        priorities: ["high"],
+        stations: ["north.bay-9"],
+        steps: [{ afterS: 0, contacts: ["foreman"] }],
+      },
+    ];
+    expect(planAlarm(occurrence("leak"), context({ chains }), now)).toEqual([]);
+  });
+  test("the same ring planned again has the same ids: it is stored once", () => {
+    const ids = () => planAlarm(occurrence("leak"), context(), now).map((row) => row.id);
+    expect(ids()).toEqual(ids());
+  });
+  test("no node, no lamp", () => {
+    const settings = settingsFor([hook, { kind: "node" }]);
+    const rows = planAlarm(occurrence("leak"), { ...context({}, null), settings }, now);
+    expect(rows.map((row) => row.way.kind)).toEqual(["webhook"]);
+  });
+});
+
+describe("local time", () => {
+  test("follows summer time", () => {
+    expect(clockText(at("2026-03-29T00:30:00Z"), "Europe/Copenhagen")).toBe("01:30");
+    expect(clockText(at("2026-03-29T01:30:00Z"), "Europe/Copenhagen")).toBe("03:30");
+    expect(localTime(at("2025-12-31T23:30:00Z"), "Europe/Copenhagen").date).toBe("2026-01-01");
+  });
+  test.each([
+    ["2025-11-25T12:00:00Z", null],
+    ["2025-11-25T21:59:59Z", null],
+    ["2025-11-25T22:00:00Z", "2025-11-26T06:00:00Z"],
+    ["2025-11-26T05:59:00Z", "2025-11-26T06:00:00Z"],
+    ["2025-11-26T06:00:00Z", null],
+  ])("quiet from 22:00 to 06:00 at %s until %s", (text, end) => {
+    expect(quietUntil(at(text), { from: "22:00", to: "06:00" }, "UTC")).toBe(
+      end === null ? null : at(end),
+    );
+  });
+});
+
+describe("the digest", () => {
+  test("is due once a day from its time on", () => {
+    const due = (text: string, last: string | null) => digestDue(at(text), "07:00", "UTC", last);
+    expect(due("2025-11-25T06:59:00Z", null)).toBeNull();
+    expect(due("2025-11-25T07:00:00Z", null)).toBe("2025-11-25");
+    expect(due("2025-11-25T09:00:00Z", "2025-11-25")).toBeNull();
+    expect(digestDue(now, null, "UTC", null)).toBeNull();
+  });
+  test("puts repeats together and is silent where nothing was", () => {
+    const digest = {
+      site: "north",
+      date: "2025-11-25",
+      nowS: now,
+      timeZone: "UTC",
+      publicUrl: null,
+      nameOf: () => "Slipway 2",
+    };
+    const raised = (t: number, condition: string) => ({ t, station: "bay-3", condition });
+    const message = composeDigest(
+      [raised(now - 60, "over-flow"), raised(now - 30, "over-flow"), raised(now, "cylinder-low")],
+      digest,
+    );
+    expect(message?.line).toContain("2 things to look at");
+    expect(message?.body).toContain("Slipway 2: Too much shielding gas (08:59, 2 times)");
+    expect(composeDigest([], digest)).toBeNull();
+  });
+});
+
+describe("pauses", () => {
+  test("double up to a quarter of an hour, spread by a fifth", () => {
+    for (const [attempt, pause] of [
+      [1, 5],
+      [2, 10],
+      [5, 80],
+      [20, 900],
+    ] as const) {
+      for (const id of ["a", "b", "c"]) {
+        expect(pauseAfter(attempt, id)).toBeGreaterThanOrEqual(pause * 0.8);
+        expect(pauseAfter(attempt, id)).toBeLessThanOrEqual(pause * 1.2);
+      }
+    }
+  });
+});
+
+describe("settings", () => {
+  test.each([
+    [
+      "a chain names nobody",
+      { chains: [{ priorities: ["high"], steps: [{ afterS: 0, contacts: ["x"] }] }] },
+      "names x, which is no contact",
+    ],
+    [
+      "e-mail without a server",
+      { contacts: [{ id: "a", name: "A", ways: [{ kind: "email", to: "a@b.example" }] }] },
+      "give the mail server",
+    ],
+    [
+      "a short secret",
+      { contacts: [{ id: "a", name: "A", ways: [{ ...hook, secret: "short" }] }] },
+      "24",
+    ],
+    [
+      "an address that is none",
+      { contacts: [{ id: "a", name: "A", ways: [{ ...hook, url: "file:///etc/passwd" }] }] },
+      "URL",
+    ],
+    ["a time that is none", { quietHours: { from: "25:00", to: "06:00" } }, "time of day"],
+  ])("%s is refused with the reason", (_, change, reason) => {
+    const parsed = notifySettingsSchema.safeParse({ contacts: [], chains: [], ...change });
+    expect(parsed.success).toBe(false);
+    expect(parsed.error?.issues.map((issue) => issue.message).join(" ")).toContain(reason);
+  });
+});
