@@ -144,6 +144,45 @@ export function secondsUntil(startK: number, limitK: number, heat: BodyHeat): nu
   return heat.timeConstantS * Math.log((startK - heat.settledK) / (limitK - heat.settledK));
 }
 
+/**
+ * The greatest flow at which the settled body stays above a limit, mol/s: what a regulator can
+ * deliver for ever without icing. Infinite where even `highestMolPerS` does not cool it that far
+ * (helium warms).
+ *
+ * @param limitK 273.15 K for frost on the outside
+ */
+export function highestFlowAboveK(
+  body: RegulatorBody,
+  mixture: Mixture,
+  conditions: Omit<BodyConditions, "molPerS">,
+  limitK: number,
+  highestMolPerS = 0.1,
+): Result<number> {
+  return toResult(() => {
+    const settledK = (molPerS: number): number => {
+      const heat = bodyHeat(body, mixture, { ...conditions, molPerS });
+      if (!heat.ok) {
+        throw heat.error;
+      }
+      return heat.value.settledK;
+    };
+    if (settledK(highestMolPerS) >= limitK) {
+      return Number.POSITIVE_INFINITY;
+    }
+    let low = 0;
+    let high = highestMolPerS;
+    while (high - low > 1e-6 * highestMolPerS) {
+      const middle = (low + high) / 2;
+      if (settledK(middle) >= limitK) {
+        low = middle;
+      } else {
+        high = middle;
+      }
+    }
+    return low;
+  });
+}
+
 function enthalpy(mixture: Mixture, pressurePa: number, temperatureK: number): number {
   const density = mixture.densityMolPerM3(pressurePa, temperatureK);
   return mixture.enthalpyJPerMol(density, temperatureK);

@@ -35,6 +35,7 @@ const withoutConstants = [
   "gases/powers-of-tau.ts",
   "gases/state-changes.ts",
   "regulator/throttling.ts",
+  "units/pressure.ts",
   "units/quantity.ts",
 ];
 

@@ -5,6 +5,7 @@ import {
   type BodyConditions,
   bodyHeat,
   bodyTemperatureK,
+  highestFlowAboveK,
   ordinaryBody,
   secondsUntil,
 } from "../../../shared-core/regulator/body-heat.ts";
@@ -116,6 +117,29 @@ describe("cooling in time", () => {
     expect(bodyTemperatureK(roomK, heat.value, seconds ?? 0)).toBeCloseTo(273.15, 6);
     expect(secondsUntil(270, 273.15, heat.value)).toBe(0);
     expect(secondsUntil(roomK, 200, heat.value)).toBeNull();
+  });
+});
+
+describe("the greatest flow without icing", () => {
+  const limit = (gas: GasName, airK: number) => {
+    const { molPerS: _, ...rest } = conditions(gas, 0, 2200);
+    const flow = highestFlowAboveK(ordinaryBody, gases[gas], { ...rest, airK }, 273.15);
+    return flow.ok ? flow.value : Number.NaN;
+  };
+
+  /** Common practice, no limit published: about 20 to 35 CFH of CO2 without a heater. */
+  test("CO2 at 70 °F: 20 to 35 CFH with the ordinary body", () => {
+    expect(limit("CO2", roomK)).toBeGreaterThan(molPerSOfCfh(20, "CO2"));
+    expect(limit("CO2", roomK)).toBeLessThan(molPerSOfCfh(35, "CO2"));
+  });
+
+  test("the body settles at the limit there; colder air allows less; helium never ices", () => {
+    const flow = limit("CO2", roomK);
+    const heat = bodyHeat(ordinaryBody, gases.CO2, { ...conditions("CO2", 0, 0), molPerS: flow });
+    expect(heat.ok && heat.value.settledK).toBeCloseTo(273.15, 2);
+    expect(limit("CO2", 278)).toBeLessThan(flow);
+    expect(limit("He", roomK)).toBe(Number.POSITIVE_INFINITY);
+    expect(limit("CO2", 230)).toBe(0);
   });
 });
 
