@@ -1,6 +1,6 @@
 import { type Result, requireWithin, toResult } from "../errors.ts";
 import type { Mixture } from "../gases/mixture.ts";
-import { stateOfEnthalpy, throttle } from "./throttling.ts";
+import { deliveredEnthalpyJPerMol, stateOfEnthalpy, throttle } from "./throttling.ts";
 
 /**
  * Heat balance of a regulator body, one lump of metal:
@@ -89,7 +89,11 @@ export function bodyHeat(
     }
     const seatK = seat.value.temperatureK;
     const seatWet = seat.value.phase !== "vapour";
-    const enthalpyIn = enthalpy(mixture, conditions.cylinderPa, conditions.cylinderK);
+    const enthalpyIn = deliveredEnthalpyJPerMol(
+      mixture,
+      conditions.cylinderPa,
+      conditions.cylinderK,
+    );
     const taken = (bodyK: number): number =>
       body.effectiveness * (enthalpy(mixture, conditions.linePa, bodyK) - enthalpyIn);
     const balance = (bodyK: number): number =>

@@ -3,6 +3,7 @@ import {
   carbonDioxideKgPerMol,
   criticalPoint,
   heatOfVaporizationJPerKg,
+  highestGasPressurePa,
   saturationTemperatureK,
   sublimationPressurePa,
   triplePoint,
@@ -33,10 +34,25 @@ export function throttle(
   outletPa: number,
 ): Result<ThrottledGas> {
   return toResult(() => {
-    const inlet = mixture.densityMolPerM3(inletPa, inletK);
-    const enthalpy = mixture.enthalpyJPerMol(inlet, inletK);
+    const enthalpy = deliveredEnthalpyJPerMol(mixture, inletPa, inletK);
     return stateOfEnthalpy(mixture, outletPa, enthalpy, Math.max(220, inletK - 10));
   });
+}
+
+/**
+ * Enthalpy of the gas that leaves a cylinder, J/mol. Pure CO2 at or above its vapour pressure lies
+ * over liquid and leaves as saturated vapour, whatever noise or lag the two sensors have.
+ */
+export function deliveredEnthalpyJPerMol(
+  mixture: Mixture,
+  cylinderPa: number,
+  cylinderK: number,
+): number {
+  const pressurePa = isPure(mixture.composition, "CO2")
+    ? Math.min(cylinderPa, highestGasPressurePa(cylinderK))
+    : cylinderPa;
+  const density = mixture.densityMolPerM3(pressurePa, cylinderK);
+  return mixture.enthalpyJPerMol(density, cylinderK);
 }
 
 /**
@@ -122,9 +138,10 @@ export function heatToDeliverJPerMol(
   outletPa: number,
   outletK: number,
 ): number {
-  const inlet = mixture.densityMolPerM3(inletPa, inletK);
   const outlet = mixture.densityMolPerM3(outletPa, outletK);
-  return mixture.enthalpyJPerMol(outlet, outletK) - mixture.enthalpyJPerMol(inlet, inletK);
+  return (
+    mixture.enthalpyJPerMol(outlet, outletK) - deliveredEnthalpyJPerMol(mixture, inletPa, inletK)
+  );
 }
 
 /** Heat that evaporating liquid CO2 takes from the cylinder wall, J/mol. */
