@@ -1,4 +1,5 @@
 import { requireWithin } from "../errors.ts";
+import { isSameGas } from "../gases/composition.ts";
 import type { Mixture } from "../gases/mixture.ts";
 import { type ReferenceName, standardDensityMolPerM3 } from "../units/reference-conditions.ts";
 
@@ -118,8 +119,7 @@ export function correctionSigma(
   tube: TubeState,
   float: "ball" | "shaped",
 ): number {
-  const sameGas =
-    JSON.stringify(scale.mixture.composition) === JSON.stringify(tube.mixture.composition);
+  const sameGas = isSameGas(scale.mixture.composition, tube.mixture.composition);
   return sameGas ? FACTOR_SIGMA.sameGas : FACTOR_SIGMA.otherGas[float];
 }
 

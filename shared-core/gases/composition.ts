@@ -74,3 +74,10 @@ export function isGasSymbol(text: string): text is GasSymbol {
 export function isPure(composition: Composition, symbol: GasSymbol): boolean {
   return composition[symbol] === 1;
 }
+
+/** True if two valid compositions are the same gas, fraction by fraction within 1e-9. */
+export function isSameGas(first: Composition, second: Composition): boolean {
+  return gasSymbols.every(
+    (symbol) => Math.abs((first[symbol] ?? 0) - (second[symbol] ?? 0)) <= 1e-9,
+  );
+}

@@ -176,6 +176,45 @@ describe("pressure of a closed cylinder at another temperature", () => {
   });
 });
 
+/** US sizes of the trade sheet, section 2, computed with CoolProp 8.0. */
+describe("US sizes", () => {
+  test.each([
+    [29.5, 2015, 152.6],
+    [43.8, 2265, 254.7],
+    [3.87, 2015, 20],
+    [22.0, 2216, 125],
+    [48.7, 2400, 300],
+  ])("%f L at %f psig hold %f ft³ of argon", (L, gauge, cubicFeet) => {
+    const actual = contentStandardM3(gases.Ar, litres(L), psig(gauge), roomK, "us") / CUBIC_FOOT_M3;
+    expect(Math.abs(actual / cubicFeet - 1)).toBeLessThan(0.012);
+  });
+
+  test("20 L and 10 L of Ar-18CO2 at 200 bar: 4.70 and 2.35 m³ at 15 °C, 1 bar", () => {
+    for (const [L, m3] of [
+      [20, 4.7],
+      [10, 2.35],
+    ] as const) {
+      const actual = contentStandardM3(
+        gases["Ar-18CO2"],
+        litres(L),
+        200e5 + 101_325,
+        288.15,
+        "trade",
+      );
+      expect(Math.abs(actual / m3 - 1)).toBeLessThan(0.006);
+    }
+  });
+
+  /** 49 CFR 173.301a(d): at 55 °C at most 5/4 of the filling pressure where filled to "+". */
+  test("argon filled to 2640 psig stays within 5/4 of it at 55 °C, and 75/25 too", () => {
+    for (const gas of ["Ar", "Ar-25CO2"] as const) {
+      const hot = pressureAtTemperaturePa(gases[gas], psig(2640), roomK, 328.15);
+      expect((hot / PSI_PA - 14.696) / 2640).toBeLessThan(1.25);
+      expect((hot / PSI_PA - 14.696) / 2640).toBeGreaterThan(1.1);
+    }
+  });
+});
+
 describe("content", () => {
   test("content and pressure are inverse", () => {
     fc.assert(

@@ -66,6 +66,19 @@ describe("reference conditions", () => {
     expect(Math.abs(density("normal") / normal - 1)).toBeLessThan(0.0004);
   });
 
+  /** Density over that of air: trade sheet, section 7. */
+  test.each([
+    ["Ar", 1.38],
+    ["CO2", 1.527],
+    ["He", 0.138],
+    ["N2", 0.967],
+    ["Ar-25CO2", 1.416],
+  ] as [GasName, number][])("%s is %f times as heavy as air", (gas, expected) => {
+    const density = (name: GasName) =>
+      standardDensityMolPerM3(gases[name], "us") * gases[name].molarMassKgPerMol;
+    expect(density(gas) / density("air")).toBeCloseTo(expected, 2);
+  });
+
   /** ft³/lb at 70 °F and 1 atm: trade sheet, agrees with CGA-style tables. */
   test.each([
     ["Ar", 9.676],
