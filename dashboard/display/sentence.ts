@@ -5,6 +5,7 @@ import type {
   FlowEstimate,
 } from "@leeward/shared-core/estimation/estimate.ts";
 import { words } from "../language/words.ts";
+import { stopped } from "./advice.ts";
 import { ageInWords } from "./durations.ts";
 import type { Freshness } from "./freshness.ts";
 import { readingFigure } from "./numbers.ts";
@@ -75,7 +76,7 @@ function fromAlarm(alarm: Estimate["alarms"][number], more: number): Sentence {
   const known = words.conditions[alarm.condition as keyof typeof words.conditions];
   return {
     urgency: urgencyOf(alarm),
-    title: alarm.title ?? known ?? alarm.condition,
+    title: stopped(alarm.title ?? known ?? alarm.condition),
     advice: alarm.advice ?? "",
     since: alarm.since,
     bold: true,

@@ -1,3 +1,4 @@
+import { splitAdvice } from "../display/advice.ts";
 import type { Sentence } from "../display/sentence.ts";
 import { words } from "../language/words.ts";
 import { UrgencySign } from "../signs/urgency-sign.tsx";
@@ -6,6 +7,8 @@ import { UrgencySign } from "../signs/urgency-sign.tsx";
 export function SentenceBar(props: { sentence: Sentence; faded: boolean; children?: unknown }) {
   const { sentence, faded } = props;
   const { urgency } = sentence;
+  // The tile has room for a glance; the station's page has all of it.
+  const advice = splitAdvice(sentence.advice);
   const kind = urgency ? `sentence-${urgency}` : "sentence-quiet";
   return (
     <div class={`sentence ${kind}${faded ? " sentence-faded" : ""}`}>
@@ -16,7 +19,8 @@ export function SentenceBar(props: { sentence: Sentence; faded: boolean; childre
         </span>
       )}
       <p class="sentence-text" data-field="sentence">
-        {sentence.bold ? <strong>{sentence.title}</strong> : sentence.title} {sentence.advice}
+        {sentence.bold ? <strong>{sentence.title}</strong> : sentence.title} {advice.first}
+        {advice.rest !== "" && " …"}
         {sentence.more > 0 && (
           <span class="sentence-more"> + {words.sentence.more(sentence.more)}</span>
         )}

@@ -30,7 +30,7 @@ export function FloatTube(props: {
   const offset = readingOffset[device.readAt ?? "float-widest"];
   const ballY = (value: number) => y(value) + offset;
   return (
-    <svg class="device-drawing" viewBox="0 0 124 280" role="img" aria-label={label}>
+    <svg class="device-drawing device-tube" viewBox="0 0 124 280" role="img" aria-label={label}>
       <path class="device-body" d={`M24 4h44l-6 ${BOTTOM + 12 - 4}H30z`} />
       {scaleMarks(min, max).map((mark) => (
         <g key={mark.value}>

@@ -28,7 +28,7 @@ export function OrificeGauge(props: {
   const max = device.scaleMax ?? Math.max(20, (shows ?? 0) * 1.3, (setTo ?? 0) * 1.3);
   const place = (value: number) => scalePlace(value, 0, max);
   return (
-    <svg class="device-drawing" viewBox="0 0 240 240" role="img" aria-label={label}>
+    <svg class="device-drawing device-gauge" viewBox="0 0 240 240" role="img" aria-label={label}>
       <circle class="device-body" cx={CX} cy={CY} r={RADIUS + 14} />
       {scaleMarks(0, max).map((mark) => {
         const [x1, y1] = at(place(mark.value), RADIUS);

@@ -1,5 +1,6 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { nowS, timeZone } from "../api/store.ts";
+import { splitAdvice, stopped } from "../display/advice.ts";
 import { momentInWords } from "../display/durations.ts";
 import type { Sentence } from "../display/sentence.ts";
 import { mostUrgentFirst, urgencyOf } from "../display/urgency.ts";
@@ -10,6 +11,7 @@ import { UrgencySign } from "../signs/urgency-sign.tsx";
 export function AlarmBand(props: { view: StationView; sentence: Sentence; faded: boolean }) {
   const { view, sentence, faded } = props;
   const { urgency, since } = sentence;
+  const advice = splitAdvice(sentence.advice);
   const further = mostUrgentFirst(view.estimate?.alarms ?? []).slice(1);
   const when = (t: number) => words.sentence.since(momentInWords(t, nowS.value, timeZone.value));
   return (
@@ -24,9 +26,10 @@ export function AlarmBand(props: { view: StationView; sentence: Sentence; faded:
         </span>
       )}
       <p class="band-text" data-field="sentence">
-        <strong>{sentence.title}</strong> {sentence.advice}
+        <strong>{sentence.title}</strong> {advice.first}
       </p>
       {since !== null && <span class="band-since">{when(since)}</span>}
+      {advice.rest !== "" && <p class="band-rest">{advice.rest}</p>}
       {further.length > 0 && (
         <ul class="band-further">
           {further.map((alarm) => (
@@ -34,9 +37,11 @@ export function AlarmBand(props: { view: StationView; sentence: Sentence; faded:
               <UrgencySign urgency={urgencyOf(alarm)} />
               <span>
                 <strong>
-                  {alarm.title ??
-                    words.conditions[alarm.condition as keyof typeof words.conditions] ??
-                    alarm.condition}
+                  {stopped(
+                    alarm.title ??
+                      words.conditions[alarm.condition as keyof typeof words.conditions] ??
+                      alarm.condition,
+                  )}
                 </strong>{" "}
                 {alarm.advice} <small>{when(alarm.since)}</small>
               </span>
