@@ -36,6 +36,13 @@ export async function listenOnFreePort(
   }
 }
 
+/** How a browser or a node on this machine writes the address; "everywhere" is reached as loopback. */
+export function hostInUrl(host: string): string {
+  if (host === "0.0.0.0") return "127.0.0.1";
+  if (host === "::") return "[::1]";
+  return host.includes(":") ? `[${host}]` : host;
+}
+
 function listen(server: Server, port: number, host: string): Promise<void> {
   return new Promise((resolve, reject) => {
     const fail = (error: Error) => {

@@ -5,7 +5,7 @@ import { topicLeaf, topicRoot } from "@leeward/shared-core/messages/wire-names.t
 import { Aedes } from "aedes";
 import persistence from "aedes-persistence-level";
 import { Level } from "level";
-import { listenOnFreePort } from "../listen.ts";
+import { hostInUrl, listenOnFreePort } from "../listen.ts";
 import type { MessageHandler, MessageLink, PublishOptions } from "./link.ts";
 
 /**
@@ -52,13 +52,14 @@ export class EmbeddedBroker implements MessageLink {
     const level = new Level(join(options.dataDir, "broker"));
     await level.open();
     const sockets = new Set<{ destroy(): void }>();
+    let broker: Aedes | null = null;
     try {
       // Before `start` nobody could store a message: clients wait for their acknowledgment.
       let started: (handler: MessageHandler) => void = () => undefined;
       const handler = new Promise<MessageHandler>((resolve) => {
         started = resolve;
       });
-      const broker = await Aedes.createBroker({
+      broker = await Aedes.createBroker({
         persistence: persistence(level),
         authorizePublish(client, packet, done) {
           if (client === null || !isForGateway(packet.topic)) {
@@ -74,22 +75,17 @@ export class EmbeddedBroker implements MessageLink {
           );
         },
       });
+      const { handle } = broker;
       const server = createServer((socket) => {
         sockets.add(socket);
         socket.once("close", () => sockets.delete(socket));
-        broker.handle(socket);
+        handle(socket);
       });
       const port = await listenOnFreePort(server, options);
-      const embedded = new EmbeddedBroker({
-        broker,
-        server,
-        level,
-        sockets,
-        url: `mqtt://${options.host}:${port}`,
-        started,
-      });
-      return embedded;
+      const url = `mqtt://${hostInUrl(options.host)}:${port}`;
+      return new EmbeddedBroker({ broker, server, level, sockets, url, started });
     } catch (error) {
+      if (broker) await closeBroker(broker);
       await level.close();
       throw error;
     }
@@ -122,11 +118,15 @@ export class EmbeddedBroker implements MessageLink {
 
   async stop(): Promise<void> {
     const serverClosed = new Promise<void>((resolve) => this.#server.close(() => resolve()));
-    await new Promise<void>((resolve) => this.#broker.close(() => resolve()));
+    await closeBroker(this.#broker);
     for (const socket of this.#sockets) socket.destroy();
     await serverClosed;
     await this.#level.close();
   }
+}
+
+function closeBroker(broker: Aedes): Promise<void> {
+  return new Promise((resolve) => broker.close(() => resolve()));
 }
 
 /** Everything below the root but what the gateway itself publishes. */

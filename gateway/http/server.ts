@@ -137,7 +137,10 @@ function sendProblem(reply: FastifyReply, error: FastifyError | ProblemError, lo
     const part = error.validationContext ?? "request";
     kind = part === "body" ? "invalid-document" : "invalid-request";
     faults = error.validation.map((issue) => ({
-      path: [part, ...issue.instancePath.split("/").filter(Boolean)].join("."),
+      // A body is a document: its paths are those of the document itself.
+      path: [...(part === "body" ? [] : [part]), ...issue.instancePath.split("/").filter(Boolean)]
+        .join(".")
+        .replace(/^$/, "(document)"),
       message: issue.message ?? "is not valid",
     }));
     detail = faults.map((fault) => `${fault.path}: ${fault.message}`).join("; ");

@@ -9,7 +9,7 @@ import type { MessageLink } from "../broker/link.ts";
 import { SiteSession } from "../broker/site-session.ts";
 import { createWallClock } from "../clock.ts";
 import { createHttpServer } from "../http/server.ts";
-import { listenOnFreePort, PortTakenError } from "../listen.ts";
+import { hostInUrl, listenOnFreePort, PortTakenError } from "../listen.ts";
 import type { EngineFactory } from "../live/supply-runner.ts";
 import { createLogger, type Logger } from "../log.ts";
 import { isLoopback } from "../settings/load.ts";
@@ -157,8 +157,7 @@ async function startParts(settings: Settings, parts: Parts): Promise<RunningGate
   if (settings.port !== 0 && httpPort !== settings.port) {
     say(`Port ${settings.port} is taken; the dashboard is on ${httpPort}.`);
   }
-  const shownHost = settings.host.includes(":") ? `[${settings.host}]` : settings.host;
-  const httpUrl = `http://${shownHost === "0.0.0.0" ? "127.0.0.1" : shownHost}:${httpPort}`;
+  const httpUrl = `http://${hostInUrl(settings.host)}:${httpPort}`;
 
   const ready = begin(gateway, link, demo, undo).catch(async (error: unknown) => {
     await stopAll();

@@ -1,0 +1,172 @@
+import { chmodSync, existsSync, mkdirSync, writeFileSync } from "node:fs";
+import { createServer } from "node:net";
+import { join } from "node:path";
+import type { StationList } from "@leeward/shared-core/api/stations.ts";
+import { describe, expect, it } from "vitest";
+import { eventually, exampleStation, temporaryFolder, whenOver } from "../gateway/support.ts";
+import { printed, ready, runGateway, runProgram } from "./program.ts";
+
+async function takePort(): Promise<number> {
+  const server = createServer();
+  await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
+  whenOver(() => server.close());
+  const address = server.address();
+  if (typeof address !== "object" || address === null) throw new Error("no port");
+  return address.port;
+}
+
+describe("the demo", () => {
+  it("lists six virtual stations within 60 s, flows where gas is on, and stops cleanly", {
+    timeout: 120_000,
+  }, async () => {
+    const began = Date.now();
+    const run = await runGateway(temporaryFolder(), []);
+    const answered = Date.now();
+    const list = async () => (await (await fetch(`${run.api}/stations`)).json()) as StationList;
+    // At once, and honest about what it is still doing.
+    const early = await list();
+    expect(early.starting === undefined || early.starting.progress < 1).toBe(true);
+    const complete = await eventually(
+      async () => {
+        const now = await list();
+        const known = now.stations.filter((station) => station.estimate !== null);
+        return now.starting === undefined && known.length === 6 ? now : null;
+      },
+      "six stations with estimates",
+      60_000,
+    );
+    const tookS = (Date.now() - began) / 1000;
+    console.log(
+      `HTTP after ${((answered - began) / 1000).toFixed(1)} s, six stations live after ${tookS.toFixed(1)} s`,
+    );
+    expect(tookS).toBeLessThan(60);
+    expect(complete.demo).toEqual({ virtual: true, speed: 1 });
+    for (const station of complete.stations) {
+      expect(station.virtual).toBe(true);
+      const { estimate } = station;
+      if (estimate?.mode === "flowing") expect(estimate.flow.lpm).not.toBeNull();
+    }
+    expect(complete.stations.some((station) => station.estimate?.mode === "flowing")).toBe(true);
+    const letters = (await (await fetch(`${run.api}/dead-letters`)).json()) as { count: number };
+    expect(letters.count).toBe(0);
+    run.child.kill("SIGINT");
+    expect(await run.ended).toBe(0);
+    expect(run.out).toContain("Stopped.");
+    expect(run.error).toBe("");
+  });
+
+  it("runs faster when told, says so, and refuses real nodes then", {
+    timeout: 120_000,
+  }, async () => {
+    const run = await runGateway(temporaryFolder(), ["--demo-speed", "20", "--demo-hours", "0"]);
+    await ready(run);
+    const first = (await (await fetch(`${run.api}/stations`)).json()) as StationList;
+    expect(first.demo.speed).toBe(20);
+    const { mosquittoPub } = await import("./mosquitto.ts");
+    await mosquittoPub(run.broker, "leeward/v1/north/n-07/samples", [
+      { n: "line-pressure", u: "Pa", v: 1000 },
+    ]);
+    const letters = (await (await fetch(`${run.api}/dead-letters`)).json()) as {
+      deadLetters: { reason: string }[];
+    };
+    expect(letters.deadLetters.map((one) => one.reason)).toEqual(["demo-speed"]);
+    await new Promise((resolve) => setTimeout(resolve, 500));
+    const later = (await (await fetch(`${run.api}/stations`)).json()) as StationList;
+    // Half a second of the wall is ten of the demo's.
+    expect(later.now - first.now).toBeGreaterThan(10);
+    run.child.kill("SIGTERM");
+    expect(await run.ended).toBe(0);
+  });
+});
+
+describe("what stands in the way of starting", () => {
+  it("taken ports: the next free ones while all is virtual, a refusal afterwards", {
+    timeout: 90_000,
+  }, async () => {
+    const [port, mqttPort] = [await takePort(), await takePort()];
+    const data = temporaryFolder();
+    const ports = ["--port", String(port), "--mqtt-port", String(mqttPort)];
+    const args = ["run", "--data", data, "--no-virtual", "--log-level", "warn", ...ports];
+    const first = runProgram(args);
+    const [, api] = await printed(first, /API on (http:\S+),/);
+    await printed(first, /Ready\./);
+    expect(first.out).toContain(`Port ${port} is taken; the dashboard is on`);
+    expect(first.out).toContain(`Port ${mqttPort} is taken; the broker is on`);
+    const put = await fetch(`${api}/api/v1/stations/north.bay-3`, {
+      method: "PUT",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify(exampleStation()),
+    });
+    expect(put.status).toBe(201);
+    first.child.kill("SIGTERM");
+    expect(await first.ended).toBe(0);
+
+    const second = runProgram(args);
+    expect(await second.ended).toBe(1);
+    expect(second.error).toBe(
+      `leeward: Port ${mqttPort} is taken by another program. Stop it (perhaps another gateway), or choose another port with --mqtt-port; nodes then have to be told.\n`,
+    );
+  });
+
+  it("a second gateway on the same folder is told", { timeout: 60_000 }, async () => {
+    const data = temporaryFolder();
+    const first = await runGateway(data);
+    await ready(first);
+    const second = runProgram([
+      "run",
+      "--data",
+      data,
+      "--port",
+      "0",
+      "--mqtt-port",
+      "0",
+      "--no-virtual",
+    ]);
+    expect(await second.ended).toBe(1);
+    expect(second.error).toContain("Another gateway uses the data folder");
+  });
+
+  it("a data folder that is a file, or whose store is broken, is told", {
+    timeout: 60_000,
+  }, async () => {
+    const folder = temporaryFolder();
+    const file = join(folder, "file");
+    writeFileSync(file, "");
+    const asFile = runProgram(["run", "--data", file, "--port", "0", "--mqtt-port", "0"]);
+    expect(await asFile.ended).toBe(1);
+    expect(asFile.error).toMatch(/^leeward: The data folder .*\/file .*--data\.\n$/);
+    writeFileSync(join(folder, "leeward.sqlite"), "this is no store at all, not even a little");
+    const broken = runProgram(["run", "--data", folder, "--port", "0", "--mqtt-port", "0"]);
+    expect(await broken.ended).toBe(1);
+    expect(broken.error).toMatch(/^leeward: The store .* cannot be opened .*--data\.\n$/);
+  });
+
+  it("a data folder that cannot be written is told", { timeout: 60_000 }, async () => {
+    const folder = join(temporaryFolder(), "locked");
+    mkdirSync(folder);
+    chmodSync(folder, 0o500);
+    // Root writes everywhere; a file system that nobody writes to stands in for a locked folder.
+    const locked = process.getuid?.() === 0 ? "/proc/leeward" : folder;
+    expect(existsSync("/proc")).toBe(true);
+    const run = runProgram(["run", "--data", locked, "--port", "0", "--mqtt-port", "0"]);
+    expect(await run.ended).toBe(1);
+    expect(run.error).toMatch(
+      /^leeward: The data folder .* cannot be (made|written) \(.*\)\. .*--data.*\n$/,
+    );
+  });
+
+  it("wrong settings are told all at once, nothing starts", async () => {
+    const run = runProgram(["run", "--port", "x", "--virtual", "maybe"]);
+    expect(await run.ended).toBe(1);
+    expect(run.error).toContain('--port is "x"');
+    expect(run.error).toContain('--virtual is "maybe"');
+    const typo = runProgram(["run", "--prot", "1"]);
+    expect(await typo.ended).toBe(2);
+    expect(typo.error).toContain("--prot");
+  });
+
+  it("a wider address warns", { timeout: 60_000 }, async () => {
+    const run = await runGateway(temporaryFolder(), ["--no-virtual", "--host", "0.0.0.0"]);
+    expect(run.out).toContain("Warning: --host 0.0.0.0 lets everybody");
+  });
+});

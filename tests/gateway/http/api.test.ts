@@ -1,0 +1,462 @@
+import { type AddressInfo, connect } from "node:net";
+import { join } from "node:path";
+import type { History, StationList, StationView } from "@leeward/shared-core/api/stations.ts";
+import { stationListSchema } from "@leeward/shared-core/api/stations.ts";
+import { beforeEach, describe, expect, it } from "vitest";
+import { createHttpServer } from "../../../gateway/http/server.ts";
+import { createMetrics } from "../../../gateway/run/metrics.ts";
+import {
+  eventually,
+  examplePack,
+  exampleStation,
+  quietLog,
+  samplesTopic,
+  startTestGateway,
+  type TestGateway,
+  t0,
+  temporaryFolder,
+  whenOver,
+} from "../support.ts";
+
+let base = "";
+let running: TestGateway;
+let port = 0;
+
+beforeEach(async () => {
+  running = await startTestGateway();
+  const { gateway, store, clock } = running;
+  const app = await createHttpServer(
+    {
+      version: "0.0.0",
+      clock,
+      store,
+      alarms: gateway.alarms,
+      directory: gateway.directory,
+      service: gateway.service,
+      bus: gateway.bus,
+      site: { name: "North yard", timeZone: "Europe/Copenhagen" },
+      retention: { rawDays: 14, minuteDays: 400 },
+      readiness: () => gateway.readiness(),
+      metrics: createMetrics(gateway),
+    },
+    { dashboardDir: join(temporaryFolder(), "none"), log: quietLog, loopbackOnly: true },
+  );
+  await app.listen({ port: 0, host: "127.0.0.1" });
+  whenOver(() => app.close());
+  port = (app.server.address() as AddressInfo).port;
+  base = `http://127.0.0.1:${port}`;
+});
+
+const json = { "content-type": "application/json" };
+
+function put(id: string, document: unknown, headers: Record<string, string> = {}) {
+  return fetch(`${base}/api/v1/stations/${id}`, {
+    method: "PUT",
+    headers: { ...json, ...headers },
+    body: typeof document === "string" ? document : JSON.stringify(document),
+  });
+}
+
+function post(path: string, body: unknown, headers: Record<string, string> = {}) {
+  return fetch(`${base}/api/v1/stations/${path}`, {
+    method: "POST",
+    headers: { ...json, ...headers },
+    body: JSON.stringify(body),
+  });
+}
+
+async function problemOf(response: Response) {
+  expect(response.headers.get("content-type")).toContain("application/problem+json");
+  const problem = (await response.json()) as {
+    type: string;
+    status: number;
+    detail: string;
+    faults?: { path: string; message: string }[];
+  };
+  expect(problem.status).toBe(response.status);
+  return problem;
+}
+
+/** Station, node and ten minutes of samples: five idle, five at 3.45 bar. */
+async function liveStation() {
+  expect((await put("north.bay-3", exampleStation())).status).toBe(201);
+  for (let seq = 1; seq <= 300; seq++) {
+    const endS = t0 + 2 * seq;
+    running.clock.goTo(endS + 0.2);
+    await running.link.send(samplesTopic, examplePack({ endS, seq }));
+  }
+  await running.gateway.sink.flush();
+}
+
+describe("stations", () => {
+  it("are put, got and listed with the latest estimate", async () => {
+    await liveStation();
+    const list = (await (await fetch(`${base}/api/v1/stations`)).json()) as StationList;
+    expect(stationListSchema.safeParse(list).success).toBe(true);
+    expect(list.site).toEqual({ name: "North yard", timeZone: "Europe/Copenhagen" });
+    expect(list.demo).toEqual({ virtual: false, speed: 1 });
+    const [listed] = list.stations;
+    const response = await fetch(`${base}/api/v1/stations/north.bay-3`);
+    const view = (await response.json()) as StationView;
+    expect(response.headers.get("etag")).toBe('"1"');
+    expect(view).toEqual(listed);
+    expect(view.estimate?.t).toBe(t0 + 600);
+    expect(view.node).toEqual({
+      name: "n-07",
+      state: "online",
+      lastSample: new Date((t0 + 600) * 1000).toISOString(),
+    });
+  });
+
+  it("change only for who has seen the version that is there", async () => {
+    await put("north.bay-3", exampleStation());
+    const changed = exampleStation({ altitudeM: 5 });
+    expect((await problemOf(await put("north.bay-3", changed))).type).toBe(
+      "/problems/precondition-required",
+    );
+    const stale = await put("north.bay-3", changed, { "if-match": '"7"' });
+    expect((await problemOf(stale)).type).toBe("/problems/version-conflict");
+    const good = await put("north.bay-3", changed, { "if-match": '"1"' });
+    expect(good.status).toBe(200);
+    expect(good.headers.get("etag")).toBe('"2"');
+    expect((await put("north.bay-3", changed, { "if-match": "*" })).status).toBe(200);
+    const odd = await put("north.bay-3", changed, { "if-match": "latest" });
+    expect((await problemOf(odd)).type).toBe("/problems/invalid-request");
+  });
+
+  it("take one of two writers who saw the same version", async () => {
+    await put("north.bay-3", exampleStation());
+    const both = await Promise.all(
+      [1, 2].map((altitudeM) =>
+        put("north.bay-3", exampleStation({ altitudeM }), { "if-match": '"1"' }),
+      ),
+    );
+    expect(both.map((response) => response.status).sort()).toEqual([200, 412]);
+  });
+
+  const { cylinder: _, ...withoutCylinder } = exampleStation();
+  it.each([
+    ["a missing cylinder", withoutCylinder, "cylinder"],
+    [
+      "a negative water volume",
+      {
+        ...exampleStation(),
+        cylinder: { ...exampleStation().cylinder, waterVolumeL: -5 },
+      },
+      "cylinder.waterVolumeL",
+    ],
+    [
+      "a delivery above the limit",
+      { ...exampleStation(), regulator: { stages: 1, deliveryBar: 9, maxLineBar: 8 } },
+      "regulator.maxLineBar",
+    ],
+    [
+      "an upside-down scale",
+      { ...exampleStation(), flowDevice: { ...exampleStation().flowDevice, scaleMin: 20 } },
+      "flowDevice.scaleMax",
+    ],
+    ["a bad name", { ...exampleStation(), node: "N 07" }, "node"],
+    ["no schema", { ...exampleStation(), schema: 2 }, "schema"],
+    ["a supply nobody knows", { ...withoutCylinder, supply: "ring-1" }, "supply"],
+  ])("with %s are refused, place and reason told", async (_name, document, path) => {
+    const problem = await problemOf(await put("north.bay-3", document));
+    expect(problem.type).toBe("/problems/invalid-document");
+    expect(problem.faults?.map((fault) => fault.path)).toContain(path);
+  });
+
+  it("do not take another's node, nor another's name", async () => {
+    await put("north.bay-3", exampleStation());
+    const thief = await problemOf(await put("north.bay-4", exampleStation({ station: "bay-4" })));
+    expect(thief.faults?.[0]?.path).toBe("node");
+    expect(thief.detail).toContain("bay-3");
+    const misnamed = await problemOf(await put("north.bay-9", exampleStation({ node: null })));
+    expect(misnamed.type).toBe("/problems/invalid-document");
+  });
+
+  it("answer broken JSON, other types, large bodies and unknown ids with problems", async () => {
+    expect((await problemOf(await put("north.bay-3", "{"))).type).toBe("/problems/invalid-request");
+    const form = await fetch(`${base}/api/v1/stations/north.bay-3`, {
+      method: "PUT",
+      headers: { "content-type": "application/x-www-form-urlencoded" },
+      body: "a=b",
+    });
+    expect((await problemOf(form)).type).toBe("/problems/unsupported-media-type");
+    const large = await put("north.bay-3", JSON.stringify({ a: "x".repeat(300_000) }));
+    expect((await problemOf(large)).type).toBe("/problems/payload-too-large");
+    const unknown = await fetch(`${base}/api/v1/stations/north.nowhere`);
+    expect((await problemOf(unknown)).type).toBe("/problems/not-found");
+    const nothing = await fetch(`${base}/api/v1/nothing`);
+    expect((await problemOf(nothing)).type).toBe("/problems/not-found");
+  });
+});
+
+describe("shared supplies", () => {
+  it("feed several stations by one engine", async () => {
+    const supply = {
+      schema: 1,
+      supply: "ring-1",
+      site: "north",
+      node: "n-00",
+      kind: "bank",
+      cylinder: exampleStation().cylinder,
+      drops: ["bay-3", "bay-4"],
+    };
+    const saved = await fetch(`${base}/api/v1/supplies/north.ring-1`, {
+      method: "PUT",
+      headers: json,
+      body: JSON.stringify(supply),
+    });
+    expect(saved.status).toBe(201);
+    for (const [station, node] of [
+      ["bay-3", "n-07"],
+      ["bay-4", "n-08"],
+    ]) {
+      const drop = exampleStation({ station, node, cylinder: null, supply: "ring-1" });
+      expect((await put(`north.${station}`, drop)).status).toBe(201);
+    }
+    expect(running.gateway.directory.engineKeys()).toEqual(["north/ring-1"]);
+    const shrunk = await fetch(`${base}/api/v1/supplies/north.ring-1`, {
+      method: "PUT",
+      headers: { ...json, "if-match": '"1"' },
+      body: JSON.stringify({ ...supply, drops: ["bay-3"] }),
+    });
+    expect((await problemOf(shrunk)).faults?.[0]?.path).toBe("drops");
+    for (let seq = 1; seq <= 20; seq++) {
+      const endS = t0 + 2 * seq;
+      running.clock.goTo(endS + 0.2);
+      for (const node of ["n-00", "n-07", "n-08"]) {
+        await running.link.send(
+          `leeward/v1/north/${node}/samples`,
+          examplePack({ endS, seq, node }),
+        );
+      }
+    }
+    const list = (await (await fetch(`${base}/api/v1/stations`)).json()) as StationList;
+    expect(list.stations.map((one) => one.estimate?.t)).toEqual([t0 + 40, t0 + 40]);
+    expect(list.unclaimed).toEqual([]);
+    expect(running.gateway.live.counts.engineErrors).toBe(0);
+  });
+});
+
+describe("what people say", () => {
+  it("counts once, however often it is sent", async () => {
+    await put("north.bay-3", exampleStation());
+    const key = { "idempotency-key": "a-1" };
+    const answers = await Promise.all(
+      [1, 2, 3].map(() => post("north.bay-3/reading", { reading: 8 }, key)),
+    );
+    expect(answers.map((one) => one.status)).toEqual([201, 201, 201]);
+    const texts = await Promise.all(answers.map((one) => one.text()));
+    expect(new Set(texts).size).toBe(1);
+    const log = await running.store.readLog({ afterId: 0, of: null, limit: 10 });
+    expect(log.filter((entry) => entry.kind === "person")).toHaveLength(1);
+    const other = await post("north.bay-3/reading", { reading: 9 }, key);
+    expect((await problemOf(other)).type).toBe("/problems/idempotency-key-reused");
+    const none = await post("north.bay-3/reading", { reading: 9 });
+    expect((await problemOf(none)).type).toBe("/problems/idempotency-key-required");
+  });
+
+  it.each([
+    ["swap", {}, 201],
+    ["swap", { filledBar: 200, filledC: 15, lot: "A1" }, 201],
+    ["swap", { filledBar: -1 }, 422],
+    ["swap", { colour: "green" }, 422],
+    ["reading", { reading: 8.5 }, 201],
+    ["reading", { reading: "eight" }, 422],
+    ["purge", { boreMm: 100, lengthM: 6, volumes: 5 }, 201],
+    ["purge", { minutes: 0 }, 422],
+    ["job", { plannedArcMinutes: 20, starts: 4, welder: "K" }, 201],
+    ["job", { gasless: "yes" }, 422],
+  ])("a %s of %j is answered with its status", async (kind, body, status) => {
+    await put("north.bay-3", exampleStation());
+    const response = await post(`north.bay-3/${kind}`, body, { "idempotency-key": "k" });
+    expect(response.status).toBe(status);
+  });
+
+  it("stands in the journal", async () => {
+    await put("north.bay-3", exampleStation());
+    await post("north.bay-3/swap", { lot: "A1" }, { "idempotency-key": "k" });
+    const journal = (await (
+      await fetch(`${base}/api/v1/journal?station=north.bay-3&from=${t0 - 60}`)
+    ).json()) as { entries: { kind: string; station: string; detail: unknown }[] };
+    expect(journal.entries[0]).toMatchObject({
+      kind: "person-swap",
+      station: "north.bay-3",
+      detail: { swap: { lot: "A1" } },
+    });
+  });
+});
+
+describe("history", () => {
+  it("answers at screen resolution, whatever the span", async () => {
+    await liveStation();
+    for (const [from, to, points] of [
+      [t0, t0 + 600, 100],
+      [t0 - 86_400, t0 + 600, 300],
+      [t0 - 365 * 86_400, t0 + 600, 500],
+    ] as const) {
+      const response = await fetch(
+        `${base}/api/v1/stations/north.bay-3/history?from=${from}&to=${to}&points=${points}`,
+      );
+      const history = (await response.json()) as History;
+      const line = history.series["line-pressure"];
+      expect(line?.unit).toBe("Pa");
+      expect(line?.t.length).toBeGreaterThan(0);
+      expect(line?.t.length).toBeLessThanOrEqual(points + 2);
+      for (const value of line?.mean ?? [])
+        if (value !== null) expect(value).toBeCloseTo(3.45e5, 3);
+      expect(history.reference).toBe("metric20");
+    }
+  });
+
+  it("lists gaps, and shows null there, never zero", async () => {
+    await liveStation();
+    running.clock.goTo(t0 + 1200);
+    for (let seq = 400; seq < 430; seq++) {
+      const endS = t0 + 1202 + 2 * (seq - 400);
+      running.clock.goTo(endS);
+      await running.link.send(samplesTopic, examplePack({ endS, seq }));
+    }
+    const url = `${base}/api/v1/stations/north.bay-3/history?from=${t0}&to=${t0 + 1260}&points=1260`;
+    const history = (await (await fetch(url)).json()) as History;
+    expect(history.gaps).toEqual([{ from: t0 + 600, to: t0 + 1201 }]);
+    const line = history.series["line-pressure"]!;
+    const nulls = line.t.filter((_, index) => line.mean[index] === null);
+    expect(nulls).toHaveLength(1);
+    expect(nulls[0]).toBeGreaterThan(t0 + 600);
+    expect(nulls[0]).toBeLessThan(t0 + 1201);
+    expect(line.t).toEqual([...line.t].sort((a, b) => a - b));
+  });
+
+  it("refuses what makes no sense", async () => {
+    await put("north.bay-3", exampleStation());
+    for (const query of ["from=yesterday", `from=${t0}&to=${t0 - 1}`, "points=0", "points=99999"]) {
+      const response = await fetch(`${base}/api/v1/stations/north.bay-3/history?${query}`);
+      expect((await problemOf(response)).type).toBe("/problems/invalid-request");
+    }
+  });
+});
+
+describe("live events", () => {
+  it("tell estimates and states as they come", async () => {
+    await put("north.bay-3", exampleStation());
+    const stop = new AbortController();
+    whenOver(() => stop.abort());
+    const response = await fetch(`${base}/api/v1/events`, { signal: stop.signal });
+    expect(response.headers.get("content-type")).toContain("text/event-stream");
+    expect(response.headers.get("x-content-type-options")).toBe("nosniff");
+    let text = "";
+    void (async () => {
+      for await (const part of response.body!) text += Buffer.from(part).toString();
+    })().catch(() => undefined);
+    for (let seq = 1; seq <= 3; seq++) {
+      running.clock.goTo(t0 + 2 * seq + 0.1);
+      await running.link.send(samplesTopic, examplePack({ endS: t0 + 2 * seq, seq }));
+    }
+    await eventually(() => text.includes("event: estimate"), "an estimate");
+    const data = /event: estimate\ndata: (.*)\n/.exec(text)?.[1] ?? "";
+    expect(JSON.parse(data)).toMatchObject({
+      id: "north.bay-3",
+      estimate: { mode: expect.any(String) },
+    });
+    expect(text).toContain("event: status");
+  });
+});
+
+describe("health and description", () => {
+  it("says that it lives and is ready", async () => {
+    expect(await (await fetch(`${base}/healthz`)).json()).toEqual({
+      alive: true,
+      version: "0.0.0",
+    });
+    const readiness = await fetch(`${base}/readyz`);
+    expect(readiness.status).toBe(200);
+    expect(await readiness.json()).toMatchObject({ ready: true, broker: true });
+  });
+
+  it("gives OpenMetrics", async () => {
+    const response = await fetch(`${base}/metrics`);
+    expect(response.headers.get("content-type")).toContain("application/openmetrics-text");
+    const text = await response.text();
+    expect(text).toContain("leeward_dead_letters 0");
+    expect(text.trimEnd().endsWith("# EOF")).toBe(true);
+  });
+
+  it("gives OpenAPI 3.1 with every path and named schemas", async () => {
+    const api = (await (await fetch(`${base}/api/v1/openapi.json`)).json()) as {
+      openapi: string;
+      paths: Record<string, Record<string, unknown>>;
+      components: { schemas: Record<string, unknown> };
+    };
+    expect(api.openapi).toBe("3.1.0");
+    for (const path of [
+      "/api/v1/stations",
+      "/api/v1/stations/{id}",
+      "/api/v1/stations/{id}/history",
+      "/api/v1/stations/{id}/swap",
+      "/api/v1/stations/{id}/reading",
+      "/api/v1/stations/{id}/purge",
+      "/api/v1/stations/{id}/job",
+      "/api/v1/supplies/{id}",
+      "/api/v1/journal",
+      "/api/v1/alarms",
+      "/api/v1/dead-letters",
+      "/api/v1/nodes/unclaimed",
+      "/api/v1/events",
+    ]) {
+      expect(Object.keys(api.paths)).toContain(path);
+    }
+    expect(Object.keys(api.components.schemas)).toEqual(
+      expect.arrayContaining(["Station", "StationList", "History", "Problem", "Journal"]),
+    );
+    expect(JSON.stringify(api)).not.toContain('$ref":"#/definitions');
+  });
+
+  it("lists dead letters", async () => {
+    await running.link.send(samplesTopic, "[");
+    const letters = (await (await fetch(`${base}/api/v1/dead-letters`)).json()) as {
+      count: number;
+      deadLetters: { reason: string }[];
+    };
+    expect(letters).toMatchObject({ count: 1, deadLetters: [{ reason: "not-json" }] });
+  });
+
+  it("says what is missing where the dashboard was not built", async () => {
+    const response = await fetch(`${base}/floor`);
+    expect(response.status).toBe(503);
+    expect(await response.text()).toContain("npm run build");
+  });
+});
+
+describe("keeping strangers out", () => {
+  it("sends the security headers", async () => {
+    const { headers } = await fetch(`${base}/api/v1/stations`);
+    expect(headers.get("content-security-policy")).toContain("default-src 'self'");
+    expect(headers.get("x-content-type-options")).toBe("nosniff");
+    expect(headers.get("referrer-policy")).toBe("no-referrer");
+    expect(headers.get("strict-transport-security")).toBeNull();
+  });
+
+  it("does not answer to a name that points here from elsewhere", async () => {
+    const answer = await new Promise<string>((resolve, reject) => {
+      const socket = connect(port, "127.0.0.1", () => {
+        socket.write(
+          "GET /api/v1/stations HTTP/1.1\r\nhost: evil.example\r\nconnection: close\r\n\r\n",
+        );
+      });
+      let text = "";
+      socket.on("data", (data) => {
+        text += data.toString();
+      });
+      socket.on("end", () => resolve(text));
+      socket.on("error", reject);
+    });
+    expect(answer).toContain("403");
+    expect(answer).toContain("forbidden-origin");
+  });
+
+  it("does not let another page change anything", async () => {
+    const response = await put("north.bay-3", exampleStation(), { "sec-fetch-site": "cross-site" });
+    expect((await problemOf(response)).type).toBe("/problems/forbidden-origin");
+  });
+});
