@@ -133,7 +133,7 @@ const LOOP_NOMINAL = 0.0004;
 /** Innovations in a block whose sum is compared with that of the block before. */
 const BLOCK = 10;
 /** Temperature coefficient of a pressure sensor: 1 sigma, share of its range per kelvin. */
-export const BODY_SHARE_PER_K = 0.00004;
+export const BODY_SHARE_PER_K = 0.00007;
 /** Random walk of the wall from weather, sun and draught, K per root second. */
 const WALL_WALK = 0.0025;
 /** Random walk of a conductance while gas flows: about 1 % in half an hour. */

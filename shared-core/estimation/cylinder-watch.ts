@@ -22,6 +22,8 @@ import type { EngineState } from "./supply-state.ts";
 const LARGEST_MOL_PER_S = 120 / 60 / 24;
 /** Content counts as known this long after a start, swap or opening. */
 const SETTLE_S = 60;
+/** A probe strapped to another cylinder has caught up after this, s. */
+const PROBE_SETTLE_S = 150;
 
 /** Takes in a cylinder reading (gauge Pa); the filter already stands at `t`. */
 export function takeCylinderPressure(
@@ -54,6 +56,15 @@ export function takeCylinderPressure(
   if (cylinder.valve === "closed") {
     whileClosed(plan, state, t, readingPa, lastPa, zeroNear);
     return null;
+  }
+  if (cylinder.settleUntil !== null) {
+    // A fitted cylinder has another temperature than the probe shows for a minute or two.
+    if (t < cylinder.settleUntil && Math.abs(readingPa - (lastPa ?? readingPa)) < 2e5) {
+      restartContent(plan, state, readingPa, noisePa);
+      cylinder.heldT = t;
+      return null;
+    }
+    cylinder.settleUntil = null;
   }
   const expected = expectedPressurePa(plan.filter, filter);
   const away = readingPa - expected;
@@ -105,6 +116,7 @@ function close(state: EngineState, t: number, readingPa: number): void {
   const { cylinder } = state;
   cylinder.valve = "closed";
   cylinder.closedSince = t;
+  cylinder.risenT = null;
   cylinder.lowPa = readingPa;
   tell(state, { t, event: "valve-closed" });
 }
@@ -139,10 +151,16 @@ function whileClosed(
     return;
   }
   const risen = readingPa > cylinder.lowPa + Math.max(2e5, 0.03 * held);
-  const settled =
-    lastPa !== null && Math.abs(readingPa - lastPa) < Math.max(1.5e5, 0.03 * readingPa);
-  if (!risen || !settled) return;
+  if (!risen) {
+    cylinder.risenT = null;
+    return;
+  }
+  cylinder.risenT ??= t;
+  // The high side fills within seconds; a content read while it does would be short.
   const noisePa = Math.sqrt(cylinder.noise);
+  const still =
+    lastPa !== null && Math.abs(readingPa - lastPa) < Math.max(4 * noisePa, 0.0008 * readingPa);
+  if (!still && t - cylinder.risenT < 30) return;
   const away = readingPa - held;
   const gasSigma =
     Math.sqrt(variance(filter, GAS)) * plan.gas.heating(filter.x[RHO]!, filter.x[GAS]!);
@@ -156,6 +174,20 @@ function whileClosed(
   }
 }
 
+/** Content and temperatures anew from one reading; conductances and sensors stay as learnt. */
+function restartContent(
+  plan: SupplyPlan,
+  state: EngineState,
+  readingPa: number,
+  noisePa: number,
+): void {
+  const { cylinder, filter } = state;
+  startTemperatures(filter, cylinder.wallK ?? filter.x[WALL]!, 1.2);
+  setVariance(filter, RHO, 1);
+  filter.started = false;
+  updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
+}
+
 /** Another cylinder: its content starts anew, everything else stays as it was. */
 export function swapped(
   plan: SupplyPlan,
@@ -165,17 +197,13 @@ export function swapped(
   noisePa: number,
 ): void {
   const { cylinder, filter } = state;
-  const wall = cylinder.wallK ?? filter.x[WALL]!;
-  // A cylinder from the rack may be some degrees off its own probe for a while.
-  startTemperatures(filter, wall, 2);
-  setVariance(filter, RHO, 1);
-  filter.started = false;
-  updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
+  restartContent(plan, state, readingPa, noisePa);
   for (let i = 0; i < plan.drops.length; i++) addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
   cylinder.valve = "open";
   cylinder.closedSince = null;
   cylinder.announced = null;
   cylinder.lastSwap = t;
+  cylinder.settleUntil = t + PROBE_SETTLE_S;
   cylinder.knownFrom = t + SETTLE_S;
   cylinder.heldT = t;
   const litres = (filter.x[RHO]! * plan.filter.waterVolumeM3 * 1000) / plan.gas.standardMolPerM3;

@@ -113,6 +113,9 @@ export function hasLine(state: DropState, t: number): boolean {
   return state.lineT !== null && t - state.lineT <= LINE_FRESH_S;
 }
 
+/** Closure of a regulator's seat after gas-off, with its tail, s. */
+const LOCK_UP_S = 80;
+
 /** Real valves: 0.2 to 0.5 (ISO 6358); short holes up to the ideal 0.49. */
 const CRITICAL_RATIO = 0.42;
 
@@ -168,7 +171,8 @@ export function takeLine(
   state.lineT = t;
   const sigma = Math.sqrt(state.noise);
   watchBled(plan, state, t, readingPa, events);
-  if (state.on !== false) state.lineTrend = createTrend();
+  // A regulator locks up within a minute or so: the trend begins after that.
+  if (state.on !== false || t - (state.offSince ?? 0) < LOCK_UP_S) state.lineTrend = createTrend();
   else addToTrend(state.lineTrend, t, pa, 150);
   followLevel(state, pa, sigma);
   if (state.anchorPa === null) {

@@ -353,7 +353,9 @@ class Engine implements SupplyEngine {
     plan.drops.forEach((_, i) => {
       const drop = state.drops[i]!;
       if (!hasLine(drop, t)) this.watchToggle(i, t);
-      if (drop.on === true) {
+      const swap = state.cylinder.lastSwap;
+      // A fresh cylinder settles for some minutes; what it does then is no turned float.
+      if (drop.on === true && (swap === null || t - swap > 900)) {
         this.watchDial(i);
         if (drop.learntS - state.dialStarts[i]! >= 15) {
           state.dialStarts[i] = drop.learntS;

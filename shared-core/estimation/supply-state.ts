@@ -32,6 +32,10 @@ export interface CylinderState {
   suspect: { kind: "fall" | "rise"; count: number; t: number; pa: number } | null;
   /** Lowest reading since the valve was closed. */
   lowPa: number;
+  /** Since when the high side stands under pressure again, before the valve counts as open. */
+  risenT: number | null;
+  /** After a swap: until the probe has caught up with the new cylinder. */
+  settleUntil: number | null;
   /** Content counts as known from here on. */
   knownFrom: number | null;
   lastSwap: number | null;
@@ -130,6 +134,8 @@ export function createState(plan: SupplyPlan, every: number): EngineState {
       wallPrevious: [],
       suspect: null,
       lowPa: 0,
+      risenT: null,
+      settleUntil: null,
       knownFrom: null,
       lastSwap: null,
       zeroT: null,
