@@ -1,0 +1,111 @@
+import { describe, expect, test } from "vitest";
+import { settingsFor } from "../notify/notify-bench.ts";
+import { startWebhookReceiver } from "../notify/receivers.ts";
+import {
+  eventually,
+  examplePack,
+  exampleStation,
+  samplesTopic,
+  startTestGateway,
+  statusTopic,
+  type TestGateway,
+  t0,
+  temporaryFolder,
+} from "../support.ts";
+
+const secret = "a-secret-of-this-test-only";
+
+/** From a node's message, through the real engine, to what people get. */
+async function shop(folder = temporaryFolder()) {
+  const bench = await startTestGateway({ folder });
+  const { gateway, link, clock } = bench;
+  let seq = 0;
+  if (gateway.directory.stations().length === 0) {
+    await gateway.service.save(exampleStation({ name: "Slipway 2" }), null);
+  }
+  return {
+    ...bench,
+    /** Two seconds of samples that end at `t0 + at`, with more records on top. */
+    async pack(at: number, more: Record<string, unknown>[] = []): Promise<void> {
+      clock.goTo(t0 + at);
+      await link.send(samplesTopic, [...examplePack({ endS: t0 + at, seq: ++seq }), ...more]);
+    },
+    conditions: () => gateway.alarms.lifeCycle.list().map((one) => `${one.condition} ${one.shown}`),
+  };
+}
+
+async function withHook(bench: TestGateway) {
+  const hook = await startWebhookReceiver(secret);
+  await bench.gateway.alarms.notifier.saveSettings(
+    settingsFor([{ kind: "webhook", url: hook.url, secret }], {
+      chains: [
+        { priorities: ["high", "medium", "low"], steps: [{ afterS: 0, contacts: ["foreman"] }] },
+      ],
+    }),
+  );
+  return hook;
+}
+
+const openCircuit = { n: "line-pressure/fault", vs: "open-circuit" };
+
+describe("from the node to the phone", () => {
+  test("a sensor fault within 5 s of samples, and its message within 2 s of that", async () => {
+    const bench = await shop();
+    const hook = await withHook(bench);
+    for (let at = 2; at <= 10; at += 2) await bench.pack(at);
+    expect(bench.conditions()).toEqual([]);
+    let began = 0;
+    for (let at = 12; at <= 18 && bench.conditions().length === 0; at += 2) {
+      began = Date.now();
+      await bench.pack(at, [openCircuit]);
+    }
+    expect(bench.conditions()).toEqual(["sensor-fault unacknowledged"]);
+    expect(bench.clock.nowS() - (t0 + 12)).toBeLessThanOrEqual(5);
+    // Equipment waits 20 s in case it comes back by itself.
+    await bench.gateway.alarms.lifeCycle.settled();
+    for (let at = 20; at <= 40; at += 2) await bench.pack(at, [openCircuit]);
+    const { event } = await eventually(() => hook.received[0], "the message");
+    expect(Date.now() - began).toBeLessThan(2000);
+    expect(event).toMatchObject({
+      subject: "north.bay-3",
+      data: {
+        condition: "sensor-fault",
+        line: expect.stringContaining("Slipway 2: Sensor fault: line pressure sensor: broken wire"),
+      },
+    });
+  });
+  test("a node that falls silent, and comes back", async () => {
+    const bench = await shop();
+    for (let at = 2; at <= 10; at += 2) await bench.pack(at);
+    await bench.link.send(statusTopic, { state: "offline", boot: 1 });
+    for (let at = 11; at < 240 && bench.conditions().length === 0; at++) {
+      bench.clock.goTo(t0 + at);
+      await new Promise((resolve) => setImmediate(resolve));
+    }
+    expect(bench.conditions()).toEqual(["node-silent unacknowledged"]);
+    await bench.link.send(statusTopic, { state: "online", firmware: "1.0.0", boot: 1, config: 1 });
+    for (let at = 250; at <= 280; at += 2) await bench.pack(at);
+    expect(bench.conditions()).toEqual(["node-silent returned-unacknowledged"]);
+  });
+  test("killed and started again: the same alarm, acknowledged as it was, and no second message", async () => {
+    const folder = temporaryFolder();
+    const first = await shop(folder);
+    const hook = await withHook(first);
+    for (let at = 2; at <= 40; at += 2) await first.pack(at, at > 8 ? [openCircuit] : []);
+    await eventually(() => hook.received[0], "the message");
+    const { id } = first.gateway.alarms.lifeCycle.list()[0]!;
+    await first.gateway.alarms.lifeCycle.acknowledge(id, "Ada", "", t0 + 40);
+    await eventually(
+      async () => (await first.store.outbox.list({ limit: 1 }))[0]?.state === "delivered",
+      "its note in the outbox",
+    );
+    await first.crash();
+    const second = await shop(folder);
+    expect(second.gateway.alarms.lifeCycle.list()).toMatchObject([
+      { id, shown: "acknowledged", acknowledgedBy: "Ada" },
+    ]);
+    second.clock.goTo(t0 + 42);
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    expect(hook.received).toHaveLength(1);
+  });
+});
