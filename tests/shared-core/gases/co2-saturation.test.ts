@@ -50,6 +50,23 @@ describe("CO2 saturation against Span & Wagner 1996", () => {
   });
 });
 
+test("the constants are those of the reference file, term by term", () => {
+  const file = JSON.parse(
+    readFileSync(new URL("../../reference/co2-saturation-equations.json", import.meta.url), "utf8"),
+  ) as Record<string, [number, number][]>;
+  const sum = (name: string, theta: number) =>
+    (file[name] ?? []).reduce((total, [a, t]) => total + a * theta ** t, 0);
+  for (const T of [220, 250, 280, 300]) {
+    const theta = 1 - T / 304.1282;
+    const pressure = 7377300 * Math.exp((304.1282 / T) * sum("vapourPressure_a_t", theta));
+    expect(vapourPressurePa(T) / pressure).toBeCloseTo(1, 12);
+    const liquid = 467.6 * Math.exp(sum("liquidDensity_a_t", theta));
+    expect(saturatedLiquidKgPerM3(T) / liquid).toBeCloseTo(1, 12);
+    const vapour = 467.6 * Math.exp(sum("vapourDensity_a_t", theta));
+    expect(saturatedVapourKgPerM3(T) / vapour).toBeCloseTo(1, 12);
+  }
+});
+
 describe("edges of saturation", () => {
   test("triple and critical point are the ends, and both ends answer", () => {
     expect(
