@@ -51,6 +51,7 @@ export class SiteSession implements MessageLink {
         () => {
           // A message number belongs to its connection; after a reconnect the broker sends again.
           if (client.connected && client.stream === stream) {
+            // biome-ignore lint/complexity/useLiteralKeys: private in its types, and the one way to acknowledge later.
             client["_sendPacket"]({ cmd: "puback", messageId: packet.messageId ?? 0 });
           }
         },
