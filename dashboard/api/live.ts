@@ -37,6 +37,8 @@ export function startLive(): () => void {
   let listedMs = Number.NEGATIVE_INFINITY;
   let asking = false;
   let stopped = false;
+  /** Something came of a station or node that the list does not hold. */
+  let unknown = false;
 
   const heard = () => {
     heardMs = performance.now();
@@ -46,6 +48,7 @@ export function startLive(): () => void {
   async function list(): Promise<void> {
     if (asking || stopped) return;
     asking = true;
+    unknown = false;
     const answer = await getStations();
     asking = false;
     if (stopped) return;
@@ -98,7 +101,7 @@ export function startLive(): () => void {
   const timer = setInterval(() => {
     const changes = waiting;
     waiting = [];
-    const knowsAll = changes.every(({ data }) => data.id === null || stations.value.has(data.id));
+    unknown ||= changes.some(({ data }) => data.id === null || !stations.value.has(data.id));
     takeChanges(changes);
     tick();
     const quietMs = performance.now() - heardMs;
@@ -106,7 +109,7 @@ export function startLive(): () => void {
     const lost = connection.value === "lost";
     const soon = lost || shop.value?.starting !== undefined;
     if (
-      !knowsAll ||
+      (unknown && sinceListMs > RETRY_MS) ||
       sinceListMs > (soon ? RETRY_MS : LIST_MS) ||
       (quietMs > QUIET_MS && sinceListMs > QUIET_MS) ||
       (!source && !lost && sinceListMs > RETRY_MS)

@@ -11,6 +11,7 @@ const root = new URL("../../..", import.meta.url).pathname;
 /** A real gateway of its own with the virtual shop, on free ports, its data in a fresh folder. */
 export interface RunningGateway {
   url: string;
+  brokerUrl: string;
   /** Stops the process; safe to call twice. */
   stop(): Promise<void>;
 }
@@ -47,7 +48,8 @@ export async function startGateway(startMs = 240_000): Promise<RunningGateway> {
   while (Date.now() < until) {
     if (child.exitCode !== null) break;
     url = /http:\/\/127\.0\.0\.1:\d+/.exec(said)?.[0] ?? "";
-    if (url !== "" && (await isReady(url))) return { url, stop };
+    const brokerUrl = /mqtt:\/\/127\.0\.0\.1:\d+/.exec(said)?.[0] ?? "";
+    if (url !== "" && (await isReady(url))) return { url, brokerUrl, stop };
     await sleep(300);
   }
   await stop();

@@ -1,0 +1,134 @@
+import { connectAsync } from "mqtt";
+import { type Browser, chromium } from "playwright-core";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { getList, type RunningGateway, startGateway } from "./gateway-process.ts";
+
+let gateway: RunningGateway;
+let browser: Browser;
+
+beforeAll(async () => {
+  gateway = await startGateway();
+  browser = await chromium.launch({
+    executablePath: "/usr/bin/chromium",
+    args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
+  });
+}, 300_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await gateway?.stop();
+}, 30_000);
+
+test("a node that nobody knows appears, is claimed as a new station, and its values appear", async () => {
+  const site = (await getList(gateway.url)).stations[0]?.site ?? "";
+  const client = await connectAsync(gateway.brokerUrl);
+  let seq = 0;
+  const publish = () => {
+    seq++;
+    const pack = [
+      {
+        bn: `${site}/n-19:`,
+        bt: Date.now() / 1000,
+        n: "cylinder-pressure",
+        u: "Pa",
+        v: 18_230_000,
+      },
+      { n: "line-pressure", u: "Pa", v: 342_000 },
+      { n: "cylinder-temperature", u: "Cel", v: 17.2 },
+      { n: "boot", v: 1 },
+      { n: "seq", v: seq },
+    ];
+    return client.publishAsync(`leeward/v1/${site}/n-19/samples`, JSON.stringify(pack), { qos: 1 });
+  };
+  const context = await browser.newContext({
+    viewport: { width: 390, height: 844 },
+    locale: "en-GB",
+  });
+  const page = await context.newPage();
+  await page.goto(`${gateway.url}/`);
+  await page.waitForSelector(".tile[data-t]");
+  await publish();
+  const timer = setInterval(() => void publish(), 1000);
+  try {
+    const node = page.locator('[data-node="n-19"]');
+    await node.waitFor({ timeout: 20_000 });
+    expect(await node.locator('[data-channel="cylinder-pressure"]').textContent()).toBe("182 bar");
+    expect(await node.locator('[data-channel="line-pressure"]').textContent()).toBe("3.42 bar");
+
+    await node.getByRole("button", { name: "Claim this node" }).click();
+    await page.getByRole("radio", { name: "It is a new station" }).check();
+    const claim = page.getByRole("button", { name: "Claim", exact: true });
+    await claim.click();
+    await page.getByText("Give it a name with letters or digits.").waitFor();
+    await page.getByLabel("What people call it").fill("Slipway 9");
+    await claim.click();
+
+    const tile = page.locator(`[data-station="${site}.slipway-9"]`);
+    await tile.waitFor({ timeout: 20_000 });
+    await tile.locator("[data-field=cylinder-pressure]", { hasText: "182 bar" }).waitFor({
+      timeout: 30_000,
+    });
+    expect(await node.count()).toBe(0);
+    const made = (await getList(gateway.url)).stations.find((view) => view.name === "Slipway 9");
+    expect(made?.description).toMatchObject({ node: "n-19", sensors: { line: { rangeBar: 10 } } });
+    expect(made?.virtual).toBe(false);
+    expect(await tile.locator(".tag").count()).toBe(0);
+  } finally {
+    clearInterval(timer);
+    await client.endAsync(true);
+    await context.close();
+  }
+}, 90_000);
+
+test("a gateway that is gone is visible at once, and the page opens without it", async () => {
+  const context = await browser.newContext({
+    viewport: { width: 1280, height: 800 },
+    locale: "en-GB",
+  });
+  const page = await context.newPage();
+  await page.goto(`${gateway.url}/`);
+  await page.waitForSelector(".tile[data-fresh=live]");
+  // The service worker keeps the page itself.
+  await page.waitForFunction(async () => (await navigator.serviceWorker.ready).active !== null);
+  await page.waitForFunction(() => localStorage.getItem("leeward.last-list.1") !== null);
+  await page.reload();
+  await page.waitForSelector(".tile[data-fresh=live]");
+  expect(await page.locator("[data-field=lost]").count()).toBe(0);
+
+  await gateway.stop();
+  await page.waitForSelector("[data-field=lost]", { timeout: 3000 });
+  await expectAllOld();
+
+  // Opened anew with no gateway at all: the last values, marked as old.
+  await page.reload();
+  await page.waitForSelector("[data-field=lost]", { timeout: 10_000 });
+  await expectAllOld();
+
+  async function expectAllOld(): Promise<void> {
+    const tiles = page.locator(".tile");
+    const count = await tiles.count();
+    expect(count).toBeGreaterThanOrEqual(6);
+    expect(await page.locator(".tile[data-fresh=live]").count()).toBe(0);
+    expect(await page.locator(".slot-diamond:not(.slot-diamond-hollow)").count()).toBe(0);
+    const ages = await page.locator(".tile [data-field=age]").allTextContents();
+    for (const age of ages) expect(age).toMatch(/^old: .+ ago$|^no data yet$/);
+    expect(await page.locator(".link-state").first().textContent()).toContain("not live");
+    const [ink, second] = await page.evaluate(() => {
+      const style = getComputedStyle(document.documentElement);
+      const probe = document.createElement("i");
+      document.body.append(probe);
+      const colours = ["--ink", "--ink-2"].map((name) => {
+        probe.style.color = style.getPropertyValue(name);
+        return getComputedStyle(probe).color;
+      });
+      probe.remove();
+      return colours;
+    });
+    const shown = await page
+      .locator(".tile .flow-number")
+      .first()
+      .evaluate((element) => getComputedStyle(element).color);
+    expect(shown).toBe(second);
+    expect(shown).not.toBe(ink);
+  }
+}, 120_000);
