@@ -1,5 +1,5 @@
 -- Measures the memory of a running node over simulated days with outages.
--- Usage: lua heap.lua <bundle> <days> <folder for the node's files>
+-- Usage: lua heap.lua <bundle> <days> <folder for the node's files> [hours of a day] [bytes of the ring]
 -- Data heap: what is alive after a full collection, minus the same just after loading the bundle.
 -- Ends with code 1 where it exceeds 16 kB or grows.
 
@@ -17,6 +17,8 @@ local loader = assert(loadfile(arg[1]))
 local code = alive() - bare
 local open = dofile(here .. "host.lua")
 local days, folder = tonumber(arg[2]), arg[3]
+local day_s = tonumber(arg[4] or "24") * 3600
+local ring_bytes = tonumber(arg[5] or "60000")
 
 -- Files lie on disk, so that only the node's own data count.
 local names = {}
@@ -49,7 +51,7 @@ local files = {
 local host
 local gateway_up = true
 host = open({
-  loader = loader, seed = 11, files = files, ringBytes = 60000,
+  loader = loader, seed = 11, files = files, ringBytes = ring_bytes,
   publish = function(payload)
     if not gateway_up then return end
     local boot = payload:match('"n":"boot","v":(%d+)')
@@ -61,12 +63,12 @@ host = open({
 local loaded = 0
 host.start("power-on", function() loaded = alive() end)
 
--- An outage of the broker of 5 h each day from 9 h on, one of the gateway of 2 h from 20 h on.
+-- Each day the broker is away from 9 to 14 h, the gateway from 20 to 22 h (of 24).
 local most, first_day, last_day, peak = 0, 0, 0, 0
-local quarters = days * 86400 * 4
+local quarters = days * day_s * 4
 for step = 1, quarters do
   local second = math.floor(step / 4)
-  local hour = math.floor(second / 3600) % 24
+  local hour = second % day_s * 24 / day_s
   if hour >= 9 and hour < 14 then
     if host.broker_up then host.cut() end
   else
@@ -76,15 +78,15 @@ for step = 1, quarters do
   host.turn()
   local now = collectgarbage("count")
   if now > peak then peak = now end
-  if step % 1200 == 0 then
+  if step % 600 == 0 then
     local data = alive() - loaded
     if data > most then most = data end
-    if second <= 86400 then first_day = math.max(first_day, data) end
-    if second > (days - 1) * 86400 then last_day = math.max(last_day, data) end
+    if second <= day_s then first_day = math.max(first_day, data) end
+    if second > (days - 1) * day_s then last_day = math.max(last_day, data) end
   end
 end
 print(string.format(
-  "heap: %s, %g days; bare VM %.1f kB, code %.1f kB, data at most %.1f kB (first day %.1f, last day %.1f), " ..
+  "heap: %s, %g days of %g h; bare VM %.1f kB, code %.1f kB, data at most %.1f kB (first day %.1f, last day %.1f), " ..
   "peak with uncollected garbage %.1f kB over loaded",
-  _VERSION, days, bare, code, most, first_day, last_day, peak - loaded))
+  _VERSION, days, day_s / 3600, bare, code, most, first_day, last_day, peak - loaded))
 os.exit(most <= 16 and last_day <= first_day + 1 and 0 or 1)
