@@ -30,7 +30,7 @@ export function pointsTable(text: string, name: string, io: GasIo): number {
     .split(/\r?\n/)
     .map((line, k) => ({ line, number: k + 1 }))
     .filter(({ line }) => line.trim() !== "" && !line.trimStart().startsWith("#"));
-  const header = (lines[0]?.line ?? "").split(",").map((cell) => cell.trim());
+  const header = cellsOf(lines[0]?.line ?? "");
   const positions = inputColumns.map((column) => header.indexOf(column));
   const missing = inputColumns.filter((_, k) => positions[k] === -1);
   if (missing.length > 0) {
@@ -43,8 +43,8 @@ export function pointsTable(text: string, name: string, io: GasIo): number {
   const rows = [[...inputColumns, ...outputColumns].join(",")];
   let failures = 0;
   for (const { line, number } of lines.slice(1)) {
-    const cells = line.split(",");
-    const inputs = positions.map((position) => (cells[position] ?? "").trim());
+    const cells = cellsOf(line);
+    const inputs = positions.map((position) => cells[position] ?? "");
     const outputs = answer(inputs, mixtures);
     if (outputs instanceof PhysicsError) {
       failures++;
@@ -56,6 +56,15 @@ export function pointsTable(text: string, name: string, io: GasIo): number {
   }
   io.write(`${rows.join("\n")}\n`);
   return failures > 0 ? 1 : 0;
+}
+
+/** Cells of one line; a quoted cell may hold commas and doubled quotes (RFC 4180). */
+function cellsOf(line: string): string[] {
+  const cells = line.match(/(?<=^|,)(?:\s*"(?:[^"]|"")*"\s*|[^,]*)(?=,|$)/g) ?? [];
+  return cells.map((cell) => {
+    const text = cell.trim();
+    return text.startsWith('"') ? text.slice(1, -1).replaceAll('""', '"').trim() : text;
+  });
 }
 
 function answer(inputs: string[], mixtures: Map<string, Mixture>): number[] | PhysicsError {

@@ -185,7 +185,7 @@ describe("leeward gas --points", () => {
       "# a comment",
       "note,P_kPa,T_K,x_H2,x_O2,x_N2,x_He,x_CO2,x_Ar",
       "",
-      "first,2000,253.15,0,0,0,0,0,1",
+      '"first, with a comma and ""quotes""",2000,253.15,0,0,0,0,0,1',
       "# another",
       "second,101.325,253.15,0,0,0,0,0,1",
     ].join("\r\n");
