@@ -34,8 +34,35 @@ export interface Candidate {
   weight: number;
 }
 
-const MOST_TOGGLES = 12;
-const MOST_DIALS = 8;
+/** For the serialised state: time, drop, 1 for a dial, and all the rest in one array. */
+export type PackedCandidate = [t: number, drop: number, dial: number, rest: Float32Array];
+
+export function packCandidate(candidate: Candidate): PackedCandidate {
+  const { t, drop, kind, error, gaugePa, loop, match, weight } = candidate;
+  return [
+    t,
+    drop,
+    kind === "dial" ? 1 : 0,
+    Float32Array.of(gaugePa, loop, match, weight, ...error),
+  ];
+}
+
+export function unpackCandidate([t, drop, dial, rest]: PackedCandidate): Candidate {
+  const [gaugePa, loop, match, weight] = rest;
+  return {
+    t,
+    drop,
+    kind: dial === 1 ? "dial" : "toggle",
+    error: rest.slice(4),
+    gaugePa: gaugePa!,
+    loop: loop!,
+    match: match!,
+    weight: weight!,
+  };
+}
+
+const MOST_TOGGLES = 8;
+const MOST_DIALS = 6;
 
 /** Carries the candidates through a step of the filter. `nominal` is the flow of each drop when on, mol/s. */
 export function stepCandidates(
@@ -79,8 +106,9 @@ export function matchCandidates(
     if (candidate.kind === "toggle") {
       signature += loopPart(candidate, update, plan, state, on[candidate.drop] ? -1 : 1);
     }
-    candidate.match += (signature * innovation) / spread;
-    candidate.weight += (signature * signature) / spread;
+    // Rounded as they are kept, so that a restored state goes on exactly.
+    candidate.match = Math.fround(candidate.match + (signature * innovation) / spread);
+    candidate.weight = Math.fround(candidate.weight + (signature * signature) / spread);
     for (let i = 0; i < error.length; i++) error[i] = error[i]! - gain[i]! * signature;
   }
 }
@@ -118,8 +146,8 @@ export function startCandidate(
     drop,
     kind,
     error,
-    gaugePa: state.gaugePa ?? 0,
-    loop: state.loop,
+    gaugePa: Math.fround(state.gaugePa ?? 0),
+    loop: Math.fround(state.loop),
     match: 0,
     weight: 0,
   });

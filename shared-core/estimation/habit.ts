@@ -7,7 +7,7 @@
 export interface HabitState {
   /** Gas-on share of each hour of the week, in 1/255. */
   share: Uint8Array;
-  /** Hours seen, at most 200. */
+  /** Times that each day of the week was seen, at most 200; 0 = Thursday. */
   seen: Uint8Array;
   /** Hour in progress (hours since 1970), its observed and its gas-on seconds. */
   hour: number | null;
@@ -28,7 +28,7 @@ export interface HabitState {
 export function createHabit(): HabitState {
   return {
     share: new Uint8Array(168),
-    seen: new Uint8Array(168),
+    seen: new Uint8Array(7),
     hour: null,
     observedS: 0,
     gasOnS: 0,
@@ -118,18 +118,21 @@ function closeHour(state: HabitState): void {
   if (state.hour !== null && state.observedS > 900) {
     const k = weekHour(state.hour);
     const share = Math.min(1, state.gasOnS / state.observedS);
-    const seen = state.seen[k]!;
+    const seen = state.seen[Math.floor(k / 24)]!;
     const old = state.share[k]! / 255;
     // A running mean that forgets beyond about ten weeks.
     const mean = old + (share - old) / Math.min(seen + 1, 10);
     state.share[k] = Math.round(255 * mean);
-    state.seen[k] = Math.min(seen + 1, 200);
   }
   state.observedS = 0;
   state.gasOnS = 0;
 }
 
 function closeDay(state: HabitState): void {
+  if (state.day !== null && state.dayObservedS > 4 * 3600) {
+    const weekday = ((state.day % 7) + 7) % 7;
+    state.seen[weekday] = Math.min(state.seen[weekday]! + 1, 200);
+  }
   // A day that used gas counts as a working day.
   if (state.dayObservedS > 4 * 3600 && state.dayGasOnS > 60) {
     state.days = Math.min(state.days + 1, 60);
@@ -151,14 +154,14 @@ function dutyOf(state: HabitState, k: number): number {
     const other = (day - 3 + 7) % 7;
     const j = other * 24 + hour;
     const alike = weekday < 5 === day < 5;
-    if (day === weekday || !alike || state.seen[j] === 0) continue;
+    if (day === weekday || !alike || state.seen[other] === 0) continue;
     sum += state.share[j]! / 255;
     weight++;
   }
   const prior =
     (priorShare(k) * PRIOR_WEIGHT + sum * Math.min(1, weight)) /
     (PRIOR_WEIGHT + weight * Math.min(1, weight));
-  const seen = state.seen[k]!;
+  const seen = state.seen[Math.floor(k / 24)]!;
   return (prior * PRIOR_WEIGHT + (state.share[k]! / 255) * seen) / (PRIOR_WEIGHT + seen);
 }
 

@@ -71,3 +71,64 @@ function fromBase64(text: string): Uint8Array {
   }
   return bytes;
 }
+
+/**
+ * A state without its field names: every plain object that `shape` has in the same place becomes
+ * the list of its values in the order of `shape`'s fields. What `shape` does not know stays as is.
+ */
+export function packState(value: unknown, shape: unknown): unknown {
+  if (Array.isArray(value)) {
+    const element = Array.isArray(shape) ? shape[0] : undefined;
+    return value.map((entry, k) =>
+      packState(entry, Array.isArray(shape) ? (shape[k] ?? element) : null),
+    );
+  }
+  if (isPlain(value) && isPlain(shape)) {
+    return Object.keys(shape).map((key) => packState(value[key], shape[key]));
+  }
+  return value;
+}
+
+/** The opposite of `packState`, with the same shape. */
+export function unpackState(value: unknown, shape: unknown): unknown {
+  if (isPlain(shape)) {
+    if (!Array.isArray(value)) return value;
+    return Object.fromEntries(
+      Object.keys(shape).map((key, k) => [key, unpackState(value[k], shape[key])]),
+    );
+  }
+  if (Array.isArray(value) && Array.isArray(shape)) {
+    return value.map((entry, k) => unpackState(entry, shape[k] ?? shape[0]));
+  }
+  return value;
+}
+
+function isPlain(value: unknown): value is Record<string, unknown> {
+  return (
+    typeof value === "object" &&
+    value !== null &&
+    !Array.isArray(value) &&
+    !ArrayBuffer.isView(value)
+  );
+}
+
+/** Lower triangle of a symmetric matrix that is stored row by row. */
+export function lowerTriangle(matrix: Float64Array, n: number): Float64Array {
+  const out = new Float64Array((n * (n + 1)) / 2);
+  let k = 0;
+  for (let i = 0; i < n; i++) for (let j = 0; j <= i; j++) out[k++] = matrix[i * n + j]!;
+  return out;
+}
+
+export function fromLowerTriangle(triangle: Float64Array, n: number): Float64Array {
+  const out = new Float64Array(n * n);
+  let k = 0;
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      out[i * n + j] = triangle[k]!;
+      out[j * n + i] = triangle[k]!;
+      k++;
+    }
+  }
+  return out;
+}

@@ -5,8 +5,11 @@ import {
   correctToggle,
   judge,
   matchCandidates,
+  type PackedCandidate,
+  packCandidate,
   startCandidate,
   stepCandidates,
+  unpackCandidate,
 } from "./change-watch.ts";
 import {
   addVariance,
@@ -47,7 +50,14 @@ import { planSupply, type SupplyPlan } from "./plan.ts";
 import { litresPerMol, makeEstimate } from "./report.ts";
 import { makeSnapshot } from "./snapshot.ts";
 import { addSpell } from "./spells.ts";
-import { decodeState, encodeState } from "./state-codec.ts";
+import {
+  decodeState,
+  encodeState,
+  fromLowerTriangle,
+  lowerTriangle,
+  packState,
+  unpackState,
+} from "./state-codec.ts";
 import { createState, type EngineState } from "./supply-state.ts";
 import { addToTrend } from "./trend.ts";
 
@@ -66,15 +76,23 @@ export function createSupplyEngine(setup: SupplySetup, options: EngineOptions): 
  * @throws SyntaxError or Error where the text is no such state
  */
 export function restoreSupplyEngine(text: string): SupplyEngine {
-  const saved = decodeState(text) as { version: number; setup: SupplySetup; state: EngineState };
+  const saved = decodeState(text) as {
+    version?: number;
+    every?: number;
+    setup?: SupplySetup;
+    state?: unknown;
+  };
   if (typeof saved !== "object" || saved === null || saved.setup === undefined) {
     throw new Error("not an estimator state: create a new engine from the documents");
   }
   const plan = planSupply(saved.setup);
-  if (saved.version !== STATE_VERSION) {
-    return new Engine(plan, createState(plan, saved.state?.every ?? 10));
-  }
-  return new Engine(plan, saved.state);
+  const fresh = createState(plan, saved.every ?? 10);
+  // A state of an older shape is not guessed at: what it had learnt is learnt anew.
+  if (saved.version !== STATE_VERSION) return new Engine(plan, fresh);
+  const state = unpackState(saved.state, fresh) as EngineState;
+  state.filter.p = fromLowerTriangle(state.filter.p, state.filter.x.length);
+  state.candidates = (state.candidates as unknown as PackedCandidate[]).map(unpackCandidate);
+  return new Engine(plan, state);
 }
 
 /** Shortest silence that is believed while gas flows, s. */
@@ -128,7 +146,19 @@ class Engine implements SupplyEngine {
 
   serialise(): string {
     this.state.alarmStates = this.evaluators.map((evaluator) => evaluator.serialise());
-    return encodeState({ version: STATE_VERSION, setup: this.plan.setup, state: this.state });
+    const { filter } = this.state;
+    const packed = {
+      ...this.state,
+      filter: { ...filter, p: lowerTriangle(filter.p, filter.x.length) },
+      candidates: this.state.candidates.map(packCandidate),
+    };
+    const shape = createState(this.plan, this.state.every);
+    return encodeState({
+      version: STATE_VERSION,
+      every: this.state.every,
+      setup: this.plan.setup,
+      state: packState(packed, shape),
+    });
   }
 
   /** Seconds without a pack after which the station counts as silent: three times its pace. */
