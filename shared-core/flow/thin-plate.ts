@@ -26,7 +26,7 @@ export function idealCriticalFlowFunction(kappa: number): number {
 }
 
 /** K(r): mass flux of a frictionless nozzle over sqrt(p1 rho1), for r above the critical ratio. */
-export function nozzleFlux(pressureRatio: number, kappa: number): number {
+function nozzleFlux(pressureRatio: number, kappa: number): number {
   const r = Math.max(pressureRatio, idealCriticalRatio(kappa));
   return Math.sqrt(
     Math.max(0, ((2 * kappa) / (kappa - 1)) * r ** (2 / kappa) * (1 - r ** ((kappa - 1) / kappa))),

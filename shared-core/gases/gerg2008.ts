@@ -332,7 +332,7 @@ function weightedDeparture(composition: Composition): DepartureTerm[] {
 }
 
 /** Reducing density and temperature: Kunz & Wagner 2012, eqs. (16) and (17). */
-export function reducingState(composition: Composition): {
+function reducingState(composition: Composition): {
   densityMolPerM3: number;
   temperatureK: number;
 } {
