@@ -331,7 +331,33 @@ export function restrictionOf(device: BenchDevice, state: DeviceState): Restrict
   };
 }
 
-/** Flow, pressures and reading of the device at one cylinder pressure (bisection on the flow). */
+/** Where a falling function meets its argument: false position, Illinois variant. */
+function crossing(passes: (flow: number) => number): number {
+  let low = 0;
+  let above = passes(0);
+  let high = Math.max(above, 1e-9);
+  let below = passes(high) - high;
+  let middle = high;
+  for (let k = 0, side = 0; k < 100 && high - low > 1e-14 * high; k++) {
+    middle = below < above ? low + ((high - low) * above) / (above - below) : (low + high) / 2;
+    const value = passes(middle) - middle;
+    if (Math.abs(value) <= 1e-14 * high) break;
+    if (value > 0) {
+      low = middle;
+      above = value;
+      if (side === 1) below /= 2;
+      side = 1;
+    } else {
+      high = middle;
+      below = value;
+      if (side === -1) above /= 2;
+      side = -1;
+    }
+  }
+  return middle;
+}
+
+/** Flow, pressures and reading of the device at one cylinder pressure. */
 export function operate(device: BenchDevice, state: DeviceState, at: Surroundings): Operating {
   const restriction = restrictionOf(device, state);
   const passes = (molPerS: number): number =>
@@ -341,14 +367,7 @@ export function operate(device: BenchDevice, state: DeviceState, at: Surrounding
       hosePressurePa(device, state, at, molPerS),
       flowingK(state, at),
     );
-  let low = 0;
-  let high = Math.max(passes(0), 1e-9);
-  for (let k = 0; k < 60; k++) {
-    const middle = (low + high) / 2;
-    if (passes(middle) > middle) low = middle;
-    else high = middle;
-  }
-  const molPerS = Math.max((low + high) / 2, 1e-12);
+  const molPerS = Math.max(crossing(passes), 1e-12);
   return { molPerS, ...readingAt(device, state, at, molPerS) };
 }
 

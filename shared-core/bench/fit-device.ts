@@ -17,7 +17,7 @@ import {
 } from "./parameters.ts";
 import { impossibleBecause } from "./physical-limits.ts";
 import type { BenchReading, BenchTest } from "./readings.ts";
-import { type RowVerdict, rowVerdicts, verdictWhy } from "./row-verdicts.ts";
+import { type RowVerdict, rowVerdicts, rowWithout, verdictWhy } from "./row-verdicts.ts";
 
 /** What a bench test found about a device. */
 export interface BenchResult {
@@ -89,10 +89,10 @@ export function fitDevice(
     }
     const device = benchDevice(station, document, gas, usable);
     const answer = fitWithVerdict(device, usable, words);
-    if (!answer.ok) return answer;
+    const context = { station, gas, device, words, usable, refused, test, options };
     return {
       ok: true,
-      value: result({ station, gas, device, words, usable, refused, test, options }, answer.value),
+      value: answer.ok ? result(context, answer.value) : unfitted(context, answer.why),
     };
   } catch (error) {
     if (error instanceof PhysicsError) return { ok: false, why: error.message };
@@ -112,30 +112,19 @@ interface Context {
 }
 
 function result(context: Context, lack: LackOfFit): BenchResult {
-  const { station, gas, device, words, usable, refused, test, options } = context;
-  const document = station.flowDevice!;
+  const { device, words, usable, refused, test, options } = context;
   const inflation = inflationOf(lack);
   const rows = rowVerdicts({ device, words, usable, refused, lack });
   const verdict = consistency(context, lack);
   const target = targetOf(context);
-  const cylinder = station.cylinder;
-  const pressuresPa = cardPressuresPa({
-    fullPa: device.fullPa,
-    residualPa: (cylinder?.residualBar ?? 10) * BAR_PA,
-    unit: words.pressureUnit,
-  });
   return {
     schema: 1,
-    device: {
-      kind: document.kind,
-      unit: document.readingUnit,
-      gas: cylinder?.gas ?? Object.keys(gas).join("+"),
-    },
+    device: deviceOf(context),
     ...fitParameters(device, lack.fit, inflation),
     rows,
     ...verdict,
     target,
-    card: card(context, lack, target, pressuresPa, inflation),
+    card: card(context, lack, target, pressuresOf(context), inflation),
     questions: [
       ...test.questions,
       ...lack.fileFitsIf.map((text) => `all rows fit if ${text}: is that so?`),
@@ -143,6 +132,55 @@ function result(context: Context, lack: LackOfFit): BenchResult {
     fit: lack.resolved ? deviceFit(device, lack.fit, inflation, options) : null,
     probability: lack.fit.degrees > 0 ? lack.fit.probability : null,
   };
+}
+
+/** Rows that no device comes near: what was wrong with them, and no figure at all. */
+function unfitted(context: Context, reason: string): BenchResult {
+  const { usable, refused, test } = context;
+  const why = `the rows contradict each other so much that no device comes near them (${reason}): check units, columns and whether anything was turned`;
+  const rows = [
+    ...usable.map(({ row, cylinderPa, action }) =>
+      rowWithout(row, cylinderPa / BAR_PA, action, "disagrees", why),
+    ),
+    ...refused.map((one) => rowWithout(one.row, null, null, "unusable", one.why)),
+  ].sort((a, b) => a.row - b.row);
+  const target = targetOf(context);
+  return {
+    schema: 1,
+    device: deviceOf(context),
+    parameters: [],
+    derived: [],
+    rows,
+    consistent: false,
+    why,
+    target,
+    card: pressuresOf(context).map((pressure) => ({
+      cylinderBar: pressure / BAR_PA,
+      dialTo: null,
+      unit: context.words.flowUnit,
+      why: "the rows contradict each other: test again",
+    })),
+    questions: test.questions,
+    fit: null,
+    probability: null,
+  };
+}
+
+function deviceOf({ station, gas }: Context): BenchResult["device"] {
+  const document = station.flowDevice!;
+  return {
+    kind: document.kind,
+    unit: document.readingUnit,
+    gas: station.cylinder?.gas ?? Object.keys(gas).join("+"),
+  };
+}
+
+function pressuresOf({ station, device, words }: Context): number[] {
+  return cardPressuresPa({
+    fullPa: device.fullPa,
+    residualPa: (station.cylinder?.residualBar ?? 10) * BAR_PA,
+    unit: words.pressureUnit,
+  });
 }
 
 /** Scatter beyond what the stated uncertainties allow widens everything (Birge ratio). */

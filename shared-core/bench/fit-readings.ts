@@ -104,10 +104,13 @@ export function stateOf(
 /**
  * Fits the device to rows by least squares: every observation over its sigma, and every prior over
  * its own. `left` rows share the setting of the row before them.
+ *
+ * @param effort `quick` gives up early: for suppositions, most of which fit badly
  */
 export function fitReadings(
   device: BenchDevice,
   readings: readonly BenchReading[],
+  effort: "full" | "quick" = "full",
 ): ReadingsAnswer {
   if (readings.length === 0) return { ok: false, why: "there is no row to fit" };
   const { settings, settingOf } = settingsOf(device, readings);
@@ -129,7 +132,7 @@ export function fitReadings(
       throw error;
     }
   };
-  const answer = fromBestStart(residuals, startsOf(device, readings));
+  const answer = fromBestStart(residuals, startsOf(device, readings), effort);
   if (!answer.ok) return answer;
   const { parameters, covariance, chiSquared } = answer.value;
   const rows = predict(parameters);
@@ -225,18 +228,22 @@ function startsOf(device: BenchDevice, readings: readonly BenchReading[]): numbe
   });
 }
 
+const EFFORT = { full: { tries: 4, rounds: 30 }, quick: { tries: 1, rounds: 8 } } as const;
+
 /** Tries the starts from the best on; a search that fails gives way to the next. */
 function fromBestStart(
   residuals: (vector: readonly number[]) => number[],
   starts: readonly number[][],
+  effort: "full" | "quick",
 ): LeastSquaresAnswer {
   const ranked = starts
     .map((start) => ({ start, sum: residuals(start).reduce((sum, r) => sum + r * r, 0) }))
     .filter(({ sum }) => Number.isFinite(sum))
     .sort((a, b) => a.sum - b.sum);
   let answer: LeastSquaresAnswer = { ok: false, why: "the model has no value for these rows" };
-  for (const { start } of ranked) {
-    answer = leastSquares(residuals, start);
+  const { tries, rounds } = EFFORT[effort];
+  for (const { start } of ranked.slice(0, tries)) {
+    answer = leastSquares(residuals, start, rounds);
     if (answer.ok) return answer;
   }
   return answer;

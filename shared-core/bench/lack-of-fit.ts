@@ -68,7 +68,8 @@ export function fitWithVerdict(
     if (suspects.length === 0) rivals = step.rivals;
     suspects.push({ row: step.row, fitsIf: step.fitsIf, prediction: null });
     kept = without(kept, step.row);
-    fit = step.fit;
+    const again = fitReadings(device, kept);
+    fit = again.ok ? again.value : step.fit;
   }
   if (fit === null) return { ok: false, why: first.ok ? "the rows cannot be fitted" : first.why };
   if (fit.probability < LEAST_PROBABILITY) {
@@ -100,7 +101,7 @@ function worstRow(
   words: BenchWords,
 ): WorstRow | null {
   const candidates = readings.flatMap((reading, index) => {
-    const answer = fitReadings(device, without(readings, reading.row));
+    const answer = fitReadings(device, without(readings, reading.row), "quick");
     return answer.ok ? [{ reading, index, fit: answer.value }] : [];
   });
   const helping = candidates.filter((one) => one.fit.probability >= LEAST_PROBABILITY);
@@ -121,8 +122,23 @@ function worstRow(
     row: worst!.reading.row,
     fit: worst!.fit,
     fitsIf: worst!.explains.map((one) => one.text),
-    rivals: helping.filter((one) => one !== worst).map((one) => one.reading.row),
+    rivals: helping
+      .map((one) => one.reading)
+      .filter(
+        (one) => one.row !== worst!.reading.row && !merelyFrees(readings, one, worst!.reading),
+      )
+      .map((one) => one.row),
   };
+}
+
+/** True where a row's absence helps only because the suspect, left alone after it, stands free. */
+function merelyFrees(
+  readings: readonly BenchReading[],
+  rival: BenchReading,
+  suspect: BenchReading,
+): boolean {
+  const next = readings[readings.indexOf(rival) + 1];
+  return rival.action !== "left" && suspect.action === "left" && next?.row === suspect.row;
 }
 
 /** Rows without one; what was left after a removed setting starts a setting of its own. */
@@ -137,7 +153,7 @@ function without(readings: readonly BenchReading[], row: number): BenchReading[]
 }
 
 function probabilityOf(device: BenchDevice, readings: readonly BenchReading[]): number {
-  const answer = fitReadings(device, readings);
+  const answer = fitReadings(device, readings, "quick");
   return answer.ok ? answer.value.probability : 0;
 }
 

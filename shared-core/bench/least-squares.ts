@@ -37,10 +37,14 @@ const STEP = 3e-4;
  *
  * The library damps all parameters alike, so it is given whitened ones: each round turns them so
  * that its normal matrix is the unit matrix at the best point so far.
+ *
+ * @param start where to begin; each parameter in any unit
+ * @param rounds after how many the search gives up
  */
 export function leastSquares(
   residuals: ResidualFunction,
   start: readonly number[],
+  rounds = ROUNDS,
 ): LeastSquaresAnswer {
   let center = [...start];
   let sum = sumOfSquares(residuals(center));
@@ -49,7 +53,7 @@ export function leastSquares(
   }
   let axes = Matrix.diag(scalesAt(residuals, center));
   let near: LeastSquaresSolution | null = null;
-  for (let round = 0; round < ROUNDS; round++) {
+  for (let round = 0; round < rounds; round++) {
     const slope = slopeAt(inAxes(residuals, center, axes), center.length);
     if (slope === null) break;
     if (slope.gain <= STATIONARY.near * (1 + sum)) {

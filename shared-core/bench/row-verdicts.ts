@@ -48,18 +48,19 @@ export function rowVerdicts(input: {
         : fitVerdict({ device, words, reading, row: inFit, lack }),
     };
   });
-  const unusable = refused.map(
-    ({ row, why }): RowVerdict => ({
-      row,
-      cylinderBar: null,
-      action: null,
-      ...residuals(null),
-      leftOut: true,
-      status: "unusable",
-      verdict: why,
-    }),
-  );
+  const unusable = refused.map(({ row, why }) => rowWithout(row, null, null, "unusable", why));
   return [...rows, ...unusable].sort((a, b) => a.row - b.row);
+}
+
+/** A row of which only a verdict can be given. */
+export function rowWithout(
+  row: number,
+  cylinderBar: number | null,
+  action: RowVerdict["action"],
+  status: RowVerdict["status"],
+  verdict: string,
+): RowVerdict {
+  return { row, cylinderBar, action, ...residuals(null), leftOut: true, status, verdict };
 }
 
 /** One paragraph on why the rows do not come from one device. */
