@@ -7,8 +7,15 @@ const noGasShare = 0.25;
 /** The same where the procedure gives no least flow, L/min (common practice, no source). */
 const noGasLpm = 1;
 
+/** A line below this gauge pressure gives no gas, Pa. */
+const emptyLinePa = 0.3e5;
+
 function gasMissing(snapshot: StationSnapshot): boolean | null {
-  if (snapshot.mode === "idle" || snapshot.mode === "valve-closed") return true;
+  // From the cylinder alone gas is seen to flow far too late for this.
+  if (snapshot.linePa === null) return null;
+  if (snapshot.mode === "idle") return true;
+  // Behind a closed valve the line still gives gas while it holds pressure.
+  if (snapshot.mode === "valve-closed") return snapshot.linePa < emptyLinePa ? true : null;
   if (snapshot.mode !== "flowing" || snapshot.flow === null) return null;
   const least = snapshot.demand?.minimumLpm ?? null;
   const limit = least === null ? noGasLpm : least * noGasShare;
@@ -27,7 +34,7 @@ export const arcWithoutGas: AlarmCondition = {
   timeToRespond: "At once.",
   priority: "high",
   limit:
-    "Arc seen while no gas flows, or less than a quarter of the least flow with 95 % confidence. Only where an arc signal is fitted.",
+    "Arc seen while no gas flows, or less than a quarter of the least flow with 95 % confidence. Only where an arc signal and a line sensor are fitted.",
   deadband: "None: arc and gas are both on or off.",
   onDelayS: 1,
   offDelayS: 3,

@@ -45,7 +45,8 @@ export const overFlow: AlarmCondition = {
 
   describe(snapshot) {
     const most = snapshot.demand?.maximumLpm ?? null;
-    const flow = snapshot.flow?.meanLpm ?? null;
+    const now = snapshot.gasOnSince === null ? snapshot.expectedFlow : snapshot.flow;
+    const flow = now?.meanLpm ?? null;
     const over = most !== null && flow !== null && flow > most ? flow / most - 1 : null;
     return {
       title:

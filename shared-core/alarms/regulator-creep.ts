@@ -1,13 +1,21 @@
 import { surelyAbove, z95 } from "./chance.ts";
-import type { AlarmCondition } from "./condition.ts";
+import type { AlarmCondition, StationSnapshot } from "./condition.ts";
 import { bleedAdvice, burstCaution, lineLimitPa, secondsToLimit } from "./idle-line-advice.ts";
 import { activeHigh, hold, active as holds, normal } from "./verdicts.ts";
 import { pressureText, rounded, spanText } from "./wording.ts";
 
-/** Lock-up after a gas-on takes about a minute (closure test of ISO 2503). */
-const lockUpS = 60;
+/** Lock-up after a gas-on takes about a minute (closure test of ISO 2503); the trend looks back. */
+const lockUpS = 120;
 /** Rise beyond heat that counts, Pa/s: 0.005 bar/min, a tenth of what must be found in 5 min. */
 const leastRisePaPerS = 8;
+/**
+ * A hose in the sun warms this fast, K/s: 60 K an hour, and no probe sits on it (common practice,
+ * no source). 0.05 bar/min in a 4 bar line is three times as much.
+ */
+const sunKPerS = 60 / 3600;
+const sunHours = { from: 5, to: 21 };
+const standardPa = 101_325;
+const roomK = 293;
 /** Lead to the limit that makes it urgent, s. */
 const urgentS = 1800;
 
@@ -17,6 +25,13 @@ const thawing = {
   cannotTell:
     "the regulator is thawing after a cold run: the rise may be warming gas, CO2 snow or a leaking seat",
 };
+
+/** Rise that sun on the hose may explain, Pa/s; 0 by night. */
+function sunPaPerS(snapshot: StationSnapshot): number {
+  const hour = snapshot.localHour;
+  if (hour !== null && (hour < sunHours.from || hour >= sunHours.to)) return 0;
+  return ((snapshot.linePa ?? 0) + standardPa) * (sunKPerS / (snapshot.ambientK ?? roomK));
+}
 
 /** The idle line rises faster than heat explains. */
 export const regulatorCreep: AlarmCondition = {
@@ -30,12 +45,12 @@ export const regulatorCreep: AlarmCondition = {
   timeToRespond: "Within the hour; within 10 min where the trend reaches the limit.",
   priority: "medium",
   limit:
-    "Idle line rises faster than heat can explain by 0.005 bar/min, with 95 % confidence, from 60 s after gas-off. While a cold body thaws, only above both bounds of heat.",
+    "Idle line rises faster than heat can explain by 0.005 bar/min, with 95 % confidence, from 120 s after gas-off. By day, sun on the hose may explain 60 K an hour. While a cold body thaws, only above both bounds of heat.",
   deadband: "The rise must fall within what heat explains.",
   onDelayS: 90,
   offDelayS: 600,
   delayReason:
-    "60 s of lock-up are left out, then 90 s of steady rise, so that 0.05 bar/min is found within 5 min of idle; 20 s where the limit is less than 30 min away. Off after 10 min of a steady line: a seat that holds for a moment is not mended.",
+    "120 s of lock-up are left out, then 90 s of steady rise, so that 0.05 bar/min is found within 5 min of idle; 20 s where the limit is less than 30 min away. Off after 10 min of a steady line: a seat that holds for a moment is not mended.",
   suppresses: ["trapped-line-pressure"],
   alarmClass: "safety",
   latched: true,
@@ -48,13 +63,12 @@ export const regulatorCreep: AlarmCondition = {
     const idle = snapshot.idleLine;
     if (idle === null) return snapshot.mode === "unknown" ? null : normal;
     if (snapshot.t - idle.since < lockUpS) return hold;
-    const bound = idle.thawing
-      ? Math.max(idle.heatPaPerS, idle.thawPaPerS ?? Number.POSITIVE_INFINITY)
-      : idle.heatPaPerS;
+    const heat = Math.max(idle.heatPaPerS, sunPaPerS(snapshot));
+    const bound = idle.thawing ? Math.max(heat, idle.thawPaPerS ?? Number.POSITIVE_INFINITY) : heat;
     const rises = active
       ? idle.trendPaPerS > bound
       : surelyAbove(idle.trendPaPerS, idle.trendSigmaPaPerS, bound + leastRisePaPerS, z95);
-    if (!rises) return idle.thawing && idle.trendPaPerS > idle.heatPaPerS ? thawing : normal;
+    if (!rises) return idle.thawing && idle.trendPaPerS > heat ? thawing : normal;
     const limitPa = lineLimitPa(snapshot);
     const inS = limitPa === null ? null : secondsToLimit(snapshot, limitPa);
     return inS !== null && inS < urgentS ? urgent : holds;
@@ -77,7 +91,7 @@ export const regulatorCreep: AlarmCondition = {
 };
 
 /** Small pressure steps need more figures than a gauge shows. */
-function rateText(paPerMinute: number, snapshot: Parameters<typeof pressureText>[1]): string {
+function rateText(paPerMinute: number, snapshot: StationSnapshot): string {
   const text = pressureText(paPerMinute, snapshot);
   return text.startsWith("0 ") ? `${rounded(paPerMinute / 100)} mbar` : text;
 }

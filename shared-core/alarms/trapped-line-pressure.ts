@@ -1,3 +1,4 @@
+import { z95 } from "./chance.ts";
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
 import { bleedAdvice, burstCaution, lineLimitPa, secondsToLimit } from "./idle-line-advice.ts";
 import { activeHigh, activeLow, activeMedium, hold, normal } from "./verdicts.ts";
@@ -16,11 +17,20 @@ const trapped = { ...activeLow, onDelayS: 600 };
 const heating = { ...activeMedium, onDelayS: 120 };
 const urgent = { ...activeHigh, onDelayS: 20 };
 
+function reachesSoon(snapshot: StationSnapshot, limitPa: number, active: boolean): boolean {
+  const idle = snapshot.idleLine;
+  if (idle === null || idle.trendPaPerS - z95 * idle.trendSigmaPaPerS <= 0) return false;
+  const inS = secondsToLimit(snapshot, limitPa);
+  return inS !== null && inS < urgentS * (active ? 1.5 : 1);
+}
+
 function heatsTowardsLimit(snapshot: StationSnapshot, active: boolean): boolean {
   const limitPa = lineLimitPa(snapshot);
   const idle = snapshot.idleLine;
   // While the body thaws a forecast by heat alone says nothing.
   if (limitPa === null || idle === null || idle.thawing) return false;
+  // A trend that reaches it soon counts whatever the forecast says: no probe sits on the hose.
+  if (reachesSoon(snapshot, limitPa, active)) return true;
   return idle.forecastPa >= limitPa * (active ? heatClearShare : heatShare);
 }
 
@@ -36,7 +46,7 @@ export const trappedLinePressure: AlarmCondition = {
   timeToRespond: "Before leaving; within 30 min where heat carries it to the limit.",
   priority: "low",
   limit:
-    "Cylinder valve closed with more than 0.3 bar in the line; or the forecast for the day's hottest, by heat alone, reaches 90 % of the line's limit.",
+    "Cylinder valve closed with more than 0.3 bar in the line; or the forecast for the day's hottest, by heat alone, reaches 90 % of the line's limit; or its trend is there within 30 min.",
   deadband: "0.1 bar of line pressure; 5 % of the line's limit.",
   onDelayS: 600,
   offDelayS: 10,
@@ -54,8 +64,7 @@ export const trappedLinePressure: AlarmCondition = {
     if (snapshot.linePa < (active ? bledClearPa : bledPa)) return normal;
     if (heatsTowardsLimit(snapshot, active)) {
       const limitPa = lineLimitPa(snapshot);
-      const inS = limitPa === null ? null : secondsToLimit(snapshot, limitPa);
-      return inS !== null && inS < urgentS ? urgent : heating;
+      return limitPa !== null && reachesSoon(snapshot, limitPa, active) ? urgent : heating;
     }
     if (snapshot.mode === "valve-closed") return trapped;
     return snapshot.mode === "unknown" ? null : normal;
@@ -68,9 +77,11 @@ export const trappedLinePressure: AlarmCondition = {
     const idle = snapshot.idleLine;
     if (heatsTowardsLimit(snapshot, true) && idle !== null && limitPa !== null) {
       const inS = secondsToLimit(snapshot, limitPa);
-      const when = inS !== null && inS < urgentS ? ` in about ${spanText(inS)}` : " today";
+      const soon = inS !== null && inS < urgentS;
+      const when = soon ? ` in about ${spanText(inS)}` : " today";
+      const reach = soon ? limitPa : Math.max(idle.forecastPa, snapshot.linePa ?? 0);
       return {
-        title: `Line warms: ${pressure} now, could reach ${pressureText(Math.max(idle.forecastPa, snapshot.linePa ?? 0), snapshot)}${when}`,
+        title: `Line warms: ${pressure} now, could reach ${pressureText(reach, snapshot)}${when}`,
         advice: `${bleedAdvice(snapshot.station)} ${burstCaution}`,
       };
     }

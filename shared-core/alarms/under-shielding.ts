@@ -47,7 +47,8 @@ export const underShielding: AlarmCondition = {
 
   describe(snapshot) {
     const least = snapshot.demand?.minimumLpm ?? null;
-    const flow = snapshot.flow?.meanLpm ?? null;
+    const now = snapshot.gasOnSince === null ? snapshot.expectedFlow : snapshot.flow;
+    const flow = now?.meanLpm ?? null;
     const short = least !== null && flow !== null && flow < least ? 1 - flow / least : null;
     const title =
       short !== null && short >= 0.01

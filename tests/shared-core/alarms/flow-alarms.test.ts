@@ -131,7 +131,10 @@ describe("over-flow", () => {
 describe("arc-without-gas", () => {
   test.each([
     ["idle", () => snapshot({ arc: true, arcSince: start })],
-    ["valve closed", () => snapshot({ mode: "valve-closed", arc: true, arcSince: start })],
+    [
+      "valve closed, line empty",
+      () => snapshot({ mode: "valve-closed", arc: true, arcSince: start, linePa: 0 }),
+    ],
     ["next to no flow", () => flowing({ arc: true, ...flow(0.4, 0.1) })],
   ] as [string, () => StationSnapshot][])("within 2 s: %s", (_, moment) => {
     const { log } = run(5, moment);
@@ -140,6 +143,8 @@ describe("arc-without-gas", () => {
   });
   test.each([
     ["no arc signal fitted", () => snapshot({ arc: null })],
+    ["no line sensor fitted", () => snapshot({ arc: true, linePa: null })],
+    ["a line that still holds gas", () => snapshot({ arc: true, mode: "valve-closed" })],
     ["arc off", () => snapshot({ arc: false })],
     ["arc with gas", () => flowing({ arc: true })],
     ["flow not known", () => flowing({ arc: true, flow: null })],

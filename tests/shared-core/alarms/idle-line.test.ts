@@ -103,8 +103,16 @@ describe("an idle line, told apart", () => {
     const { log } = run(3600, () => snapshot(line({ trendPaPerS: 60, heatPaPerS: 70 })), 15);
     expect(log.flat()).toEqual([]);
   });
+  test("a hose in the sun is no creep by day; the same rise by night is", () => {
+    // 0.011 bar/min, as a dark hose on a quay shows it.
+    const rise = line({ trendPaPerS: 0.011 * barPerMinute, heatPaPerS: 3 });
+    const quay = (localHour: number) =>
+      run(1800, () => snapshot({ ...rise, localHour, mode: "valve-closed" }), 15).log;
+    expect(idsAtEnd(quay(14))).toEqual(["trapped-line-pressure"]);
+    expect(idsAtEnd(quay(23))).toEqual(["regulator-creep"]);
+  });
   test("a rise in doubt does not ring", () => {
-    const { log } = run(3600, () => snapshot(line({ trendPaPerS: 60, trendSigmaPaPerS: 50 })), 15);
+    const { log } = run(3600, () => snapshot(line({ trendPaPerS: 80, trendSigmaPaPerS: 50 })), 15);
     expect(log.flat()).toEqual([]);
   });
   test("towards the limit it is urgent, latched in the life cycle and never called harmless", () => {
@@ -122,7 +130,7 @@ describe("an idle line, told apart", () => {
   });
   test("while the body thaws the kind is unknown, with its reason", () => {
     const { log, evaluator } = run(600, () =>
-      snapshot(line({ trendPaPerS: 60, thawing: true, heatPaPerS: 5, thawPaPerS: 150 })),
+      snapshot(line({ trendPaPerS: 90, thawing: true, heatPaPerS: 5, thawPaPerS: 150 })),
     );
     expect(log.flat()).toEqual([]);
     expect(evaluator.undecided()).toEqual([
