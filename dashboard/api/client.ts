@@ -1,3 +1,4 @@
+import type { AlarmView } from "@leeward/shared-core/api/alarms.ts";
 import type {
   History,
   Problem,
@@ -63,6 +64,15 @@ export const putStation = (id: string, description: StationDocument, version: nu
       ...(version === null ? { "if-none-match": "*" } : { "if-match": `"${version}"` }),
     },
     body: JSON.stringify(description),
+  });
+
+export const getAlarms = () => request<{ alarms: AlarmView[] }>("alarms");
+
+export const acknowledgeAlarm = (id: string, by: string) =>
+  request<AlarmView>(`alarms/${encodeURIComponent(id)}/acknowledge`, {
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify({ by }),
   });
 
 type EntryKind = "swap" | "reading" | "purge" | "job";

@@ -107,6 +107,13 @@ export const english = {
     since: (time: string) => `since ${time}`,
     moreTitle: "Also",
   },
+  seen: {
+    button: "I have seen it",
+    title: "I have seen it",
+    note: "It stays on the page as long as it holds; it only stops being passed on to others.",
+    name: "Your name",
+    by: (name: string, time: string) => `seen by ${name}, ${time}`,
+  },
   conditions: {
     "under-shielding": "Too little gas.",
     "over-flow": "More gas than the weld needs.",

@@ -6,18 +6,20 @@ import type { Sentence } from "../display/sentence.ts";
 import { mostUrgentFirst, urgencyOf } from "../display/urgency.ts";
 import { words } from "../language/words.ts";
 import { UrgencySign } from "../signs/urgency-sign.tsx";
+import { Seen } from "./seen.tsx";
 
 /** The one sentence, readable from three metres, and below it whatever else stands. */
 export function AlarmBand(props: { view: StationView; sentence: Sentence; faded: boolean }) {
   const { view, sentence, faded } = props;
   const { urgency, since } = sentence;
   const advice = splitAdvice(sentence.advice);
+  const condition = mostUrgentFirst(view.estimate?.alarms ?? [])[0]?.condition;
   const further = mostUrgentFirst(view.estimate?.alarms ?? []).slice(1);
   const when = (t: number) => words.sentence.since(momentInWords(t, nowS.value, timeZone.value));
   return (
     <section
       class={`band ${urgency ? `band-${urgency}` : "band-quiet"}${faded ? " band-faded" : ""}`}
-      aria-live="polite"
+      aria-live={faded ? "off" : "polite"}
     >
       {urgency && (
         <span class="band-urgency">
@@ -28,7 +30,12 @@ export function AlarmBand(props: { view: StationView; sentence: Sentence; faded:
       <p class="band-text" data-field="sentence">
         <strong>{sentence.title}</strong> {advice.first}
       </p>
-      {since !== null && <span class="band-since">{when(since)}</span>}
+      {since !== null && (
+        <div class="band-since">
+          <span>{when(since)}</span>
+          {condition && !faded && <Seen view={view} condition={condition} />}
+        </div>
+      )}
       {advice.rest !== "" && <p class="band-rest">{advice.rest}</p>}
       {further.length > 0 && (
         <ul class="band-further">
