@@ -1,5 +1,5 @@
 /**
- * Builds the node's bundle: `dist/leeward-node.lua`. The compiler writes a file even when it has
+ * Builds the node's bundle, `dist/leeward-node.lua`, and for each chip its port file and loader. The compiler writes a file even when it has
  * errors, so its exit code decides; the file appears under its name only when all went well.
  */
 import { spawnSync } from "node:child_process";
@@ -54,3 +54,9 @@ function strippedSize(file: string): string {
 mkdirSync(dist, { recursive: true });
 compile("tsconfig.json");
 publish("leeward-node");
+for (const chip of ["esp32", "esp8266"]) {
+  compile(`tsconfig.${chip}.json`);
+  publish(`port-${chip}`);
+  const loader = readFileSync(join(here, "ports/loader.lua"), "utf8");
+  writeFileSync(join(dist, `init-${chip}.lua`), `LEEWARD_PORT = "port-${chip}.lua"\n${loader}`);
+}

@@ -28,7 +28,11 @@ declare namespace string {
     text: string,
     pattern: string,
   ): LuaIterable<LuaMultiReturn<[string, string, string, string, string]>>;
-  function gsub(text: string, pattern: string, by: string): LuaMultiReturn<[string, number]>;
+  function gsub(
+    text: string,
+    pattern: string,
+    by: string | ((this: void, match: string) => string),
+  ): LuaMultiReturn<[string, number]>;
   function char(this: void, ...codes: number[]): string;
 }
 

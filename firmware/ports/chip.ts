@@ -1,0 +1,37 @@
+/** What differs between the chips: each port file fills this in, `run.ts` does the rest. */
+import type { Pins, Provision } from "./provision.ts";
+
+export interface Files {
+  read(this: void, name: string): string | undefined;
+  write(this: void, name: string, content: string): boolean;
+  append(this: void, name: string, content: string): boolean;
+  rename(this: void, from: string, to: string): boolean;
+  remove(this: void, name: string): void;
+  /** All names, separated by blanks. */
+  list(this: void): string;
+}
+
+export interface Chip {
+  standardPins: Pins;
+  files: Files;
+  /** Bytes of flash that the ring may fill. */
+  ringBytes: number;
+  resetReason(this: void): string;
+  /** Microseconds, of which the lowest 31 bits count. */
+  microseconds(this: void): number;
+  /** Seconds, microseconds; 0, 0 while unknown. */
+  unixTime(this: void): LuaMultiReturn<[number, number]>;
+  startTime(this: void, server: string | undefined): void;
+  /** Joins the network and stays in it; tells when an address came and went. */
+  joinNetwork(this: void, provision: Provision, up: () => void, down: () => void): void;
+  connectBroker(
+    this: void,
+    client: MqttClient,
+    provision: Provision,
+    failed: (reason: unknown) => void,
+  ): boolean;
+  output(this: void, pin: number): void;
+  input(this: void, pin: number): void;
+  /** Called each turn: a turn that does not come restarts the chip, where the chip can do that. */
+  feedWatchdog(this: void): void;
+}
