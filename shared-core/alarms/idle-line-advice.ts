@@ -30,9 +30,16 @@ export function lineLimitPa(snapshot: StationSnapshot): number | null {
   return bar === undefined ? null : bar * 1e5;
 }
 
-/** Seconds until the line reaches `limitPa` at its present trend; null while it does not rise. */
+/** Lock-up after a gas-on takes about a minute (closure test of ISO 2503); a trend looks back. */
+export const lockUpS = 120;
+
+/**
+ * Seconds until the line reaches `limitPa` at its present trend; null while it does not rise, and
+ * during lock-up, whose rise ends by itself.
+ */
 export function secondsToLimit(snapshot: StationSnapshot, limitPa: number): number | null {
   const idle = snapshot.idleLine;
   if (idle === null || snapshot.linePa === null || idle.trendPaPerS <= 0) return null;
+  if (snapshot.t - idle.since < lockUpS) return null;
   return Math.max(0, limitPa - snapshot.linePa) / idle.trendPaPerS;
 }

@@ -28,7 +28,7 @@ export const linePressureHigh: AlarmCondition = {
   timeToRespond: "Within 10 min, at once where the limit is reached.",
   priority: "high",
   limit:
-    "Line pressure at 95 % of the highest that regulator, hose and torch may see; or on its way to be there within 20 min with 95 % confidence that it rises, whatever drives it.",
+    "Line pressure at 95 % of the highest that regulator, hose and torch may see; or on its way to be there within 20 min with 95 % confidence that it rises, whatever drives it (from 120 s after gas-off).",
   deadband: "5 % of the limit.",
   onDelayS: 2,
   offDelayS: 30,

@@ -1,11 +1,15 @@
 import { surelyAbove, z95 } from "./chance.ts";
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
-import { bleedAdvice, burstCaution, lineLimitPa, secondsToLimit } from "./idle-line-advice.ts";
+import {
+  bleedAdvice,
+  burstCaution,
+  lineLimitPa,
+  lockUpS,
+  secondsToLimit,
+} from "./idle-line-advice.ts";
 import { activeHigh, hold, active as holds, normal } from "./verdicts.ts";
 import { pressureText, rounded, spanText } from "./wording.ts";
 
-/** Lock-up after a gas-on takes about a minute (closure test of ISO 2503); the trend looks back. */
-const lockUpS = 120;
 /** Rise beyond heat that counts, Pa/s: 0.005 bar/min, a tenth of what must be found in 5 min. */
 const leastRisePaPerS = 8;
 /**

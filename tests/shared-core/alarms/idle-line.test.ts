@@ -99,6 +99,12 @@ describe("an idle line, told apart", () => {
     });
     expect(log.flat()).toEqual([]);
   });
+  test("a steep rise during lock-up foretells nothing", () => {
+    const { log } = run(100, () =>
+      snapshot({ linePa: 6.5e5, ...line({ since: start, trendPaPerS: 900 }) }),
+    );
+    expect(log.flat()).toEqual([]);
+  });
   test("heat explains its own rise", () => {
     const { log } = run(3600, () => snapshot(line({ trendPaPerS: 60, heatPaPerS: 70 })), 15);
     expect(log.flat()).toEqual([]);
