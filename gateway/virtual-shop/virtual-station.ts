@@ -19,6 +19,9 @@ export interface StationParts {
   log(line: string): void;
 }
 
+/** Idle minutes at the start of a made-up past. */
+const quietS = 150;
+
 /** A plant, its welder's script, and its node in a Lua VM, in step. */
 export class VirtualStation {
   readonly station: StationDocument;
@@ -41,7 +44,13 @@ export class VirtualStation {
     this.plant = createPlant(config, seed);
     this.plant.setReading(story.reading);
     this.actor = new ScriptActor(
-      { plant: this.plant, random: createRandom(seed, 50), log: this.events, t: times.startS },
+      {
+        plant: this.plant,
+        random: createRandom(seed, 50),
+        log: this.events,
+        // The node is up for a few minutes before the day's work begins.
+        t: times.startS + quietS + (seed % 60),
+      },
       (scene) => story.play(scene, times),
     );
     const name = station.node ?? station.station;

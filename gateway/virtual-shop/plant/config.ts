@@ -113,7 +113,7 @@ export interface TemperatureSensorConfig {
   noiseK: number;
   lagS: number;
   stepK: number;
-  /** Share of the wall's temperature in the reading; the rest is air. */
+  /** Share of the part it is strapped to (wall, body; the hose for the air's probe); the rest is air. */
   contact: number;
 }
 
@@ -122,6 +122,7 @@ export interface PlantSensors {
   line: PressureSensorConfig | null;
   wall: TemperatureSensorConfig | null;
   body: TemperatureSensorConfig | null;
+  /** Contact 0 for free air, near 1 where it hangs on the hose and shares its sun. */
   air: TemperatureSensorConfig | null;
   /** Whether a current switch sits on the lead. */
   arc: boolean;

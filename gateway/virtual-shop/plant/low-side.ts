@@ -120,13 +120,14 @@ export class LowSide {
     airPa: number,
     airK: number,
     sunK: number,
+    sunBodyK: number,
     inletEnthalpy: number,
     sourceMol: number,
   ): number {
     const regulator = this.regulator;
     const seat = this.seat;
     const lastFlow = seat.flow;
-    this.advanceTemperatures(h, inletEnthalpy, lastFlow, airK, sunK);
+    this.advanceTemperatures(h, inletEnthalpy, lastFlow, airK, sunK, sunBodyK);
     const lock = seat.lockUpPa(inputs, inletPa, airPa, this.bodyK);
     // Half of what lies above the outlet's pressure: no step draws the source below the line.
     const above = inletPa > this.bodyPa ? 1 - this.bodyPa / inletPa : 0;
@@ -248,6 +249,7 @@ export class LowSide {
     flow: number,
     airK: number,
     sunK: number,
+    sunBodyK: number,
   ): void {
     const regulator = this.regulator;
     let heatW = 0;
@@ -258,7 +260,7 @@ export class LowSide {
       targetK = Math.max(195, throttledK + bodyExchange * (this.bodyK - throttledK));
     }
     const heater = regulator.heaterW > 0 && this.bodyK < 308 ? regulator.heaterW : 0;
-    const pull = regulator.bodyToAirWPerK * (airK - this.bodyK) + heater - heatW;
+    const pull = regulator.bodyToAirWPerK * (airK + sunBodyK - this.bodyK) + heater - heatW;
     this.bodyK += (h * pull) / (regulator.bodyHeatJPerK + h * regulator.bodyToAirWPerK);
     if (this.bodyK < 190) this.bodyK = 190;
     // The gas in the narrow passages follows within seconds; the hose's wall takes a minute.

@@ -264,6 +264,7 @@ class SimulatedPlant implements Plant {
       this.airPa,
       this.airK,
       sun * config.weather.sunHoseK,
+      sun * config.weather.sunBodyK,
       cylinder.state.outletEnthalpy,
       sourceMol,
     );

@@ -5,6 +5,9 @@ import type { PlantInputs } from "./plant.ts";
 /** Critical ratio of the open seat. */
 const seatRatio = 0.3;
 
+/** Linear part of the closing tail: it ends within half a minute. */
+const softShare = 0.05;
+
 /**
  * The regulator's seat: flow against outlet pressure. Falls off quadratically in the last part
  * before lock-up (the closing tail), and never passes more than the open seat can.
@@ -22,7 +25,7 @@ export class Seat {
     this.regulator = regulator;
     this.width = Math.max(1, regulator.closingTail * regulator.lockUpPa);
     const x = regulator.lockUpPa;
-    this.gain = (regulator.ratedMolPerS * (x + this.width)) / (x * x);
+    this.gain = (regulator.ratedMolPerS * (x + this.width)) / (x * (x + softShare * this.width));
   }
 
   /** Absolute outlet pressure at which the seat closes, Pa. */
@@ -80,8 +83,9 @@ export class Seat {
     const x = lockUpPa - outletPa;
     if (x > 0 && !backedOff) {
       const w = this.width;
-      const f = (this.gain * x * x) / (x + w);
-      const fSlope = (-this.gain * (x * x + 2 * x * w)) / ((x + w) * (x + w));
+      const c = softShare * w;
+      const f = (this.gain * x * (x + c)) / (x + w);
+      const fSlope = (-this.gain * (x * x + 2 * x * w + c * w)) / ((x + w) * (x + w));
       let m = r.seatMolPerSPa * inletPa * share;
       let mSlope = r.seatMolPerSPa * inletPa * shareSlope;
       if (m > mostMolPerS) {

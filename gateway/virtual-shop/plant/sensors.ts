@@ -164,7 +164,7 @@ export class PlantSensorSet {
       this.lines[i]?.settle(this.tapPa(i, low) - airPa, bodyC);
     this.wall?.settle(wallK - 273.15, airK - 273.15);
     this.body?.settle(bodyC, airK - 273.15);
-    this.air?.settle(airK - 273.15, airK - 273.15);
+    this.air?.settle(low.hoseK - 273.15, airK - 273.15);
   }
 
   advance(
@@ -182,7 +182,7 @@ export class PlantSensorSet {
       this.lines[i]?.advance(h, this.tapPa(i, low) - airPa, bodyC);
     this.wall?.advance(h, wallK - 273.15, air);
     this.body?.advance(h, bodyC, air);
-    this.air?.advance(h, air, air);
+    this.air?.advance(h, low.hoseK - 273.15, air);
   }
 
   read(drop: number, _tS: number, arc: boolean): SensorReadings {

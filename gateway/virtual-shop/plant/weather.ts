@@ -9,6 +9,8 @@ export interface WeatherConfig {
   wanderK: number;
   /** Warming of a hose in full sun above the air, K; 0 indoors. */
   sunHoseK: number;
+  /** Warming of the regulator's body in full sun, K. */
+  sunBodyK: number;
   /** Heat of full sun on the cylinder's wall, W. */
   sunCylinderW: number;
   /** Hours between which the sun can reach the station. */
@@ -25,6 +27,7 @@ export const mildWeather: WeatherConfig = {
   dailySwingK: 6,
   wanderK: 1,
   sunHoseK: 0,
+  sunBodyK: 0,
   sunCylinderW: 0,
   sunFromH: 9,
   sunToH: 17,

@@ -156,6 +156,7 @@ export const telling: Scenario[] = [
           dailySwingK: random.between(10, 16),
           wanderK: 2,
           sunHoseK: random.between(12, 28),
+          sunBodyK: random.between(4, 12),
           sunCylinderW: random.between(40, 120),
         },
       },

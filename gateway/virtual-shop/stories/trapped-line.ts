@@ -1,3 +1,4 @@
+import { temperatureProbe } from "../plant/config.ts";
 import {
   changeCylinder,
   cylinderGaugePa,
@@ -43,7 +44,7 @@ export const trappedLine: Story = {
       stages: 1,
       adjust: "screw",
       deliveryBar: 3.45,
-      maxLineBar: 5.5,
+      maxLineBar: 6,
       reliefBar: 8,
       heated: false,
       highSideMl: 20,
@@ -87,15 +88,26 @@ export const trappedLine: Story = {
     lockUpBar: 0.45,
     closingTail: 0.1,
     floatFactor: 0.99,
-    weather: { meanC: 16, dailySwingK: 3, wanderK: 0.5, sunHoseK: 30, sunCylinderW: 10 },
+    // The air's probe hangs on the hose, in the same sun.
+    sensors: { air: temperatureProbe(0.9) },
+    weather: {
+      meanC: 16,
+      dailySwingK: 3,
+      wanderK: 0.5,
+      sunHoseK: 30,
+      sunBodyK: 10,
+      sunCylinderW: 10,
+    },
   }),
   reading: 26,
   *play(scene, times) {
     const { inputs } = scene.plant;
     inputs.sunShare = 0;
+    // Earlier that day, done properly: a few welds, valve closed, line bled.
+    yield* work(scene, scene.t + 480);
     valve(scene, false);
     gas(scene, true);
-    yield 30;
+    yield 40;
     gas(scene, false);
     const first = times.presentS - entryS;
     const whole = Math.floor((first - scene.t) / cycleS);
@@ -104,9 +116,9 @@ export const trappedLine: Story = {
       yield* work(scene, scene.t + workS);
       valve(scene, false);
       yield 8;
-      // A last pull at the trigger, and off to lunch: the line stays full.
+      // A last pull at the trigger, let go too early, and off to lunch: the line stays full.
       gas(scene, true);
-      yield 1.5;
+      yield 7;
       gas(scene, false);
       const until = scene.t + shutS;
       const sunrise = scene.t + 120;
