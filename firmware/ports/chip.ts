@@ -32,6 +32,8 @@ export interface Chip {
   ): boolean;
   output(this: void, pin: number): void;
   input(this: void, pin: number): void;
+  /** True where the application lies in an image in flash, which only a cable replaces. */
+  fixedInFlash(this: void): boolean;
   /** Called each turn: a turn that does not come restarts the chip, where the chip can do that. */
   feedWatchdog(this: void): void;
 }

@@ -142,6 +142,7 @@ const chip: Chip = {
   },
   output: (pin) => gpio.config({ gpio: pin, dir: gpio.OUT }),
   input: (pin) => gpio.config({ gpio: pin, dir: gpio.IN, pull: gpio.PULL_UP }),
+  fixedInFlash: () => false,
   feedWatchdog: () => undefined,
 };
 

@@ -1,6 +1,7 @@
 /**
  * Port for the ESP8266: its modules `file`, `sntp`, `rtctime`, `wifi.eventmon`. The application runs
- * from flash (LFS), where `run` finds it as `leeward-node`: its code does not fit into the heap.
+ * from an image in flash (LFS), where the loader finds it as `leeward-node`: its code does not fit
+ * into the heap. So this chip is updated by cable.
  * TLS needs 25 to 32 kB of heap for its handshake, which is marginal here; the port does without.
  */
 import type { Bundle } from "../src/ports.ts";
@@ -99,6 +100,7 @@ const chip: Chip = {
     ),
   output: (pin) => gpio.mode(pin, gpio.OUTPUT),
   input: (pin) => gpio.mode(pin, gpio.INPUT, gpio.PULLUP),
+  fixedInFlash: () => node.LFS?.get("leeward-node") !== undefined,
   feedWatchdog: () => tmr.softwd(watchdogS),
 };
 

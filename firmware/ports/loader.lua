@@ -40,9 +40,14 @@ elseif not read(current) and read(before) then -- a power cut between the two re
   rename(before, current)
 end
 
+-- Code in flash (ESP8266) goes before code in files.
+local function chunk(name, path)
+  local image = node.LFS and node.LFS.get(name)
+  return image and image() or dofile(root .. path)
+end
 local ok, why = pcall(function()
-  local bundle = dofile(root .. current)
-  dofile(root .. LEEWARD_PORT).startPort(bundle)
+  local bundle = chunk("leeward-node", current)
+  chunk(LEEWARD_PORT:sub(1, -5), LEEWARD_PORT).startPort(bundle)
 end)
 if not ok then
   print("leeward: " .. tostring(why))

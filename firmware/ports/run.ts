@@ -15,6 +15,7 @@ import { startThermometer, type Thermometer } from "./thermometer.ts";
 import { fetchUpdate, trialFile, updateFile } from "./update.ts";
 
 const turnMs = 250;
+const warmUpMs = 500;
 // An update that has not reached the broker within this goes back to the bundle before.
 const confirmMs = 900000;
 
@@ -64,10 +65,13 @@ function makePorts(hardware: Hardware): Ports {
     renameFile: (from, to) => files.rename(from, to),
     removeFile: (name) => files.remove(name),
     listFiles: () => files.list(),
-    fetchUpdate: (url, bytes, hmac) =>
-      fetchUpdate(files, provision.secret, url, bytes, hmac, (why) => {
+    fetchUpdate: (url, bytes, hmac) => {
+      const tell = (why: string): void => {
         tmr.create().alarm(1, tmr.ALARM_SINGLE, () => radio.node?.updateReady(why));
-      }),
+      };
+      if (chip.fixedInFlash()) tell("this node's application lies in flash: update it by cable");
+      else fetchUpdate(files, provision.secret, url, bytes, hmac, tell);
+    },
     restart: (update) => {
       if (update && files.read(updateFile) !== undefined) files.write(trialFile, "0");
       node.restart();
@@ -135,7 +139,8 @@ export function run(chip: Chip, bundle: Bundle): void {
       radio.networkUp = false;
     },
   );
-  startTurns(chip, running);
+  // The converter has its first readings before the first turn.
+  tmr.create().alarm(warmUpMs, tmr.ALARM_SINGLE, () => startTurns(chip, running));
   tmr.create().alarm(confirmMs, tmr.ALARM_SINGLE, () => {
     if (chip.files.read(trialFile) !== undefined) node.restart();
   });

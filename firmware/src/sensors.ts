@@ -56,7 +56,7 @@ export function createSensors(ports: Ports): Sensors {
 }
 
 function readSupply(sensors: Sensors, uptimeS: number): void {
-  if (sensors.supplyS === uptimeS) return;
+  if (sensors.supplyS === uptimeS && sensors.supplyUv > 0) return;
   sensors.supplyS = uptimeS;
   readBurst(sensors.ports, supplyChannel, sensors.supply);
   sensors.supplyUv = sensors.supply.answered ? Math.floor(sensors.supply.meanUv + 0.5) : 0;

@@ -180,6 +180,8 @@ declare namespace sjson {
   function decode(this: void, text: string): unknown;
 }
 declare namespace node {
+  /** ESP8266: functions of the image in flash; undefined where the firmware was built without. */
+  const LFS: { get(this: void, name: string): (() => unknown) | undefined } | undefined;
   function restart(this: void): void;
   function bootreason(this: void): LuaMultiReturn<[number, number | undefined]>;
   /** ESP32 (from memory): microseconds since start, 31 bits and the rest. */

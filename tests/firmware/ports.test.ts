@@ -1,0 +1,105 @@
+import { spawnSync } from "node:child_process";
+import { join } from "node:path";
+import { describe, expect, test } from "vitest";
+import type { SenmlRecord } from "./host.ts";
+
+const stand = join(import.meta.dirname, "nodemcu.lua");
+const dist = join(import.meta.dirname, "../../firmware/dist");
+
+function run(chip: string, name: string): string[] {
+  const done = spawnSync("lua5.1", [stand, chip, dist, name], { encoding: "utf8" });
+  expect(done.stderr).toBe("");
+  return done.stdout.trim().split("\n");
+}
+
+function payloads(lines: string[], leaf: string): string[] {
+  const start = `leeward/v1/north/n-07/${leaf} `;
+  return lines.filter((line) => line.startsWith(start)).map((line) => line.slice(start.length));
+}
+
+function packs(lines: string[]): SenmlRecord[][] {
+  return payloads(lines, "samples").map((text) => JSON.parse(text) as SenmlRecord[]);
+}
+
+function all(found: SenmlRecord[][], name: string): SenmlRecord[] {
+  return found.flat().filter((record) => record.n === name);
+}
+
+for (const chip of ["esp8266", "esp32"]) {
+  describe(`port file of the ${chip}, against a stand-in for its modules`, () => {
+    test("reads converter and probes by their protocols and reports over MQTT", () => {
+      const lines = run(chip, "plain");
+      const found = packs(lines);
+      expect(found[0]?.[0]?.bn).toBe("urn:dev:mac:0024befffefe804f:");
+      // 345 kPa and 18 MPa, within a step of the converter.
+      for (const { v } of all(found, "line-pressure"))
+        expect(Math.abs((v ?? 0) - 345_000)).toBeLessThan(50);
+      const cylinder = all(found, "cylinder-pressure");
+      expect(cylinder.length).toBeGreaterThan(8);
+      for (const { v } of cylinder) expect(Math.abs((v ?? 0) - 18_000_000)).toBeLessThan(1200);
+      expect(all(found, "supply-voltage").at(-1)?.v).toBe(5);
+      expect(all(found, "cylinder-temperature").at(-1)?.v).toBe(20.06);
+      expect(all(found, "regulator-temperature").at(-1)?.v).toBe(-5.5);
+      expect(all(found, "arc").at(-1)?.vb).toBe(false);
+      expect(found.flat().some((record) => record.n.endsWith("/fault"))).toBe(false);
+    });
+
+    test("counts time across the wrap of its 31-bit microsecond counter", () => {
+      const uptimes = all(packs(run(chip, "plain")), "uptime").map((record) => record.v ?? 0);
+      expect(uptimes).toEqual([...uptimes].sort((a, b) => a - b));
+      expect(uptimes.at(-1)).toBeGreaterThan(8);
+      expect(uptimes.at(-1)).toBeLessThan(20);
+    });
+
+    test("without a provision it says what to do, and does nothing else", () => {
+      expect(run(chip, "blank")).toEqual([
+        "leeward: there is no file `provision`. Enrol the node and copy its provision file onto it.",
+      ]);
+    });
+
+    test("a bus that hangs is a fault of both channels, and heals", () => {
+      const lines = run(chip, "stuck-bus");
+      const found = packs(lines);
+      expect(all(found, "line-pressure/fault").some((one) => one.vs === "open-circuit")).toBe(true);
+      expect(found.at(-1)?.some((record) => record.n === "line-pressure")).toBe(true);
+      const setups = Number(lines.find((line) => line.startsWith("setups"))?.split(" ")[1]);
+      expect(setups).toBeGreaterThan(10);
+    });
+
+    test("a probe with a wrong checksum is an open circuit", () => {
+      const found = packs(run(chip, "bad-probe"));
+      expect(all(found, "cylinder-temperature/fault").at(-1)?.vs).toBe("open-circuit");
+      expect(all(found, "cylinder-temperature")).toEqual([]);
+    });
+
+    test("five minutes without a broker: nothing raises, and all rows arrive afterwards", () => {
+      const found = packs(run(chip, "outage"));
+      const times = found
+        .flatMap((pack) =>
+          pack
+            .filter((record) => record.n === "line-pressure")
+            .map((record) => (pack[0]?.bt ?? 0) + (record.t ?? 0)),
+        )
+        .sort((a, b) => a - b);
+      const gaps = times.slice(1).map((t, index) => t - (times[index] ?? 0));
+      expect((times.at(-1) ?? 0) - (times[0] ?? 0)).toBeGreaterThan(330);
+      expect(Math.max(...gaps)).toBeLessThanOrEqual(16);
+    });
+
+    test("an update is fetched piece by piece and checked by length and HMAC", () => {
+      const good = run(chip, "update");
+      expect(payloads(good, "reply")).toEqual(['{"id":"u1","ok":true}']);
+      expect(good.at(-1)).toBe("restarts 1 0 2000");
+      const bad = run(chip, "bad-update");
+      expect(payloads(bad, "reply")).toEqual(['{"id":"u2","ok":false,"why":"the HMAC differs"}']);
+      expect(bad.at(-1)).toBe("restarts 0 nil");
+    });
+
+    test("a new bundle that does not come up gives way to the one before after three starts", () => {
+      const lines = run(chip, "fallback");
+      expect(lines.filter((line) => line.startsWith("leeward: "))).toHaveLength(3);
+      expect(lines).toContain("back true nil");
+      expect(packs(lines).length).toBeGreaterThan(0);
+    });
+  });
+}
