@@ -117,8 +117,9 @@ export const trappedLine: Story = {
       valve(scene, false);
       yield 8;
       // A last pull at the trigger, let go too early, and off to lunch: the line stays full.
+      const pullS = 0.055 * (cylinderGaugePa(scene) / 1e5);
       gas(scene, true);
-      yield 7;
+      yield Math.max(0.8, pullS);
       gas(scene, false);
       const until = scene.t + shutS;
       const sunrise = scene.t + 120;
