@@ -4,7 +4,7 @@ import { parseArgs } from "node:util";
 import { momentQuerySchema } from "@leeward/shared-core/api/operations.ts";
 import { exportStation } from "../live/export.ts";
 import { StartError } from "../run/start-error.ts";
-import { openSqliteStore } from "../store/open-sqlite.ts";
+import { openSqliteStoreToRead } from "../store/open-sqlite.ts";
 import { type CommandIo, UsageError } from "./io.ts";
 
 /** `leeward export`: what a station's engine received, in the form that `replay` reads. */
@@ -30,7 +30,7 @@ export async function runExport(args: string[], io: CommandIo): Promise<number> 
   if (!existsSync(file)) {
     throw new StartError(`There is no store at ${file}. Name the gateway's folder with --data.`);
   }
-  const store = await openSqliteStore(file);
+  const store = openSqliteStoreToRead(file);
   try {
     const out = resolve(values.out ?? ".");
     mkdirSync(out, { recursive: true });

@@ -182,9 +182,7 @@ export class Ingest {
     if (this.#closed) return Promise.reject(new Error("the gateway is stopping"));
     return new Promise((resolve, reject) => {
       this.#queue.push({ job, done: resolve, fail: reject });
-      this.#running ??= this.#run().finally(() => {
-        this.#running = null;
-      });
+      this.#running ??= this.#run();
     });
   }
 
@@ -200,8 +198,18 @@ export class Ingest {
       }
       let size = 0;
       while (size < batchLimit && isStored(this.#queue[size]?.job)) size++;
-      await this.#runBatch(this.#queue.splice(0, size));
+      const jobs = this.#queue.splice(0, size);
+      try {
+        await this.#runBatch(jobs);
+      } catch (error) {
+        // A fault of the gateway's own: what is not stored is not acknowledged, and the rest goes on.
+        const stack = error instanceof Error ? error.stack : String(error);
+        this.#log.error({ stack }, "a batch failed");
+        for (const { fail } of jobs) fail(error);
+      }
     }
+    // In the same turn that found the queue empty, so that no job is ever left lying there.
+    this.#running = null;
   }
 
   async #runAlone(queued: QueuedJob): Promise<void> {

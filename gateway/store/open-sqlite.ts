@@ -26,3 +26,15 @@ export async function openSqliteStore(file: string): Promise<SqliteStore> {
   }
   return new SqliteStore(db);
 }
+
+/**
+ * Opens a store that a gateway may be using, to read only. Its layout must be of this version.
+ * Throws where the file cannot be opened.
+ */
+export function openSqliteStoreToRead(file: string): SqliteStore {
+  const driver = new SqliteDriver(file, { readonly: true, fileMustExist: true });
+  driver.pragma("busy_timeout = 5000");
+  return new SqliteStore(
+    new Kysely<Database>({ dialect: new SqliteDialect({ database: driver }) }),
+  );
+}
