@@ -62,7 +62,8 @@ export function parseBenchCsv(text: string, gas: Composition | null): CsvAnswer 
       .filter((name) => !(name in benchColumns))
       .map((name) => `column ${name} is not known and was not used`),
     references: heading.includes("true_reference") ? [] : null,
-    meterGas: null,
+    referenceMissing: false,
+    otherMeterGas: false,
   };
   const rounding = roundings(used, heading);
   used.forEach(({ content, line }, index) => {
@@ -275,15 +276,19 @@ function sharedSigma(
   if (!hasTrue) return 0;
   let variance = 0;
   if (test.references !== null) {
-    if (reference === null) variance += UNKNOWN_REFERENCE_SIGMA ** 2;
-    else if (!test.references.includes(reference)) test.references.push(reference);
+    if (reference === null) {
+      variance += UNKNOWN_REFERENCE_SIGMA ** 2;
+      test.referenceMissing = true;
+    } else if (!test.references.includes(reference)) {
+      test.references.push(reference);
+    }
   }
   if (meterGas !== null) {
-    test.meterGas = meterGas;
     const sameGas =
       gas !== null &&
       gasSymbols.every((one) => Math.abs((meterGas[one] ?? 0) - (gas[one] ?? 0)) < 0.005);
     if (!sameGas && gas !== null) {
+      test.otherMeterGas = true;
       variance += Math.log(Math.sqrt(relativeMass(meterGas) / relativeMass(gas))) ** 2;
     }
   }
@@ -304,9 +309,14 @@ function askOnce(test: BenchTest): void {
     test.questions.push(
       "to which reference conditions does the meter refer? Taken as the column's own (L/min: 20 °C, 101.325 kPa; CFH: 70 °F, 14.696 psia); a meter for 0 °C reads 7 % less. Add a column true_reference.",
     );
-  } else if (test.references.length < 1 || withTrue.some((one) => one.trueSharedSigma > 0)) {
+  } else if (test.references.length === 0 || test.referenceMissing) {
     test.questions.push(
-      "a row's meter has no reference conditions, or another gas than the one that flows: the doubt is in the intervals. State them to narrow these.",
+      "a row's meter has no reference conditions: 0 °C against 20 °C is 7 %, and the doubt is in the intervals. State them to narrow these.",
+    );
+  }
+  if (test.otherMeterGas) {
+    test.questions.push(
+      "the meter is calibrated for another gas than the one that flows: its error is not known and is in the intervals. Give its reading converted, with meter_gas as the gas that flows.",
     );
   }
   if (test.references !== null && test.references.length > 1) {

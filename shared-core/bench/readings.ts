@@ -1,4 +1,3 @@
-import type { Composition } from "../gases/composition.ts";
 import type { ReferenceName } from "../units/reference-conditions.ts";
 
 /** `set`: dialled for this reading; `left`: nothing was touched; `redialled`: turned again. */
@@ -39,5 +38,8 @@ export interface BenchTest {
   questions: string[];
   /** Reference conditions named in the test; null where none was named. */
   references: ReferenceName[] | null;
-  meterGas: Composition | null;
+  /** A row leaves them out although the column is there. */
+  referenceMissing: boolean;
+  /** A row's meter is calibrated for another gas than the one that flows. */
+  otherMeterGas: boolean;
 }
