@@ -2,16 +2,21 @@ import { findCondition } from "@leeward/shared-core/alarms/index.ts";
 import type { ActiveAlarm } from "@leeward/shared-core/estimation/estimate.ts";
 import type { NewOutboxRow } from "../notify/outbox.ts";
 import type { AlarmStore } from "../store/alarm-store.ts";
+import {
+  entryOf,
+  type OccurrenceView,
+  OpenAlarms,
+  placeOf,
+  rankOf,
+  shelveLimitMin,
+} from "./open-alarms.ts";
 import { PendingBatch } from "./pending-batch.ts";
 import {
   type AlarmJournalKind,
-  type AlarmState,
   afterAcknowledge,
   afterReturn,
   type Occurrence,
   type Shelf,
-  shelfKey,
-  shownState,
 } from "./states.ts";
 
 /** A line older than this at its receipt comes from late samples: it does not ring by itself, s. */
@@ -20,12 +25,6 @@ const lateAfterS = 120;
 const quietAfterRingS = 900;
 /** Progress of a quiet station is written this often, s. */
 const progressEveryS = 300;
-
-/** An occurrence as it is shown. */
-export interface OccurrenceView extends Occurrence {
-  shown: AlarmState;
-  shelf: Shelf | null;
-}
 
 export type PersonResult =
   | { ok: true; occurrence: OccurrenceView }
@@ -49,10 +48,7 @@ export interface LifeCycleOptions {
  */
 export class AlarmLifeCycle {
   readonly #options: LifeCycleOptions;
-  readonly #open = new Map<string, Occurrence>();
-  /** Station (or site) id → condition → open occurrence. */
-  readonly #byPlace = new Map<string, Map<string, Occurrence>>();
-  readonly #shelves = new Map<string, Shelf>();
+  readonly #open = new OpenAlarms();
   readonly #through = new Map<string, number>();
   readonly #progressWritten = new Map<string, number>();
   readonly #pending = new PendingBatch();
@@ -65,11 +61,10 @@ export class AlarmLifeCycle {
 
   /** Reads what stood when the gateway last ran. Call before the first line. */
   async load(): Promise<void> {
-    for (const occurrence of await this.#options.store.openOccurrences()) this.#keep(occurrence);
-    for (const shelf of await this.#options.store.shelves()) {
-      this.#shelves.set(shelfKey(shelf), shelf);
-    }
-    for (const [station, t] of await this.#options.store.progress()) this.#through.set(station, t);
+    const { store } = this.#options;
+    for (const occurrence of await store.openOccurrences()) this.#open.keep(occurrence);
+    for (const shelf of await store.shelves()) this.#open.putAway(shelf);
+    for (const [station, t] of await store.progress()) this.#through.set(station, t);
   }
 
   /**
@@ -86,8 +81,7 @@ export class AlarmLifeCycle {
     const through = this.#through.get(place);
     if (through !== undefined && line.t <= through) return;
     this.#through.set(place, line.t);
-    const open = this.#byPlace.get(place);
-    if (line.alarms.length > 0 || (open !== undefined && open.size > 0)) {
+    if (line.alarms.length > 0 || this.#open.at(place).size > 0) {
       this.#compare(site, station, line, nowS);
     }
     if (this.#pending.urgent || line.t - (this.#progressWritten.get(place) ?? 0) > progressEveryS) {
@@ -105,7 +99,7 @@ export class AlarmLifeCycle {
 
   /** Lets time pass: shelves end. */
   tick(nowS: number): void {
-    for (const shelf of [...this.#shelves.values()]) {
+    for (const shelf of this.#open.shelves()) {
       if (shelf.until !== null && shelf.until <= nowS)
         this.#unshelve(shelf, shelf.until, nowS, null);
     }
@@ -114,22 +108,7 @@ export class AlarmLifeCycle {
 
   /** Everything that is not normal, the loudest and newest first. */
   list(): OccurrenceView[] {
-    const rank = { high: 0, medium: 1, low: 2 };
-    return [...this.#open.values()]
-      .map((occurrence) => this.#view(occurrence))
-      .sort(
-        (a, b) =>
-          rank[a.priority] - rank[b.priority] || b.since - a.since || (a.id < b.id ? -1 : 1),
-      );
-  }
-
-  find(id: string): OccurrenceView | null {
-    const occurrence = this.#open.get(id);
-    return occurrence ? this.#view(occurrence) : null;
-  }
-
-  shelves(): Shelf[] {
-    return [...this.#shelves.values()];
+    return this.#open.list();
   }
 
   /** A person has seen it. Ends its escalation; a latched or returned one becomes normal. */
@@ -149,8 +128,8 @@ export class AlarmLifeCycle {
     this.#pending.occurrence(occurrence);
     this.#pending.note(occurrence, kind, nowS, nowS, { by, note });
     this.#pending.cancel(id, `acknowledged by ${by}`);
-    const view = this.#view(occurrence);
-    if (next === "normal") this.#drop(occurrence);
+    const view = this.#open.view(occurrence);
+    if (next === "normal") this.#open.drop(occurrence);
     await this.settled();
     return { ok: true, occurrence: view };
   }
@@ -178,11 +157,11 @@ export class AlarmLifeCycle {
   async unshelve(id: string, by: string, nowS: number): Promise<PersonResult> {
     const occurrence = this.#open.get(id);
     if (!occurrence) return notFound(id);
-    const shelf = this.#shelves.get(shelfKey(occurrence));
+    const shelf = this.#open.shelfOf(occurrence);
     if (!shelf) return nothing("it is neither shelved nor out of service");
     this.#unshelve(shelf, nowS, nowS, by);
     await this.settled();
-    return { ok: true, occurrence: this.#view(occurrence) };
+    return { ok: true, occurrence: this.#open.view(occurrence) };
   }
 
   /** Maintenance: the condition of this station is out of service until a person puts it back. */
@@ -200,10 +179,7 @@ export class AlarmLifeCycle {
   async forgetVirtual(site: string, stations: readonly string[]): Promise<void> {
     for (const station of stations) {
       const place = `${site}.${station}`;
-      for (const occurrence of this.#byPlace.get(place)?.values() ?? []) {
-        this.#open.delete(occurrence.id);
-      }
-      this.#byPlace.delete(place);
+      this.#open.dropPlace(place);
       this.#through.delete(place);
       this.#progressWritten.delete(place);
     }
@@ -224,7 +200,7 @@ export class AlarmLifeCycle {
     nowS: number,
   ): void {
     const late = nowS - line.t > lateAfterS;
-    const open = this.#byPlace.get(placeOf(site, station)) ?? new Map<string, Occurrence>();
+    const open = this.#open.at(placeOf(site, station));
     const present = new Set<string>();
     for (const alarm of line.alarms) {
       present.add(alarm.condition);
@@ -233,7 +209,9 @@ export class AlarmLifeCycle {
       else if (occurrence.cleared !== null) this.#reAlarm(occurrence, alarm, line.t, late, nowS);
       else this.#goOn(occurrence, alarm, line.t, late, nowS);
     }
-    for (const occurrence of [...open.values()]) {
+    // In an order that does not hang on how they were kept: a restart must not change the journal.
+    const standing = [...open.values()].sort((a, b) => (a.condition < b.condition ? -1 : 1));
+    for (const occurrence of standing) {
       if (occurrence.cleared !== null || present.has(occurrence.condition)) continue;
       this.#missing(occurrence, line, nowS);
     }
@@ -266,7 +244,7 @@ export class AlarmLifeCycle {
       title: alarm.title ?? alarm.condition,
       advice: alarm.advice ?? "",
     };
-    this.#keep(occurrence);
+    this.#open.keep(occurrence);
     this.#pending.occurrence(occurrence);
     this.#pending.note(occurrence, "raised", t, nowS);
     if (!late) this.#ring(occurrence, nowS);
@@ -343,11 +321,11 @@ export class AlarmLifeCycle {
       if (!latched && occurrence.priority === "low") occurrence.state = "normal";
       this.#pending.note(occurrence, "returned", line.t, nowS);
     }
-    if (occurrence.state === "normal") this.#drop(occurrence);
+    if (occurrence.state === "normal") this.#open.drop(occurrence);
   }
 
   #ring(occurrence: Occurrence, nowS: number): void {
-    if (occurrence.suppressedBy !== null || this.#shelves.has(shelfKey(occurrence))) return;
+    if (occurrence.suppressedBy !== null || this.#open.shelfOf(occurrence)) return;
     if (occurrence.rang !== null && nowS - occurrence.rang < quietAfterRingS) return;
     occurrence.rang = nowS;
     this.#pending.occurrence(occurrence);
@@ -363,7 +341,7 @@ export class AlarmLifeCycle {
     if (findCondition(occurrence.condition)?.scope !== "supply") return false;
     const supply = supplyOf(placeOf(occurrence.site, occurrence.station));
     if (supply === null) return false;
-    return [...this.#open.values()].some(
+    return [...this.#open.all()].some(
       (other) =>
         other !== occurrence &&
         other.condition === occurrence.condition &&
@@ -384,17 +362,18 @@ export class AlarmLifeCycle {
     nowS: number,
   ): Promise<PersonResult> {
     const { site, station, condition } = occurrence;
-    const shelf: Shelf = { site, station, condition, kind, since: nowS, until, ...pick(who) };
-    this.#shelves.set(shelfKey(shelf), shelf);
+    const { by, note } = who;
+    const shelf: Shelf = { site, station, condition, kind, since: nowS, until, by, note };
+    this.#open.putAway(shelf);
     this.#pending.shelf(shelf, entryOf(occurrence, kind, nowS, nowS, who));
     this.#pending.cancel(occurrence.id, `${kind} by ${who.by}`);
     await this.settled();
-    return { ok: true, occurrence: this.#view(occurrence) };
+    return { ok: true, occurrence: this.#open.view(occurrence) };
   }
 
   #unshelve(shelf: Shelf, t: number, nowS: number, by: string | null): void {
-    this.#shelves.delete(shelfKey(shelf));
-    const occurrence = this.#byPlace.get(placeOf(shelf.site, shelf.station))?.get(shelf.condition);
+    this.#open.takeBack(shelf);
+    const occurrence = this.#open.at(placeOf(shelf.site, shelf.station)).get(shelf.condition);
     const kind = shelf.kind === "shelved" ? "unshelved" : "in-service";
     const who = { by: by ?? "", note: by === null ? "its time was over" : "" };
     this.#pending.removeShelf(shelf, entryOf(occurrence ?? shelf, kind, t, nowS, who));
@@ -408,24 +387,6 @@ export class AlarmLifeCycle {
   #retell(occurrence: Occurrence, alarm: ActiveAlarm): void {
     if (alarm.title !== undefined) occurrence.title = alarm.title;
     if (alarm.advice !== undefined) occurrence.advice = alarm.advice;
-  }
-
-  #view(occurrence: Occurrence): OccurrenceView {
-    const shelf = this.#shelves.get(shelfKey(occurrence));
-    return { ...occurrence, shown: shownState(occurrence, shelf), shelf: shelf ?? null };
-  }
-
-  #keep(occurrence: Occurrence): void {
-    this.#open.set(occurrence.id, occurrence);
-    const place = placeOf(occurrence.site, occurrence.station);
-    const conditions = this.#byPlace.get(place) ?? new Map<string, Occurrence>();
-    conditions.set(occurrence.condition, occurrence);
-    this.#byPlace.set(place, conditions);
-  }
-
-  #drop(occurrence: Occurrence): void {
-    this.#open.delete(occurrence.id);
-    this.#byPlace.get(placeOf(occurrence.site, occurrence.station))?.delete(occurrence.condition);
   }
 
   /** Writes soon: what the lines of one moment decide goes into one transaction. */
@@ -451,45 +412,6 @@ export class AlarmLifeCycle {
         this.#options.onError(error);
       });
   }
-}
-
-function placeOf(site: string, station: string | null): string {
-  return station === null ? site : `${site}.${station}`;
-}
-
-function rankOf(priority: Occurrence["priority"]): number {
-  return { low: 0, medium: 1, high: 2 }[priority];
-}
-
-function pick(who: { by: string; note: string }): { by: string; note: string } {
-  return { by: who.by, note: who.note };
-}
-
-/** Longest time for which an alarm can be shelved, min: an hour for safety, else a shift. */
-export function shelveLimitMin(condition: string): number {
-  return findCondition(condition)?.alarmClass === "safety" ? 60 : 480;
-}
-
-function entryOf(
-  subject: { site: string; station: string | null; condition: string } & Partial<Occurrence>,
-  kind: AlarmJournalKind,
-  t: number,
-  recorded: number,
-  who: { by: string; note: string },
-) {
-  const { site, station, condition, id, priority } = subject;
-  return {
-    t,
-    recorded,
-    site,
-    station,
-    occurrence: id ?? null,
-    condition,
-    kind,
-    priority: priority ?? null,
-    by: who.by === "" ? null : who.by,
-    note: who.note === "" ? null : who.note,
-  };
 }
 
 function notFound(id: string): PersonResult {

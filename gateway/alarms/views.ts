@@ -1,6 +1,6 @@
 import type { AlarmView, alarmJournalEntrySchema } from "@leeward/shared-core/api/alarms.ts";
 import type { z } from "zod";
-import { type OccurrenceView, shelveLimitMin } from "./life-cycle.ts";
+import { type OccurrenceView, shelveLimitMin } from "./open-alarms.ts";
 import type { AlarmJournalEntry } from "./states.ts";
 
 const iso = (t: number) => new Date(t * 1000).toISOString();
