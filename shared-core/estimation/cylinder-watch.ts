@@ -5,6 +5,7 @@ import {
   type FilterState,
   GAS,
   learnZero,
+  OFFSET,
   RHO,
   setVariance,
   startTemperatures,
@@ -15,6 +16,7 @@ import {
   WALL,
 } from "./cylinder-filter.ts";
 import { ZERO_C } from "./gas-model.ts";
+import { fitLiquid, liquidGone } from "./liquid.ts";
 import type { SupplyPlan } from "./plan.ts";
 import type { EngineState } from "./supply-state.ts";
 
@@ -40,6 +42,7 @@ export function takeCylinderPressure(
   cylinder.readingT = t;
   const noisePa = Math.sqrt(cylinder.noise);
   const zeroNear = Math.max(1.6 * plan.filter.sensorLimitPa, 1e5);
+  if (cylinder.liquid) return takeLiquidPressure(plan, state, t, readingPa, lastPa, zeroNear);
   if (!filter.started) {
     if (readingPa < zeroNear) {
       // Nothing but an empty high side so far: closed, or an empty cylinder.
@@ -104,6 +107,60 @@ export function takeCylinderPressure(
   cylinder.heldT = t;
   cylinder.valve = "open";
   return update;
+}
+
+/** A cylinder that holds liquid CO2: the pressure only tells valve and phase. */
+function takeLiquidPressure(
+  plan: SupplyPlan,
+  state: EngineState,
+  t: number,
+  readingPa: number,
+  lastPa: number | null,
+  zeroNear: number,
+): null {
+  const { cylinder, filter } = state;
+  if (cylinder.valve === "closed") {
+    if (readingPa < zeroNear) {
+      learnZeroNow(plan, state, t, readingPa);
+    } else if (lastPa !== null && lastPa > 5e5 && readingPa > 0.9 * lastPa) {
+      open(plan, state, t);
+      if (cylinder.announced !== null) announceFitted(plan, state, t);
+    }
+    return null;
+  }
+  const fell = lastPa !== null && readingPa < zeroNear + 1e5 && readingPa < 0.3 * lastPa;
+  if (fell || (cylinder.suspect !== null && readingPa < zeroNear + 1e5)) {
+    if (cylinder.suspect === null) {
+      cylinder.suspect = { kind: "fall", count: 1, t, pa: readingPa };
+      return null;
+    }
+    close(state, cylinder.suspect.t, readingPa);
+    cylinder.suspect = null;
+    return null;
+  }
+  cylinder.suspect = null;
+  if (cylinder.valve === "unknown") open(plan, state, t);
+  cylinder.heldT = t;
+  const flowing = state.drops.some((drop) => drop.on === true);
+  const absolute = readingPa - filter.x[OFFSET]! + plan.filter.atmospherePa;
+  if (liquidGone(plan, state, absolute, flowing)) {
+    cylinder.liquid = false;
+    cylinder.knownFrom = t;
+  }
+  return null;
+}
+
+/** What a person said of the cylinder now fitted, for liquid fillings. */
+export function announceFitted(plan: SupplyPlan, state: EngineState, t: number): void {
+  const { cylinder } = state;
+  const entry = cylinder.announced?.entry;
+  fitLiquid(plan, state, entry?.presentKg ?? entry?.filledKg ?? null);
+  cylinder.announced = null;
+  cylinder.lastSwap = t;
+  cylinder.knownFrom = t;
+  const litres =
+    (state.filter.x[RHO]! * plan.filter.waterVolumeM3 * 1000) / plan.gas.standardMolPerM3;
+  tell(state, { t, event: "swap", litres: Math.round(litres) });
 }
 
 /** The steepest fall that drawing gas could make in `gapS`, gauge Pa, with the gas's own cooling. */
@@ -199,6 +256,15 @@ export function swapped(
   const { cylinder, filter } = state;
   restartContent(plan, state, readingPa, noisePa);
   for (let i = 0; i < plan.drops.length; i++) addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
+  if (plan.liquid !== null) {
+    // A liquid filling that stands at saturation again is another, full one.
+    cylinder.valve = "open";
+    cylinder.closedSince = null;
+    cylinder.announced ??= { t, entry: {} };
+    announceFitted(plan, state, t);
+    cylinder.heldT = t;
+    return;
+  }
   cylinder.valve = "open";
   cylinder.closedSince = null;
   cylinder.announced = null;

@@ -29,7 +29,7 @@ export interface LeakState {
 
 /** The gas needs this long to settle after a flow, s. */
 const SETTLE_S = 900;
-const PROBE_SIGMA_K = 0.25;
+const PROBE_SIGMA_K = 0.18;
 const PROBE_TIME_S = 3 * 3600;
 /** Sensor's own slow error (hysteresis, drift of a body that follows the day), relative to range. */
 const SENSOR_SHARE = 0.00025;
@@ -159,7 +159,8 @@ export function leakEstimate(
   }
   const rate = cylinder.rate * litresPerMinute;
   const sigma = cylinder.sigma * litresPerMinute;
-  const found = rate > 3.3 * sigma && rate > 0.02;
+  // A night is one trial: 2.6 sigma is one false call in some two hundred nights.
+  const found = rate > 2.6 * sigma && rate > 0.02;
   let side: LeakEstimate["side"] = null;
   if (found) {
     // A line that falls on its own while the regulator feeds it looks like a leak before the seat.

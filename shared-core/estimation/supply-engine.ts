@@ -13,16 +13,23 @@ import {
 } from "./change-watch.ts";
 import {
   addVariance,
+  BODY,
   FIRST_DROP,
   GAS,
   gasTimeConstantS,
+  LOOP,
   predict,
   RHO,
   setVariance,
   type Update,
   variance,
 } from "./cylinder-filter.ts";
-import { swapped, takeCylinderPressure, takeWallTemperature } from "./cylinder-watch.ts";
+import {
+  announceFitted,
+  swapped,
+  takeCylinderPressure,
+  takeWallTemperature,
+} from "./cylinder-watch.ts";
 import { tubePressure } from "./device.ts";
 import {
   hasLine,
@@ -46,6 +53,7 @@ import type {
 import { ZERO_C } from "./gas-model.ts";
 import { localTimeS, observe } from "./habit.ts";
 import { endIdle, takeIdle } from "./leak-watch.ts";
+import { drawLiquid, weigh } from "./liquid.ts";
 import { planSupply, type SupplyPlan } from "./plan.ts";
 import { litresPerMol, makeEstimate } from "./report.ts";
 import { makeSnapshot } from "./snapshot.ts";
@@ -286,12 +294,12 @@ class Engine implements SupplyEngine {
     this.move(t, dtS, wasOn, changes);
     let wall: number | null = null;
     let pressure: number | null = null;
+    let mass: number | null = null;
     for (const sample of samples) {
       if (!this.isCylinderNode(node)) break;
       if (sample.channel === "cylinder-temperature") wall = plausible(sample.value, -60, 90);
       if (sample.channel === "cylinder-pressure") pressure = plausible(sample.value, -2e6, 1e8);
-      if (sample.channel === "cylinder-mass")
-        state.cylinder.massKg = plausible(sample.value, 0, 1e5);
+      if (sample.channel === "cylinder-mass") mass = plausible(sample.value, 0, 1e5);
       if (sample.channel.endsWith("/fault")) this.takeFault(sample, t, -1);
     }
     const body = state.drops[0]!.regulatorK;
@@ -300,6 +308,10 @@ class Engine implements SupplyEngine {
     if (wall !== null) {
       takeWallTemperature(plan, state, t, wall);
       addToTrend(state.cylinder.wallTrend, t, wall, 600);
+    }
+    if (mass !== null) {
+      state.cylinder.massKg = mass;
+      weigh(plan, state, mass);
     }
     if (pressure !== null) {
       const update = takeCylinderPressure(plan, state, t, pressure);
@@ -319,7 +331,7 @@ class Engine implements SupplyEngine {
     const { state, plan } = this;
     const { filter, leak, cylinder } = state;
     const idle = state.drops.every((drop) => drop.on === false) && cylinder.valve === "open";
-    if (!idle || !filter.started || !filter.warm) {
+    if (!idle || !filter.started || !filter.warm || cylinder.liquid) {
       if (leak.since !== null) endIdle(leak);
       return;
     }
@@ -331,7 +343,10 @@ class Engine implements SupplyEngine {
       leak.gasK === null
         ? cylinder.wallK
         : leak.gasK + (cylinder.wallK - leak.gasK) * (1 - Math.exp(-dt / lag));
-    const absolute = readingPa + plan.filter.atmospherePa;
+    // What is known of the sensor's own habits is taken off first.
+    const { x } = filter;
+    const known = x[BODY]! * filter.bodyK + x[LOOP]! * filter.loop;
+    const absolute = readingPa - known + plan.filter.atmospherePa;
     const rho = plan.gas.densityAt(absolute, leak.gasK, filter.x[RHO]!);
     if (!Number.isFinite(rho)) return;
     const slope = plan.gas.slope(rho, leak.gasK);
@@ -385,7 +400,7 @@ class Engine implements SupplyEngine {
       if (!hasLine(drop, t)) this.watchToggle(i, t);
       const swap = state.cylinder.lastSwap;
       // A fresh cylinder settles for some minutes; what it does then is no turned float.
-      if (drop.on === true && (swap === null || t - swap > 900)) {
+      if (drop.on === true && this.feeds(i) && (swap === null || t - swap > 900)) {
         this.watchDial(i);
         if (drop.learntS - state.dialStarts[i]! >= 15) {
           state.dialStarts[i] = drop.learntS;
@@ -393,6 +408,13 @@ class Engine implements SupplyEngine {
         }
       }
     });
+  }
+
+  /** Whether the cylinder still stands well above the line: below that the flow falls by itself. */
+  private feeds(i: number): boolean {
+    const { cylinder, drops } = this.state;
+    const line = Math.max(drops[i]!.flowPa ?? 0, this.plan.drops[i]!.deliveryPa ?? 3e5);
+    return cylinder.readingPa !== null && cylinder.readingPa > 1.3 * line + 3e5;
   }
 
   /** No line sensor: the cylinder's pressure alone says when gas flows. */
@@ -603,6 +625,10 @@ class Engine implements SupplyEngine {
       // Nobody saw what was drawn meanwhile.
       addVariance(filter, RHO, (0.3 * filter.x[RHO]! * Math.min(1, dtS / 3600)) ** 2);
     }
+    if (state.cylinder.liquid) {
+      drawLiquid(plan, state, t, dtS, flows, extra);
+      return;
+    }
     const step = predict(plan.filter, filter, t, flows, extra, extraVariance);
     if (step !== null && state.candidates.length > 0) {
       const nominal = plan.drops.map((_, i) => Math.exp(filter.x[FIRST_DROP + i]!));
@@ -688,7 +714,10 @@ class Engine implements SupplyEngine {
     if (person.reading !== undefined) this.takeReading(index, t, person.reading);
     if (person.swap !== undefined) {
       const { cylinder, filter } = state;
-      if (cylinder.valve === "open" && cylinder.readingPa !== null && filter.started) {
+      if (plan.liquid !== null && cylinder.valve !== "closed") {
+        cylinder.announced = { t, entry: person.swap };
+        announceFitted(plan, state, t);
+      } else if (cylinder.valve === "open" && cylinder.readingPa !== null && filter.started) {
         // Confirmed by the very next readings; until then what the sensor shows stands.
         cylinder.announced = { t, entry: person.swap };
         swapped(plan, state, t, cylinder.readingPa, Math.sqrt(cylinder.noise));

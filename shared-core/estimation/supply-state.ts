@@ -7,6 +7,7 @@ import type { PersonEntry } from "./engine.ts";
 import type { ActiveAlarm, StationEvent } from "./estimate.ts";
 import { createHabit, type HabitState } from "./habit.ts";
 import { createLeak, type LeakState } from "./leak-watch.ts";
+import { createLiquid, type LiquidState } from "./liquid.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { createSpells, type SpellState } from "./spells.ts";
 import { createTrend, type TrendState } from "./trend.ts";
@@ -87,6 +88,7 @@ export interface EngineState {
   habits: HabitState[];
   spells: SpellState[];
   leak: LeakState;
+  liquid: LiquidState;
   /** Alarms active after the last sample, by drop, and the evaluators' memory. */
   alarms: ActiveAlarm[][];
   alarmStates: (AlarmState | null)[];
@@ -153,6 +155,7 @@ export function createState(plan: SupplyPlan, every: number): EngineState {
     habits: plan.drops.map(createHabit),
     spells: plan.drops.map(createSpells),
     leak: createLeak(),
+    liquid: createLiquid(plan),
     alarms: plan.drops.map(() => []),
     alarmStates: plan.drops.map(() => null),
     events: plan.drops.map(() => []),

@@ -89,6 +89,13 @@ function tig(
 
 export const scenarios: Scenario[] = [
   tig("tig-day", "argon 50 L at 150 bar, an ordinary morning", {}),
+  tig("every-second", "argon 50 L at 170 bar, a line each second: delays of events", {
+    bar: 170,
+    hours: 2,
+    every: 1,
+    habits: undefined,
+    actors: (_p, _r, log, seed) => [new Cycle(log, seed, [8, 60], [6, 90])],
+  }),
   tig("tig-full", "argon 50 L, full", { bar: 200 }),
   tig("tig-half", "argon 50 L at 105 bar, through the half", { bar: 105 }),
   tig("tig-quarter", "argon 50 L at 58 bar, through the quarter", { bar: 58 }),
@@ -146,6 +153,31 @@ export const scenarios: Scenario[] = [
       actors: (_p, _r, log, seed) => [new Cycle(log, seed, [180, 600], [120, 600])],
     }),
     station: migStation(noLine),
+  },
+  {
+    ...tig(
+      "carbon-dioxide",
+      "20 kg of liquid CO2, part-used, 12 L/min through the end of its liquid",
+      {
+        hours: 7,
+        habits: undefined,
+        more: { presentKg: 7.5 },
+        actors: (_p, _r, log, seed) => [new Cycle(log, seed, [60, 240], [30, 90])],
+      },
+    ),
+    station: migStation({
+      cylinder: {
+        gas: "C1-C",
+        composition: { CO2: 1 },
+        waterVolumeL: 29.4,
+        filledBar: undefined,
+        filledC: undefined,
+        filledKg: 20,
+        presentKg: 7.5,
+      },
+      regulator: { heated: true },
+      flowDevice: { scaleGas: { CO2: 1 } },
+    }),
   },
   tig("small-cylinder", "argon 10 L at 150 bar", {
     station: tigStation({ cylinder: { waterVolumeL: 10 } }),

@@ -138,9 +138,10 @@ export function simulate(scenario: Scenario, seed: number): Run {
             } else if (sample.channel === "line-pressure") samples++;
           }
         }
-        const before = performance.now();
+        const before = process.cpuUsage();
         const out = engine.receive(item);
-        engineMs += performance.now() - before;
+        const used = process.cpuUsage(before);
+        engineMs += (used.user + used.system) / 1000;
         for (const { estimate } of out) estimates.push(estimate);
       }
     },

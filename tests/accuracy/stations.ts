@@ -57,7 +57,11 @@ function merged(base: Json, changes: Json): Json {
   for (const [key, value] of Object.entries(changes)) {
     const old = out[key];
     const deep =
-      typeof value === "object" && value !== null && !Array.isArray(value) && key !== "composition";
+      typeof value === "object" &&
+      value !== null &&
+      !Array.isArray(value) &&
+      key !== "composition" &&
+      key !== "scaleGas";
     out[key] =
       deep && typeof old === "object" && old !== null ? merged(old as Json, value as Json) : value;
   }

@@ -64,7 +64,9 @@ function aims(scores: Score[]): string {
   const fourth = pool(scores, (s) => s.atQuarter);
   const last = pool(scores, (s) => s.lastMinutes);
   const withLine = scores.filter((s) => !s.scenario.startsWith("no-line"));
-  const delays = withLine.flatMap((s) => s.gasOnDelays);
+  const delays = withLine
+    .filter((s) => s.scenario === "every-second")
+    .flatMap((s) => s.gasOnDelays);
   const without = scores
     .filter((s) => s.scenario.startsWith("no-line"))
     .flatMap((s) => s.gasOnDelays);
