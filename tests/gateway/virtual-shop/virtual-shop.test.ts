@@ -124,3 +124,33 @@ describe("virtual shop", () => {
     expect(seen.pastMs).toBeLessThan(20_000);
   });
 });
+
+describe("a virtual shop in trouble", () => {
+  it("says what is missing and how to make it where the firmware was not built", async () => {
+    const shop = createVirtualShop({
+      clock: createWallClock({ startS }),
+      brokerUrl: "mqtt://127.0.0.1:1",
+      bundleFile: "/nonexistent/node.lua",
+    });
+    await expect(shop.start()).rejects.toThrow(/cannot be read.*npm run build -w firmware/);
+  });
+
+  it("goes on without a broker, keeps its nodes' packs, and stops cleanly", async () => {
+    const complaints: string[] = [];
+    const shop = createVirtualShop({
+      clock: createWallClock({ startS, speed: 10 }),
+      // A port that was free a moment ago and has nobody behind it.
+      brokerUrl: "mqtt://127.0.0.1:9",
+      pastHours: 0.1,
+      log: (line) => complaints.push(line),
+    });
+    await shop.preAge({ deliver: () => undefined });
+    await shop.start();
+    const before = shop.truth("prop-shop").t;
+    await new Promise((resolve) => setTimeout(resolve, 2500));
+    expect(shop.truth("prop-shop").t - before).toBeGreaterThan(10);
+    await shop.stop();
+    expect(complaints.filter((line) => /stumbled|failed/.test(line))).toEqual([]);
+    expect(() => shop.truth("nowhere")).toThrow(/no station nowhere/);
+  });
+});
