@@ -9,12 +9,18 @@ import { Station } from "./station/station.tsx";
 
 const route = signal(routeOf(location.hash));
 
+function focusContent(): void {
+  document.getElementById("content")?.focus({ preventScroll: true });
+}
+
 /** The page that the address names. */
 export function App() {
   useEffect(() => {
     const changed = () => {
       route.value = routeOf(location.hash);
       scrollTo(0, 0);
+      // A new page starts with its content, for whoever goes by keyboard or ear.
+      requestAnimationFrame(() => focusContent());
     };
     addEventListener("hashchange", changed);
     return () => removeEventListener("hashchange", changed);
@@ -22,11 +28,7 @@ export function App() {
   const here = route.value;
   return (
     <div class={`app app-${here.page}`}>
-      <button
-        type="button"
-        class="skip"
-        onClick={() => document.getElementById("content")?.focus()}
-      >
+      <button type="button" class="skip" onClick={focusContent}>
         {words.nav.skip}
       </button>
       <LostBanner />

@@ -50,10 +50,14 @@ export function deviceLine(estimate: Estimate, station: StationDocument): Device
   };
 }
 
-/** Leave it: the reading is close to the one to set, or unseen while the flow to come is right. */
+/**
+ * Leave it: the flow, or the flow to come, lies well inside the window; where no window is known, or
+ * the flow is not, the reading is close to the one to set.
+ */
 function isRight(estimate: Estimate, dialTo: number, unit: string): boolean {
+  const flow = estimate.mode === "flowing" ? estimate.flow : estimate.expected;
+  const verdict = flowVerdict(flow, estimate.demand);
+  if (verdict !== "unknown") return verdict === "right";
   const reading = shownReading(estimate);
-  if (reading !== null) return settingsAgree(reading, dialTo, unit);
-  const coming = estimate.mode === "flowing" ? estimate.flow : estimate.expected;
-  return flowVerdict(coming, estimate.demand) === "right";
+  return reading !== null && settingsAgree(reading, dialTo, unit);
 }

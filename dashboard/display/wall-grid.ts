@@ -8,7 +8,7 @@ export interface WallGrid {
 const MOST = 12;
 /** Room that a tile needs, in sizes of its type. */
 export const TILE_WIDTH_EM = 25;
-export const TILE_HEIGHT_EM = 26.5;
+export const TILE_HEIGHT_EM = 27;
 
 /**
  * Columns and rows for a wall screen: those that let the type be largest.

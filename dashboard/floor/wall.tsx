@@ -25,6 +25,7 @@ export function Wall() {
       removeEventListener("resize", resized);
     };
   }, []);
+  useEffect(keepAwake, []);
   const shown = page % pages;
   const site = shop.value;
   return (
@@ -76,4 +77,27 @@ export function Wall() {
       </main>
     </>
   );
+}
+
+/** Asks the browser not to darken the screen; where it cannot (plain http), the screen's own setting counts. */
+function keepAwake(): () => void {
+  let lock: WakeLockSentinel | null = null;
+  let ended = false;
+  const ask = () => {
+    if (document.visibilityState !== "visible" || !("wakeLock" in navigator)) return;
+    navigator.wakeLock.request("screen").then(
+      (granted) => {
+        lock = granted;
+        if (ended) void granted.release();
+      },
+      () => undefined,
+    );
+  };
+  ask();
+  document.addEventListener("visibilitychange", ask);
+  return () => {
+    ended = true;
+    document.removeEventListener("visibilitychange", ask);
+    void lock?.release();
+  };
 }

@@ -147,6 +147,7 @@ export const english = {
     ring: { "variable-area": "float", "orifice-gauge": "gauge", metered: "meter" },
     shouldShow: (device: string, reading: string) => `${device} should show ${reading}`,
     leaveIt: "leave it",
+    targetAt: (reading: string) => `the target is at ${reading}`,
     rightAsItIs: "by its last flow it stands right",
     setItTo: (reading: string) => `set it to ${reading}`,
     setTo: (device: string, reading: string) => `${device}: set ${reading}`,

@@ -1,6 +1,7 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { FlowDeviceDocument } from "@leeward/shared-core/documents/hardware.ts";
-import { deviceLine, shownReading } from "../display/device-line.ts";
+import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
+import { deviceLine, settingsAgree, shownReading } from "../display/device-line.ts";
 import { DASH, readingFigure } from "../display/numbers.ts";
 import { mostUrgentFirst, urgencyOf } from "../display/urgency.ts";
 import { words } from "../language/words.ts";
@@ -97,15 +98,23 @@ function Reading(props: {
 /** `leave it`, the setting to come, or why nothing can be said. */
 function deviceNote(view: StationView): string {
   const estimate = view.estimate;
+  const device = view.description.flowDevice;
   const line = estimate && deviceLine(estimate, view.description);
-  if (!estimate || !line) return "";
-  if (line.action === "leave") {
-    return shownReading(estimate) === null ? words.device.rightAsItIs : words.device.leaveIt;
-  }
+  if (!estimate || !line || !device) return "";
+  if (line.action === "leave") return leaveNote(estimate, device.readingUnit);
   if (line.action === "set") return "";
   return shownReading(estimate) === null
     ? (estimate.indicated.why ?? line.why ?? words.device.unknown)
     : (line.why ?? words.device.unknown);
+}
+
+/** `leave it`, and where the target lies if that is elsewhere on the scale. */
+function leaveNote(estimate: Estimate, unit: string): string {
+  const shows = shownReading(estimate);
+  const target = estimate.dialTo.reading;
+  if (shows === null) return words.device.rightAsItIs;
+  if (target === null || settingsAgree(shows, target, unit)) return words.device.leaveIt;
+  return `${words.device.leaveIt}; ${words.device.targetAt(readingFigure(target))}`;
 }
 
 function title(device: FlowDeviceDocument): string {

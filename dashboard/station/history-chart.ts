@@ -15,7 +15,7 @@ import { clockTime, momentInWords } from "../display/durations.ts";
 import { fixed } from "../display/numbers.ts";
 import type { Span } from "../display/route.ts";
 import { flowInUnit, pressureInUnit, readingToLpm, type UnitChoice } from "../display/units.ts";
-import { urgencyOf } from "../display/urgency.ts";
+import { mostUrgentFirst, urgencyOf } from "../display/urgency.ts";
 import { words } from "../language/words.ts";
 
 export interface ChartInput {
@@ -204,7 +204,7 @@ function makePlot(
         sync: { key: sync.key, setSeries: false },
         points: { size: 8 },
         y: false,
-        drag: { x: true, y: false },
+        drag: { x: false, y: false },
       },
       scales: {
         x: { time: true, range: () => timeRange(current()) },
@@ -287,18 +287,14 @@ function drawGround(plot: uPlot, panel: Panel, input: ChartInput | null): void {
     ctx.fillStyle = token("slot");
     ctx.fillRect(left, upper, width, lower - upper);
   }
-  const alarm = input.alarms[0];
-  if (alarm) {
-    const urgent = [...input.alarms].sort((a, b) => rank(a) - rank(b))[0] ?? alarm;
+  const urgent = mostUrgentFirst(input.alarms)[0];
+  // What can wait until the end of the day does not tint the picture.
+  if (urgent && urgencyOf(urgent) !== "today") {
     const x = Math.max(left, plot.valToPos(urgent.since, "x", true));
     ctx.fillStyle = token(`${urgencyOf(urgent)}-tint`);
     ctx.fillRect(x, top, left + width - x, height);
   }
   ctx.restore();
-}
-
-function rank(alarm: ActiveAlarm): number {
-  return { high: 0, medium: 1, low: 2 }[alarm.priority];
 }
 
 /** The name of each line at its end, kept apart. */

@@ -29,7 +29,10 @@ export function LeftCard(props: { view: StationView; units: UnitChoice; liquid: 
       />
       <div class="left-words">
         <h2 class="card-title">{words.left.title}</h2>
-        <p class="left-figure" data-field="left">
+        <p
+          class={left && left.text.length > 7 ? "left-figure left-figure-long" : "left-figure"}
+          data-field="left"
+        >
           {left?.text ?? "–"}
         </p>
         {left?.low != null && left.high != null && (

@@ -7,7 +7,10 @@ import { exampleEstimate, exampleStation } from "./examples.ts";
 
 describe("what float or gauge should show", () => {
   test("apart from the setting: set it", () => {
-    const estimate = exampleEstimate({ dialTo: { reading: 12.6, unit: "L/min" } });
+    const estimate = exampleEstimate({
+      flow: { lpm: 5.1, low: 4.9, high: 5.3 },
+      dialTo: { reading: 12.6, unit: "L/min" },
+    });
     expect(deviceLine(estimate, exampleStation())).toMatchObject({
       shows: "Float should show 8",
       action: "set",
@@ -15,9 +18,17 @@ describe("what float or gauge should show", () => {
     });
   });
 
-  test("close to the setting: leave it", () => {
-    const estimate = exampleEstimate({ dialTo: { reading: 8.4, unit: "L/min" } });
+  test("well inside the window: leave it, also off the target", () => {
+    const estimate = exampleEstimate({ dialTo: { reading: 9.5, unit: "L/min" } });
     expect(deviceLine(estimate, exampleStation())?.action).toBe("leave");
+  });
+
+  test("where right or wrong cannot be told, the reading decides", () => {
+    const unknown = { flow: { lpm: null, why: "just started" } };
+    const near = exampleEstimate({ ...unknown, dialTo: { reading: 8.4, unit: "L/min" } });
+    const far = exampleEstimate({ ...unknown, dialTo: { reading: 9.5, unit: "L/min" } });
+    expect(deviceLine(near, exampleStation())?.action).toBe("leave");
+    expect(deviceLine(far, exampleStation())?.action).toBe("set");
   });
 
   test("out of reach is said with its reason, and nothing to set", () => {
@@ -47,7 +58,10 @@ describe("what float or gauge should show", () => {
     const idle = exampleEstimate({ mode: "idle", indicated: { reading: 0, unit: "L/min" } });
     expect(deviceLine(idle, exampleStation())?.shows).toBe("");
     expect(slotPlaces(idle, exampleStation()).ring).toBeNull();
-    const empty = exampleEstimate({ indicated: { reading: 0, unit: "L/min" } });
+    const empty = exampleEstimate({
+      flow: { lpm: 0.1, low: 0, high: 0.3 },
+      indicated: { reading: 0, unit: "L/min" },
+    });
     expect(deviceLine(empty, exampleStation())).toMatchObject({ action: "set" });
   });
 
