@@ -160,6 +160,9 @@ function sendProblem(reply: FastifyReply, error: FastifyError | ProblemError, lo
   reply.code(body.status).type("application/problem+json").send(JSON.stringify(body));
 }
 
+/** Files that are missing are missing; anything else is a page, and ids of stations hold a dot. */
+const assetPath = /^\/assets\/|\.(?:js|css|map|json|webmanifest|png|svg|ico|txt|woff2?)$/;
+
 async function serveDashboard(app: FastifyInstance, directory: string): Promise<void> {
   const built = existsSync(join(directory, "index.html"));
   if (built) {
@@ -177,9 +180,7 @@ async function serveDashboard(app: FastifyInstance, directory: string): Promise<
   app.setNotFoundHandler((request, reply) => {
     const path = request.url.split("?")[0] ?? "";
     const wantsPage =
-      request.method === "GET" &&
-      !path.startsWith("/api/") &&
-      !path.slice(path.lastIndexOf("/")).includes(".");
+      request.method === "GET" && !path.startsWith("/api/") && !assetPath.test(path);
     if (wantsPage && built) return reply.sendFile("index.html");
     if (wantsPage) {
       return reply

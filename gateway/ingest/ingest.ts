@@ -4,6 +4,7 @@ import type { PersonEntry, SupplySetup } from "@leeward/shared-core/estimation/e
 import type { MessageFault } from "@leeward/shared-core/messages/dead-letter-reasons.ts";
 import { refuse } from "@leeward/shared-core/messages/dead-letter-reasons.ts";
 import { PackPlacer, type PlacedReceipt } from "@leeward/shared-core/messages/pack-placer.ts";
+import { nodeTopic } from "@leeward/shared-core/messages/topics.ts";
 import type { Clock } from "../clock.ts";
 import type { Logger } from "../log.ts";
 import type {
@@ -151,12 +152,16 @@ export class Ingest {
     return this.#placer.serialise();
   }
 
-  /** Takes up the placing where a snapshot left it, and runs it over what was stored since. */
-  restorePlacer(state: string | null, since: readonly LogEntry[]): void {
+  /** Takes up the placing of times where a snapshot left it. */
+  restorePlacer(state: string | null): void {
     this.#placer = state === null ? new PackPlacer() : PackPlacer.restore(state);
-    for (const entry of since) {
+  }
+
+  /** Runs the placing over what was stored since, whose samples are in the history already. */
+  placeAgain(entries: readonly LogEntry[]): void {
+    for (const entry of entries) {
       if (entry.kind !== "samples" || entry.node === null) continue;
-      const topic = `leeward/v1/${entry.site}/${entry.node}/samples`;
+      const topic = nodeTopic(entry.site, entry.node, "samples");
       const read = readMessage(topic, Buffer.from(entry.payload), entry.received);
       if (read.ok && read.value.kind === "samples") {
         this.#placer.receive(entry.received, read.value.pack);
@@ -445,6 +450,8 @@ export class Ingest {
       try {
         return await work();
       } catch (error) {
+        // Whoever stops must not wait for a broken disk: what is not stored is not acknowledged.
+        if (this.#closed) throw error;
         const reason = error instanceof Error ? error.message : String(error);
         this.#log.error(
           { reason },

@@ -214,8 +214,10 @@ export class Directory {
     const before = isSupply ? this.#supplies.get(id) : this.#stations.get(id);
     const node = document.node ?? null;
     const owner = `${kind}:${name}`;
-    // A node that nobody ever claimed brings its past with it.
-    const boundFrom = node !== null && !this.wasEverBound(site, node) ? 0 : nowS;
+    // A node that nobody ever claimed brings its past with it, to a station that has none yet.
+    const hasPast = this.#bindings.some((one) => one.site === site && one.owner === owner);
+    const bringsPast = node !== null && !hasPast && !this.wasEverBound(site, node);
+    const boundFrom = bringsPast ? 0 : nowS;
     const record: DescriptionRecord = {
       site,
       kind,

@@ -156,16 +156,15 @@ export class Gateway {
       throughId: number;
       state: string;
     } | null;
-    const since = [];
-    let afterId = saved?.throughId ?? (await store.logHead()).id;
+    this.ingest.restorePlacer(saved?.state ?? null);
+    let afterId = saved?.throughId ?? 0;
     for (;;) {
       const page = await store.readLog({ afterId, of: null, limit: 1000 });
-      since.push(...page);
       const last = page.at(-1);
       if (!last) break;
+      this.ingest.placeAgain(page);
       afterId = last.id;
     }
-    this.ingest.restorePlacer(saved?.state ?? null, since);
     await this.live.start();
     await this.sink.flush();
   }

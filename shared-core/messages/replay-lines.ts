@@ -2,6 +2,7 @@ import { z } from "zod";
 import { describeFaults, parseDocument } from "../documents/parse.ts";
 import { stationSchema, supplySchema } from "../documents/station.ts";
 import type { ReceivedItem, SupplySetup } from "../estimation/engine.ts";
+import { contentHash } from "./content-hash.ts";
 import { type MessageFault, type MessageResult, refuse } from "./dead-letter-reasons.ts";
 import { type NodeStatus, statusSchema } from "./node-messages.ts";
 import { PackPlacer } from "./pack-placer.ts";
@@ -119,7 +120,7 @@ export class ReplayReader {
     if (!times.ok) return times;
     const identity = packIdentity(pack);
     if (identity !== null) {
-      const content = `${identity}|${JSON.stringify(pack)}`;
+      const content = `${identity}|${contentHash(JSON.stringify(pack))}`;
       if (this.#seen.has(content)) return { ok: true, items: [] };
       this.#seen.add(content);
     }
