@@ -1,14 +1,7 @@
 import { BAR_PA, LITRE_PER_MINUTE_M3_PER_S } from "../units/factors.ts";
 import type { BenchWords } from "./bench-words.ts";
-import {
-  type BenchDevice,
-  COVERAGE_95,
-  outletGaugePa,
-  readingAt,
-  type Surroundings,
-  setsPressure,
-  throttlingDropK,
-} from "./device-model.ts";
+import { type BenchDevice, COVERAGE_95, type Surroundings, setsPressure } from "./device-model.ts";
+import { outletGaugePa, readingAt, throttlingDropK } from "./device-operation.ts";
 import { dialPressure } from "./dial-pressure.ts";
 import { type ReadingsFit, ROOM_K, stateOf } from "./fit-readings.ts";
 

@@ -1,13 +1,7 @@
 import { dialReadingM3PerS } from "../flow/orifice-gauge.ts";
 import { molarFlowMolPerS } from "../flow/restriction.ts";
-import {
-  type BenchDevice,
-  type DeviceState,
-  flowingK,
-  hosePressurePa,
-  restrictionOf,
-  type Surroundings,
-} from "./device-model.ts";
+import type { BenchDevice, DeviceState, Surroundings } from "./device-model.ts";
+import { flowingK, hosePressurePa, restrictionOf } from "./device-operation.ts";
 
 const HIGHEST_PA = 40e5;
 

@@ -6,13 +6,11 @@ import {
   type BenchDevice,
   type DeviceState,
   type Operating,
-  operate,
   type ParameterName,
-  readingAt,
   type Surroundings,
   setsPressure,
-  throttlingDropK,
 } from "./device-model.ts";
+import { operate, readingAt, throttlingDropK } from "./device-operation.ts";
 import { type LeastSquaresAnswer, leastSquares } from "./least-squares.ts";
 import type { BenchReading } from "./readings.ts";
 

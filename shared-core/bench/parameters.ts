@@ -1,13 +1,8 @@
 import type { DeviceFit } from "../documents/hardware.ts";
 import { molarFlowMolPerS } from "../flow/restriction.ts";
 import { ATMOSPHERE_PA, BAR_PA } from "../units/factors.ts";
-import {
-  type BenchDevice,
-  COVERAGE_95,
-  type ParameterName,
-  restrictionOf,
-  setsPressure,
-} from "./device-model.ts";
+import { type BenchDevice, COVERAGE_95, type ParameterName, setsPressure } from "./device-model.ts";
+import { restrictionOf } from "./device-operation.ts";
 import { type ReadingsFit, ROOM_K, stateOf } from "./fit-readings.ts";
 
 /** A parameter of the device with its 95 % interval. */

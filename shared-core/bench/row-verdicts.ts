@@ -1,7 +1,8 @@
 import { flowFraction } from "../flow/restriction.ts";
 import { ATMOSPHERE_PA, BAR_PA } from "../units/factors.ts";
 import { type BenchWords, percent } from "./bench-words.ts";
-import { type BenchDevice, restrictionOf } from "./device-model.ts";
+import type { BenchDevice } from "./device-model.ts";
+import { restrictionOf } from "./device-operation.ts";
 import { type ReadingsFit, type RowPrediction, stateOf } from "./fit-readings.ts";
 import type { LackOfFit, Suspect } from "./lack-of-fit.ts";
 import type { BenchReading } from "./readings.ts";

@@ -1,11 +1,14 @@
+import { CFH_M3_PER_S, LITRE_PER_MINUTE_M3_PER_S } from "../units/factors.ts";
+import { referenceConditions } from "../units/reference-conditions.ts";
+
 /** Unit in which a source prints its flow: CFH refers to `us`, L/min to `metric20` conditions. */
 export type PrintedFlowUnit = "CFH" | "L/min";
 
-/** One cubic foot an hour in litres a minute: 0.3048³ · 1000 / 60, exact. */
-const LPM_PER_CFH = 0.4719474432;
-/** `us` (70 °F, 14.696 psia) to `metric20` (20 °C, 101.325 kPa) volume, ideal gas. */
+const { us, metric20 } = referenceConditions;
+const LPM_PER_CFH = CFH_M3_PER_S / LITRE_PER_MINUTE_M3_PER_S;
+/** Volume of an ideal gas at `metric20` for one at `us`. */
 const METRIC20_PER_US =
-  ((14.696 * 6894.757293168361) / 101_325) * (293.15 / ((70 - 32) / 1.8 + 273.15));
+  (us.pressurePa / metric20.pressurePa) * (metric20.temperatureK / us.temperatureK);
 
 /**
  * A printed flow as `metric20` L/min. The reference change is the ideal-gas one: tables are rounded

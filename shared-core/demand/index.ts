@@ -44,7 +44,7 @@ export function demand(procedure: ProcedureDocument, composition: Composition): 
   const remarks = [...window.remarks, ...gasRemarks(procedure, composition)];
   let nozzle: Demand["nozzle"] = null;
   if (boreMm !== null && window.targetLpm !== null) {
-    const { remarks: more, ...rest } = nozzleRemarks({
+    const found = nozzleRemarks({
       lpm: window.targetLpm,
       boreMm,
       composition,
@@ -52,8 +52,14 @@ export function demand(procedure: ProcedureDocument, composition: Composition): 
       standoffMm: procedure.standoffMm,
       process: procedure.process,
     });
-    remarks.push(...more);
-    nozzle = { boreMm, ...rest };
+    if (found !== null) {
+      remarks.push(...found.remarks);
+      nozzle = {
+        boreMm,
+        reynolds: found.reynolds,
+        exitVelocityMs: found.exitVelocityMs,
+      };
+    }
   }
   return {
     window: {

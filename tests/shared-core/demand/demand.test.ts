@@ -4,7 +4,7 @@ import {
   purgePlan,
   toMetric20Lpm,
 } from "@leeward/shared-core/demand/index.ts";
-import { coldNozzleReynolds } from "@leeward/shared-core/demand/nozzle-remarks.ts";
+import { coldNozzle } from "@leeward/shared-core/demand/nozzle-remarks.ts";
 import {
   type ProcedureDocument,
   procedureSchema,
@@ -246,7 +246,7 @@ describe("nozzle remark", () => {
     [{ CO2: 1 }, 19, 16.5],
     [{ He: 1 }, 12.7, 163],
   ])("%j in %d mm reaches Re 2300 at %d L/min", (composition, bore, lpm) => {
-    expect(Math.abs(coldNozzleReynolds(lpm, bore, composition) / 2300 - 1)).toBeLessThan(0.02);
+    expect(Math.abs(coldNozzle(lpm, bore, composition)!.reynolds / 2300 - 1)).toBeLessThan(0.02);
   });
 });
 
