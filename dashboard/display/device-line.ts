@@ -50,14 +50,10 @@ export function deviceLine(estimate: Estimate, station: StationDocument): Device
   };
 }
 
-/**
- * Leave it: the flow, or the flow to come, lies well inside the window; where no window is known, or
- * the flow is not, the reading is close to the one to set.
- */
+/** Leave it: the flow, or the flow to come, lies well inside the window, or the setting is there. */
 function isRight(estimate: Estimate, dialTo: number, unit: string): boolean {
   const flow = estimate.mode === "flowing" ? estimate.flow : estimate.expected;
-  const verdict = flowVerdict(flow, estimate.demand);
-  if (verdict !== "unknown") return verdict === "right";
+  if (flowVerdict(flow, estimate.demand) === "right") return true;
   const reading = shownReading(estimate);
   return reading !== null && settingsAgree(reading, dialTo, unit);
 }

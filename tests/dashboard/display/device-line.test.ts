@@ -23,6 +23,14 @@ describe("what float or gauge should show", () => {
     expect(deviceLine(estimate, exampleStation())?.action).toBe("leave");
   });
 
+  test("an interval that reaches past the window does not call for the setting that is there", () => {
+    const estimate = exampleEstimate({
+      flow: { lpm: 8, low: 5, high: 12 },
+      dialTo: { reading: 8, unit: "L/min" },
+    });
+    expect(deviceLine(estimate, exampleStation())?.action).toBe("leave");
+  });
+
   test("where right or wrong cannot be told, the reading decides", () => {
     const unknown = { flow: { lpm: null, why: "just started" } };
     const near = exampleEstimate({ ...unknown, dialTo: { reading: 8.4, unit: "L/min" } });
