@@ -51,7 +51,7 @@ export interface VirtualShop {
   preAge(options: PastOptions): Promise<void>;
   /** Goes on live over MQTT. Throws where the firmware bundle is missing. */
   start(): Promise<void>;
-  /** Ends every node's session in good order. */
+  /** Ends every node's session in good order, for good; a past that is being made up breaks off. */
   stop(): Promise<void>;
   /** What really goes on at a station: for tests and for the curious. */
   truth(station: string): TruthPoint;
@@ -76,6 +76,7 @@ export function createVirtualShop(options: VirtualShopOptions): VirtualShop {
   const running: VirtualStation[] = [];
   const sessions: MqttTransport[] = [];
   let live = false;
+  let stopped = false;
   let cancel: (() => void) | null = null;
   let busy = false;
 
@@ -113,7 +114,7 @@ export function createVirtualShop(options: VirtualShopOptions): VirtualShop {
     let sincePause = performance.now();
     let toldS = nowS;
     let lastS = startS;
-    while (nowS + sliceS <= options.clock.nowS()) {
+    while (!stopped && nowS + sliceS <= options.clock.nowS()) {
       const items: { receivedS: number; hand(receivedS: number): void | Promise<void> }[] = [];
       for (let i = 0; i < sliceS / hurriedTurnS; i += 1) {
         nowS += hurriedTurnS;
@@ -139,6 +140,7 @@ export function createVirtualShop(options: VirtualShopOptions): VirtualShop {
       });
       items.sort((a, b) => a.receivedS - b.receivedS);
       for (const item of items) {
+        if (stopped) return;
         lastS = Math.max(lastS, item.receivedS);
         await item.hand(lastS);
       }
@@ -184,6 +186,7 @@ export function createVirtualShop(options: VirtualShopOptions): VirtualShop {
     stations,
     preAge,
     async start() {
+      if (stopped) return;
       const fresh = running.length === 0;
       open(presentS);
       for (const station of running) {
@@ -201,6 +204,7 @@ export function createVirtualShop(options: VirtualShopOptions): VirtualShop {
       cancel = options.clock.every(interval, () => void catchUp());
     },
     async stop() {
+      stopped = true;
       live = false;
       cancel?.();
       cancel = null;

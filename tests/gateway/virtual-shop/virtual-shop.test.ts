@@ -153,4 +153,27 @@ describe("a virtual shop in trouble", () => {
     expect(complaints.filter((line) => /stumbled|failed/.test(line))).toEqual([]);
     expect(() => shop.truth("nowhere")).toThrow(/no station nowhere/);
   });
+
+  it("breaks off a past that is being made up when it is stopped, and stays stopped", async () => {
+    const shop = createVirtualShop({
+      clock: createWallClock({ startS }),
+      brokerUrl: "mqtt://127.0.0.1:9",
+      pastHours: 12,
+    });
+    let handed = 0;
+    const past = shop.preAge({
+      deliver: () => {
+        handed += 1;
+      },
+    });
+    while (handed < 500) await new Promise((resolve) => setImmediate(resolve));
+    const begun = performance.now();
+    await shop.stop();
+    await past;
+    expect(performance.now() - begun).toBeLessThan(3000);
+    const after = handed;
+    await shop.start();
+    await new Promise((resolve) => setTimeout(resolve, 400));
+    expect(handed).toBe(after);
+  });
 });
