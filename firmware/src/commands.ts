@@ -1,6 +1,13 @@
 /** Commands of the gateway: each is answered once, and done at most once. */
 import { commandName, topicLeaf } from "../../shared-core/messages/wire-names.ts";
-import { decodeObject, type JsonObject, numberMember, quote, stringMember } from "./json.ts";
+import {
+  decodeObject,
+  type JsonObject,
+  type JsonValue,
+  numberMember,
+  quote,
+  stringMember,
+} from "./json.ts";
 import { type Link, notify } from "./link.ts";
 import { type Clock, unixNow } from "./moment.ts";
 import type { Warnings } from "./warnings.ts";
@@ -41,12 +48,17 @@ function reply(commands: Commands, id: string, why: string): void {
   notify(commands.link, topicLeaf.reply, `{"id":${quote(id)},"ok":${end}}`, false);
 }
 
+/** Lamp and buzzer may be asked for by `true` or by a word; "" and "off" are no. */
+function wanted(value: JsonValue | undefined): boolean {
+  return value === true || (type(value) === "string" && value !== "" && value !== "off");
+}
+
 function signal(commands: Commands, message: JsonObject): string {
   const seconds = numberMember(message, "seconds") ?? 5;
   if (seconds < 1 || seconds > longestSignalS) return "seconds must lie between 1 and 60";
-  const lamp = message.lamp === true;
-  const buzzer = message.buzzer === true;
-  if (!lamp && !buzzer) return "neither lamp nor buzzer is true";
+  const lamp = wanted(message.lamp);
+  const buzzer = wanted(message.buzzer);
+  if (!lamp && !buzzer) return "neither lamp nor buzzer is asked for";
   const turns = Math.floor(seconds * turnsPerS);
   if (lamp) commands.warnings.lampTurns = turns;
   if (buzzer) commands.warnings.buzzerTurns = turns;

@@ -139,6 +139,15 @@ describe("commands", () => {
     expect(node.buzzerHistory.replaceAll("0", "")).toHaveLength(12);
   });
 
+  test("signal takes words as well, and refuses to do nothing", () => {
+    node.lampHistory = "";
+    node.send("command", { id: "s1", do: "signal", lamp: "on", seconds: 2, expires: soon });
+    node.run(5);
+    expect(node.lampHistory.replaceAll("0", "")).toHaveLength(8);
+    node.send("command", { id: "s2", do: "signal", lamp: "off", seconds: 2, expires: soon });
+    expect(reply().ok).toBe(false);
+  });
+
   test("a repeated command is done once", () => {
     const message = { id: "a3", do: "signal", buzzer: true, seconds: 2, expires: soon };
     node.send("command", message);
