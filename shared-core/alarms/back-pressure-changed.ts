@@ -43,7 +43,12 @@ export const backPressureChanged: AlarmCondition = {
 
   evaluate(snapshot, active) {
     if (snapshot.station.lineTap !== "hose") return normal;
-    if (snapshot.gasOnSince === null || snapshot.t - snapshot.gasOnSince < settleS) return hold;
+    if (
+      snapshot.mode !== "flowing" ||
+      snapshot.gasOnSince === null ||
+      snapshot.t - snapshot.gasOnSince < settleS
+    )
+      return hold;
     const seen = ratioOf(snapshot);
     if (seen === null) return null;
     const off = active

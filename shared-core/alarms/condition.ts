@@ -178,9 +178,15 @@ export interface Occasion {
   hidden: readonly string[];
 }
 
+/** What the evaluator remembers of the moments before, for conditions that look at a trend. */
+export interface RecentPast {
+  /** When the mode last went from `valve-closed` or `unknown` to `idle` or `flowing`, Unix s; null: not seen. */
+  openedT: number | null;
+}
+
 /** One alarm condition: its rationalization and its pure test. `active` is its present state, for the deadband. */
 export interface AlarmCondition extends Rationalization {
-  evaluate(snapshot: StationSnapshot, active: boolean): Verdict;
+  evaluate(snapshot: StationSnapshot, active: boolean, past: RecentPast): Verdict;
   /** Text of an active occurrence, made only when it is shown. Any part of the snapshot may be missing then. */
   describe(snapshot: StationSnapshot, occasion: Occasion): AlarmText;
   /** How long a `hold` keeps what stands, s; afterwards it counts as normal. */

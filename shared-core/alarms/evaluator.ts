@@ -1,5 +1,5 @@
 import type { ActiveAlarm } from "../estimation/estimate.ts";
-import type { AlarmCondition, StationSnapshot, Verdict } from "./condition.ts";
+import type { AlarmCondition, RecentPast, StationSnapshot, Verdict } from "./condition.ts";
 import { advance, freshMemory, pack, priorities, unpack } from "./delays.ts";
 import { alarmConditions } from "./index.ts";
 import { soundSnapshot } from "./sound-snapshot.ts";
@@ -26,6 +26,9 @@ export interface AlarmState {
   /** Time of the last sample, Unix s; null before the first. */
   t: number | null;
   c: Record<string, number[]>;
+  /** When the valve was last seen to open, and whether it is open now; see `RecentPast`. */
+  opened?: number | null;
+  open?: boolean | null;
 }
 
 export interface AlarmEvaluator {
@@ -62,7 +65,17 @@ export function createAlarmEvaluator(
   const memories = conditions.map(freshMemory);
   const verdicts: Verdict[] = conditions.map(() => null);
   let lastT: number | null = null;
+  const past: RecentPast = { openedT: null };
+  /** Gas stood at the regulator at the last moment that was judged; null before the first. */
+  let wasOpen: boolean | null = null;
   let suppressedNow: SuppressedAlarm[] = [];
+
+  function noteMode({ mode, t }: StationSnapshot): void {
+    if (mode === "silent") return;
+    const open = mode === "idle" || mode === "flowing";
+    if (open && wasOpen === false) past.openedT = t;
+    wasOpen = open;
+  }
 
   const onDelayS = (i: number) => verdicts[i]?.onDelayS ?? conditions[i].onDelayS;
 
@@ -83,6 +96,7 @@ export function createAlarmEvaluator(
   function judge(snapshot: StationSnapshot): boolean {
     const dt = lastT === null ? 0 : Math.min(Math.max(0, snapshot.t - lastT), longestStepS);
     lastT = snapshot.t;
+    noteMode(snapshot);
     const silent = snapshot.mode === "silent";
     let any = false;
     for (let i = 0; i < conditions.length; i++) {
@@ -91,7 +105,7 @@ export function createAlarmEvaluator(
       const verdict =
         silent && !condition.judgedWhenSilent
           ? null
-          : condition.evaluate(snapshot, memory.phase === "active");
+          : condition.evaluate(snapshot, memory.phase === "active", past);
       verdicts[i] = verdict;
       advance(memory, condition, verdict, snapshot.t, dt);
       if (memory.phase === "active") any = true;
@@ -154,11 +168,13 @@ export function createAlarmEvaluator(
       for (let i = 0; i < conditions.length; i++) {
         if (memories[i].phase !== "normal") c[conditions[i].condition] = pack(memories[i]);
       }
-      return { v: 1, t: lastT, c };
+      return { v: 1, t: lastT, c, opened: past.openedT, open: wasOpen };
     },
 
     restore(state) {
       lastT = state.t;
+      past.openedT = state.opened ?? null;
+      wasOpen = state.open ?? null;
       suppressedNow = [];
       for (let i = 0; i < conditions.length; i++) {
         verdicts[i] = null;

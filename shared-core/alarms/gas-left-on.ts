@@ -57,7 +57,8 @@ export const gasLeftOn: AlarmCondition = {
 
   evaluate(snapshot) {
     if (snapshot.mode === "unknown") return null;
-    if (snapshot.gasOnSince === null || snapshot.arc === true) return normal;
+    if (snapshot.mode !== "flowing" || snapshot.gasOnSince === null) return normal;
+    if (snapshot.arc === true) return normal;
     const danger = dangerOf(snapshot);
     // A declared purge is followed and not told to close, unless the air is in danger by now.
     if (snapshot.purge !== null) {

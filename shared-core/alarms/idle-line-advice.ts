@@ -1,5 +1,5 @@
 import type { StationDocument } from "../documents/station.ts";
-import type { StationSnapshot } from "./condition.ts";
+import type { RecentPast, StationSnapshot } from "./condition.ts";
 
 /**
  * How to take the pressure off an idle line, complete and in a safe order.
@@ -31,15 +31,21 @@ export function lineLimitPa(snapshot: StationSnapshot): number | null {
 }
 
 /** Lock-up after a gas-on takes about a minute (closure test of ISO 2503); a trend looks back. */
-export const lockUpS = 120;
+const lockUpS = 120;
 
-/**
- * Seconds until the line reaches `limitPa` at its present trend; null while it does not rise, and
- * during lock-up, whose rise ends by itself.
- */
+/** Opening the cylinder valve fills the line in one step; a trend over minutes needs as long to forget it. */
+const openingS = 600;
+
+/** True while the trend still holds the step of lock-up, or of the cylinder valve that was opened. */
+export function trendUnsettled(snapshot: StationSnapshot, past: RecentPast): boolean {
+  const { idleLine, t } = snapshot;
+  if (idleLine === null || t - idleLine.since < lockUpS) return true;
+  return past.openedT !== null && t - past.openedT < openingS;
+}
+
+/** Seconds until the line reaches `limitPa` at its present trend; null while it does not rise. */
 export function secondsToLimit(snapshot: StationSnapshot, limitPa: number): number | null {
   const idle = snapshot.idleLine;
   if (idle === null || snapshot.linePa === null || idle.trendPaPerS <= 0) return null;
-  if (snapshot.t - idle.since < lockUpS) return null;
   return Math.max(0, limitPa - snapshot.linePa) / idle.trendPaPerS;
 }

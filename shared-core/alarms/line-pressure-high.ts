@@ -1,6 +1,12 @@
 import { z95 } from "./chance.ts";
 import type { AlarmCondition } from "./condition.ts";
-import { bleedAdvice, burstCaution, lineLimitPa, secondsToLimit } from "./idle-line-advice.ts";
+import {
+  bleedAdvice,
+  burstCaution,
+  lineLimitPa,
+  secondsToLimit,
+  trendUnsettled,
+} from "./idle-line-advice.ts";
 import { activeHigh, normal } from "./verdicts.ts";
 import { pressureText, spanText } from "./wording.ts";
 
@@ -39,13 +45,14 @@ export const linePressureHigh: AlarmCondition = {
   latched: true,
   scope: "station",
 
-  evaluate(snapshot, active) {
+  evaluate(snapshot, active, past) {
     if (snapshot.linePa === null) return null;
     const limitPa = lineLimitPa(snapshot);
     if (limitPa === null) return noLimit;
     if (snapshot.linePa >= limitPa * (active ? clearShare : reachedShare)) return activeHigh;
     const idle = snapshot.idleLine;
-    if (idle !== null && idle.trendPaPerS - z95 * idle.trendSigmaPaPerS > 0) {
+    if (idle === null || trendUnsettled(snapshot, past)) return normal;
+    if (idle.trendPaPerS - z95 * idle.trendSigmaPaPerS > 0) {
       const inS = secondsToLimit(snapshot, limitPa * reachedShare);
       if (inS !== null && inS < (active ? leadClearS : leadS)) return rising;
     }

@@ -32,7 +32,8 @@ export const overFlow: AlarmCondition = {
 
   evaluate(snapshot, active) {
     if (snapshot.job?.gasless) return normal;
-    if (snapshot.gasOnSince === null || snapshot.purge !== null) return hold;
+    if (snapshot.mode !== "flowing" || snapshot.gasOnSince === null || snapshot.purge !== null)
+      return hold;
     if (snapshot.t - snapshot.gasOnSince < surgeS) return hold;
     const most = snapshot.demand?.maximumLpm ?? null;
     if (snapshot.flow === null || most === null) return null;

@@ -4,8 +4,8 @@ import {
   bleedAdvice,
   burstCaution,
   lineLimitPa,
-  lockUpS,
   secondsToLimit,
+  trendUnsettled,
 } from "./idle-line-advice.ts";
 import { activeHigh, hold, active as holds, normal } from "./verdicts.ts";
 import { pressureText, rounded, spanText } from "./wording.ts";
@@ -61,12 +61,12 @@ export const regulatorCreep: AlarmCondition = {
   scope: "station",
   holdS: 14400,
 
-  evaluate(snapshot, active) {
+  evaluate(snapshot, active, past) {
     if (snapshot.mode === "flowing") return hold;
     if (snapshot.linePa === null) return null;
     const idle = snapshot.idleLine;
     if (idle === null) return snapshot.mode === "unknown" ? null : normal;
-    if (snapshot.t - idle.since < lockUpS) return hold;
+    if (trendUnsettled(snapshot, past)) return hold;
     const heat = Math.max(idle.heatPaPerS, sunPaPerS(snapshot));
     const bound = idle.thawing ? Math.max(heat, idle.thawPaPerS ?? Number.POSITIVE_INFINITY) : heat;
     const rises = active

@@ -36,7 +36,7 @@ export const regulatorIcing: AlarmCondition = {
   holdS: 120,
 
   evaluate(snapshot, active) {
-    if (snapshot.gasOnSince === null) return hold;
+    if (snapshot.mode !== "flowing" || snapshot.gasOnSince === null) return hold;
     const begun =
       snapshot.linePa !== null &&
       snapshot.expectedLinePa !== null &&

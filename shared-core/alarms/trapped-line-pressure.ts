@@ -1,6 +1,12 @@
 import { z95 } from "./chance.ts";
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
-import { bleedAdvice, burstCaution, lineLimitPa, secondsToLimit } from "./idle-line-advice.ts";
+import {
+  bleedAdvice,
+  burstCaution,
+  lineLimitPa,
+  secondsToLimit,
+  trendUnsettled,
+} from "./idle-line-advice.ts";
 import { activeHigh, activeLow, activeMedium, hold, normal } from "./verdicts.ts";
 import { pressureText, spanText } from "./wording.ts";
 
@@ -17,20 +23,21 @@ const trapped = { ...activeLow, onDelayS: 600 };
 const heating = { ...activeMedium, onDelayS: 120 };
 const urgent = { ...activeHigh, onDelayS: 20 };
 
-function reachesSoon(snapshot: StationSnapshot, limitPa: number, active: boolean): boolean {
+/** True where the trend, whatever the forecast says, reaches the limit soon: no probe sits on the hose. */
+function reachesSoon(snapshot: StationSnapshot, active: boolean): boolean {
   const idle = snapshot.idleLine;
-  if (idle === null || idle.trendPaPerS - z95 * idle.trendSigmaPaPerS <= 0) return false;
+  const limitPa = lineLimitPa(snapshot);
+  if (limitPa === null || idle === null || idle.thawing) return false;
+  if (idle.trendPaPerS - z95 * idle.trendSigmaPaPerS <= 0) return false;
   const inS = secondsToLimit(snapshot, limitPa);
   return inS !== null && inS < urgentS * (active ? 1.5 : 1);
 }
 
+/** True where heat alone nears the limit at the day's hottest. While the body thaws that says nothing. */
 function heatsTowardsLimit(snapshot: StationSnapshot, active: boolean): boolean {
   const limitPa = lineLimitPa(snapshot);
   const idle = snapshot.idleLine;
-  // While the body thaws a forecast by heat alone says nothing.
   if (limitPa === null || idle === null || idle.thawing) return false;
-  // A trend that reaches it soon counts whatever the forecast says: no probe sits on the hose.
-  if (reachesSoon(snapshot, limitPa, active)) return true;
   return idle.forecastPa >= limitPa * (active ? heatClearShare : heatShare);
 }
 
@@ -58,14 +65,12 @@ export const trappedLinePressure: AlarmCondition = {
   scope: "station",
   holdS: 600,
 
-  evaluate(snapshot, active) {
+  evaluate(snapshot, active, past) {
     if (snapshot.mode === "flowing") return hold;
     if (snapshot.linePa === null) return null;
     if (snapshot.linePa < (active ? bledClearPa : bledPa)) return normal;
-    if (heatsTowardsLimit(snapshot, active)) {
-      const limitPa = lineLimitPa(snapshot);
-      return limitPa !== null && reachesSoon(snapshot, limitPa, active) ? urgent : heating;
-    }
+    if (!trendUnsettled(snapshot, past) && reachesSoon(snapshot, active)) return urgent;
+    if (heatsTowardsLimit(snapshot, active)) return heating;
     if (snapshot.mode === "valve-closed") return trapped;
     return snapshot.mode === "unknown" ? null : normal;
   },
@@ -75,9 +80,9 @@ export const trappedLinePressure: AlarmCondition = {
       snapshot.linePa === null ? "Pressure" : pressureText(snapshot.linePa, snapshot);
     const limitPa = lineLimitPa(snapshot);
     const idle = snapshot.idleLine;
-    if (heatsTowardsLimit(snapshot, true) && idle !== null && limitPa !== null) {
-      const inS = secondsToLimit(snapshot, limitPa);
-      const soon = inS !== null && inS < urgentS;
+    const soon = reachesSoon(snapshot, true);
+    if ((soon || heatsTowardsLimit(snapshot, true)) && idle !== null && limitPa !== null) {
+      const inS = secondsToLimit(snapshot, limitPa) ?? 0;
       const when = soon ? ` in about ${spanText(inS)}` : " today";
       const reach = soon ? limitPa : Math.max(idle.forecastPa, snapshot.linePa ?? 0);
       return {

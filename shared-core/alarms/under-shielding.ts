@@ -34,7 +34,8 @@ export const underShielding: AlarmCondition = {
 
   evaluate(snapshot, active) {
     if (snapshot.job?.gasless) return normal;
-    if (snapshot.gasOnSince === null || snapshot.purge !== null) return hold;
+    if (snapshot.mode !== "flowing" || snapshot.gasOnSince === null || snapshot.purge !== null)
+      return hold;
     if (snapshot.t - snapshot.gasOnSince < settleS) return hold;
     const least = snapshot.demand?.minimumLpm ?? null;
     if (snapshot.flow === null || least === null) return null;

@@ -194,6 +194,10 @@ describe("gas-left-on", () => {
     expect(minute).toBeLessThanOrEqual(most);
   });
   test.each([
+    [
+      "a valve that is closed meanwhile",
+      on({ mode: "valve-closed", flow: null, cylinderPa: 0, linePa: 0 }),
+    ],
     ["an arc that burns", on({ arc: true })],
     [
       "a declared purge",

@@ -105,6 +105,19 @@ describe("an idle line, told apart", () => {
     );
     expect(log.flat()).toEqual([]);
   });
+  test("opening the cylinder valve fills the line in a step: that is no creep", () => {
+    const { log } = run(
+      3600,
+      (i) =>
+        i < 600
+          ? snapshot({ mode: "valve-closed", linePa: 0, idleLine: null })
+          : snapshot(
+              line({ trendPaPerS: 2000 * Math.exp(-(i - 600) / 150), trendSigmaPaPerS: 20 }),
+            ),
+      15,
+    );
+    expect(log.flat()).toEqual([]);
+  });
   test("heat explains its own rise", () => {
     const { log } = run(3600, () => snapshot(line({ trendPaPerS: 60, heatPaPerS: 70 })), 15);
     expect(log.flat()).toEqual([]);
