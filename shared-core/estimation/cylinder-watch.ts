@@ -146,6 +146,8 @@ function takeLiquidPressure(
   if (liquidGone(plan, state, absolute, flowing)) {
     cylinder.liquid = false;
     cylinder.knownFrom = t;
+    // The gas that is left is far colder than the wall: nothing is learnt until it has warmed.
+    cylinder.settleUntil = t + 900;
   }
   return null;
 }
@@ -239,7 +241,7 @@ function restartContent(
   noisePa: number,
 ): void {
   const { cylinder, filter } = state;
-  startTemperatures(filter, cylinder.wallK ?? filter.x[WALL]!, 1.2);
+  startTemperatures(filter, cylinder.wallK ?? filter.x[WALL]!, plan.liquid === null ? 1.2 : 5);
   setVariance(filter, RHO, 1);
   filter.started = false;
   updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);

@@ -28,6 +28,13 @@ export interface DropState {
   /** Level of the line while idle and while flowing, as last seen; null until seen. */
   idlePa: number | null;
   flowPa: number | null;
+  /**
+   * Level of the flowing line that goes with the conductance as learnt; it follows slow drifts.
+   * A lasting step away from it is the regulator's droop answering to a turned float.
+   */
+  refPa: number | null;
+  refOff: number;
+  refCount: number;
   /** Difference idle minus flowing, learnt over spells. */
   gapPa: number | null;
   gaps: number;
@@ -78,6 +85,9 @@ export function createDrop(plan: DropPlan): DropState {
     offT: 0,
     idlePa: null,
     flowPa: null,
+    refPa: null,
+    refOff: 0,
+    refCount: 0,
     gapPa: null,
     gaps: 0,
     noise: 1500 ** 2,
@@ -193,7 +203,7 @@ export function takeLine(
       ending ? Math.max(3 * sigma, 600) : Math.max(1.5 * sigma, 300),
       gapS,
     );
-    remember(state);
+    remember(plan, state);
     if (state.on === true && pa < 0.01e5 && plan.tap !== "hose") return { on: false, t };
     return state.on === null ? settleStart(plan, state, t, gapS) : null;
   }
@@ -210,8 +220,10 @@ export function takeLine(
     state.idlePa = before;
     return { on: true, t: since };
   }
-  if (state.on === true) noteGap(state, before);
-  state.flowPa = before;
+  if (plausibleFlow(plan, state, before)) {
+    if (state.on === true) noteGap(state, before);
+    state.flowPa = before;
+  }
   return { on: false, t: since };
 }
 
@@ -306,10 +318,17 @@ function settleStart(
   return null;
 }
 
-function remember(state: DropState): void {
+/** A line that is being bled behind a closed valve is no flowing level to learn from. */
+function plausibleFlow(plan: DropPlan, state: DropState, pa: number): boolean {
+  return plan.tap === "hose" || state.idlePa === null || pa > 0.6 * state.idlePa;
+}
+
+function remember(plan: DropPlan, state: DropState): void {
   if (state.anchorCount < 3) return;
   if (state.on === false) state.idlePa = state.anchorPa;
-  if (state.on === true) state.flowPa = state.anchorPa;
+  if (state.on === true && state.anchorPa !== null && plausibleFlow(plan, state, state.anchorPa)) {
+    state.flowPa = state.anchorPa;
+  }
 }
 
 /** Second differences see noise but neither levels nor slopes; large ones are steps and left out. */
@@ -398,4 +417,38 @@ export function refill(
   }
   if (state.hosePa >= 0.99 * line) state.hosePa = null;
   return moles;
+}
+
+/** Readings in a row off the reference level that make a turned float of it. */
+const REF_READINGS = 8;
+
+/**
+ * Compares the flowing line with its reference level. More flow makes the regulator droop: with
+ * `gapPa` from no flow to the learnt one, a step of the level tells the ratio of the flows.
+ *
+ * @returns ratio of the new to the old flow, or null
+ */
+export function watchLevel(state: DropState, t: number): number | null {
+  if (state.on !== true || state.onSince === null || t - state.onSince < 10) return null;
+  if (state.meanCount < 5) return null;
+  if (state.refPa === null) {
+    state.refPa = state.meanPa;
+    state.refCount = 1;
+    return null;
+  }
+  const step = state.meanPa - state.refPa;
+  const gap = state.gapPa;
+  const sigma = Math.sqrt(state.noise / state.meanCount);
+  const least = Math.max(0.07 * (gap ?? 5e4), 5 * sigma, 0.004 * Math.abs(state.refPa), 800);
+  state.refCount++;
+  if (gap === null || state.gaps < 3 || state.refCount < 40 || Math.abs(step) < least) {
+    state.refOff = 0;
+    state.refPa += step / Math.min(state.refCount, 60);
+    return null;
+  }
+  state.refOff++;
+  if (state.refOff < REF_READINGS) return null;
+  state.refOff = 0;
+  state.refPa = state.meanPa;
+  return Math.min(Math.max(1 - step / gap, 0.4), 2.5);
 }

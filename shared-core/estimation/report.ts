@@ -76,7 +76,7 @@ export function flowFigure(
     pa = level.pa;
     sigmaLine = relativeSlope(dropPlan, pa) * level.sigma;
   } else if (line) {
-    pa = dropState.flowPa ?? dropPlan.referencePa;
+    pa = dropState.refPa ?? dropState.flowPa ?? dropPlan.referencePa;
     sigmaLine = dropState.flowPa === null ? 0.03 : 0.01;
   }
   const temperature = restrictionK(dropState, filter.x[GAS]!);
@@ -293,7 +293,10 @@ function tubeNow(plan: SupplyPlan, state: EngineState, drop: number, t: number):
     dropPlan.device.document?.kind === "variable-area" &&
     dropPlan.device.document.valve === "before-tube";
   if (hasLine(dropState, t) && hose === before) {
-    const level = dropState.on === true ? levelPa(dropPlan, dropState).pa : dropState.flowPa;
+    const level =
+      dropState.on === true
+        ? levelPa(dropPlan, dropState).pa
+        : (dropState.refPa ?? dropState.flowPa);
     if (level !== null) return level + atmospherePa;
   }
   if (dropPlan.deliveryPa === null) return null;

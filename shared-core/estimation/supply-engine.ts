@@ -39,6 +39,7 @@ import {
   restrictionK,
   startRefill,
   takeLine,
+  watchLevel,
 } from "./drop.ts";
 import type {
   EngineOptions,
@@ -320,6 +321,9 @@ class Engine implements SupplyEngine {
     }
     this.watchLeak(t, pressure);
     plan.drops.forEach((_, i) => {
+      if (state.drops[i]!.lineT === t) this.watchStep(i, t);
+    });
+    plan.drops.forEach((_, i) => {
       const local = localTimeS(state.habits[i]!, plan.setup.timeZone, t);
       observe(state.habits[i]!, local, dtS, state.drops[i]!.on === true);
       this.watchPurge(i, t, dtS);
@@ -410,6 +414,38 @@ class Engine implements SupplyEngine {
     });
   }
 
+  /** A step of the flowing line's level: the float was turned. */
+  private watchStep(i: number, t: number): void {
+    const { state } = this;
+    const drop = state.drops[i]!;
+    const { filter, cylinder } = state;
+    if (!this.feeds(i) || cylinder.valve !== "open") {
+      drop.refOff = 0;
+      return;
+    }
+    if (cylinder.lastSwap !== null && t - cylinder.lastSwap < 300) drop.refPa = null;
+    const ratio = watchLevel(drop, t);
+    if (ratio === null || this.plan.drops[i]!.tap === "hose") return;
+    const log = Math.log(ratio);
+    filter.x[FIRST_DROP + i] = filter.x[FIRST_DROP + i]! + log;
+    addVariance(filter, FIRST_DROP + i, (0.5 * log) ** 2 + 0.02 ** 2);
+    this.reDialled(i, { t: Math.max(t - 10, drop.onSince ?? t), ratio });
+  }
+
+  private reDialled(i: number, reDial: { t: number; ratio: number }): void {
+    const { state } = this;
+    const drop = state.drops[i]!;
+    drop.lastReDial = reDial;
+    drop.learntS = 0;
+    state.dialStarts[i] = 0;
+    state.events[i]!.push({
+      t: reDial.t,
+      event: "re-dial",
+      ratio: Number(reDial.ratio.toFixed(3)),
+    });
+    state.candidates = state.candidates.filter((c) => c.drop !== i);
+  }
+
   /** Whether the cylinder still stands well above the line: below that the flow falls by itself. */
   private feeds(i: number): boolean {
     const { cylinder, drops } = this.state;
@@ -452,8 +488,8 @@ class Engine implements SupplyEngine {
   private watchDial(i: number): void {
     const { state } = this;
     const { filter } = state;
-    const drop = state.drops[i]!;
-    if (variance(filter, FIRST_DROP + i) > 0.12 ** 2) return;
+    // A conductance that is still being learnt cannot be seen to change.
+    if (variance(filter, FIRST_DROP + i) > 0.06 ** 2) return;
     let best: Candidate | null = null;
     let ratio = DIAL_RATIO;
     let size = 0;
@@ -469,16 +505,7 @@ class Engine implements SupplyEngine {
     if (best === null) return;
     correctDial(filter, best, size);
     addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
-    const reDial = { t: best.t, ratio: Math.exp(size) };
-    drop.lastReDial = reDial;
-    drop.learntS = 0;
-    state.dialStarts[i] = 0;
-    state.events[i]!.push({
-      t: reDial.t,
-      event: "re-dial",
-      ratio: Number(reDial.ratio.toFixed(3)),
-    });
-    state.candidates = state.candidates.filter((c) => c.drop !== i);
+    this.reDialled(i, { t: best.t, ratio: Math.exp(size) });
   }
 
   private isCylinderNode(node: string): boolean {
@@ -665,7 +692,9 @@ class Engine implements SupplyEngine {
     const full = Math.exp(Math.min(state.filter.x[FIRST_DROP + i]!, 5));
     if (!hasLine(drop, t)) return full;
     const pa =
-      drop.on === true ? levelPa(dropPlan, drop).pa : (drop.flowPa ?? dropPlan.referencePa);
+      drop.on === true
+        ? levelPa(dropPlan, drop).pa
+        : (drop.refPa ?? drop.flowPa ?? dropPlan.referencePa);
     return full * relativeFlow(dropPlan, pa, restrictionK(drop, state.filter.x[GAS]!));
   }
 
@@ -714,7 +743,10 @@ class Engine implements SupplyEngine {
     if (person.reading !== undefined) this.takeReading(index, t, person.reading);
     if (person.swap !== undefined) {
       const { cylinder, filter } = state;
-      if (plan.liquid !== null && cylinder.valve !== "closed") {
+      if (cylinder.lastSwap !== null && Math.abs(t - cylinder.lastSwap) < 1200) {
+        // The readings said so already.
+        cylinder.announced = null;
+      } else if (plan.liquid !== null && cylinder.valve !== "closed") {
         cylinder.announced = { t, entry: person.swap };
         announceFitted(plan, state, t);
       } else if (cylinder.valve === "open" && cylinder.readingPa !== null && filter.started) {

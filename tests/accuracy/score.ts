@@ -179,7 +179,10 @@ export function score(run: Run): Score {
         if (near >= 0) {
           seenOn.add(near);
           out.gasOnDelays.push(t - spells[near]!.from);
-        } else if (!spells.some((s) => event.t > s.from - 20 && event.t < s.to + 15)) {
+        } else if (
+          truth.flowLpm < 0.5 &&
+          !spells.some((s) => event.t > s.from - 20 && event.t < s.to + 15)
+        ) {
           out.falseGasOn++;
         }
       } else if (event.event === "re-dial") {
