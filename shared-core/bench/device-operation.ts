@@ -1,4 +1,4 @@
-import { dialReadingM3PerS } from "../flow/orifice-gauge.ts";
+import { dialPressurePa, dialReadingM3PerS } from "../flow/orifice-gauge.ts";
 import { flowFraction, molarFlowMolPerS, type Restriction } from "../flow/restriction.ts";
 import { massFlowFactor } from "../flow/variable-area.ts";
 import type { Mixture } from "../gases/mixture.ts";
@@ -157,4 +157,39 @@ function indicated(
   const scaleKgPerM3 =
     standardDensityMolPerM3(scale.mixture, "metric20") * scale.mixture.molarMassKgPerMol;
   return (molPerS * device.mixture.molarMassKgPerMol) / (factor * scaleError) / scaleKgPerM3;
+}
+
+/**
+ * True flow at which the device shows a reading, mol/s, whatever its valve stands at; null where no
+ * flow does.
+ */
+export function flowAtReading(
+  device: BenchDevice,
+  state: DeviceState,
+  at: Surroundings,
+  indicatedM3PerS: number,
+): number | null {
+  const dial = device.dial;
+  if (dial !== null) {
+    if (indicatedM3PerS <= dialReadingM3PerS(dial, 0)) return null;
+    const deliveryPa = dialPressurePa(dial, indicatedM3PerS) + at.atmospherePa;
+    return crossing((molPerS) =>
+      molarFlowMolPerS(
+        restrictionOf(device, state),
+        deliveryPa,
+        hosePressurePa(device, state, at, molPerS),
+        flowingK(state, at),
+      ),
+    );
+  }
+  const shows = (molPerS: number) => readingAt(device, state, at, molPerS).indicatedM3PerS;
+  let low = 1e-9;
+  let high = 4 * indicatedM3PerS * device.standardMolPerM3 + 1e-6;
+  if (shows(high) < indicatedM3PerS) return null;
+  for (let k = 0; k < 60; k++) {
+    const middle = (low + high) / 2;
+    if (shows(middle) < indicatedM3PerS) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
 }

@@ -10,7 +10,7 @@ import {
   type Surroundings,
   setsPressure,
 } from "./device-model.ts";
-import { operate, readingAt, throttlingDropK } from "./device-operation.ts";
+import { flowAtReading, operate, readingAt, throttlingDropK } from "./device-operation.ts";
 import { type LeastSquaresAnswer, leastSquares } from "./least-squares.ts";
 import type { BenchReading } from "./readings.ts";
 
@@ -179,6 +179,29 @@ export function predictRow(
   };
   row.chiSquared = standardised(device, row).reduce((sum, value) => sum + value * value, 0);
   return row;
+}
+
+/** What should pass at a row's own reading; null where it has none or the device cannot show it. */
+export function predictAtReading(
+  device: BenchDevice,
+  reading: BenchReading,
+  state: DeviceState,
+  setting: number,
+): RowPrediction | null {
+  const shown = reading.indicatedM3PerS;
+  if (shown === null || reading.trueM3PerS === null) return null;
+  const at = surroundingsOf(device, reading);
+  const molPerS = flowAtReading(device, state, at, shown);
+  if (molPerS === null) return null;
+  return {
+    reading,
+    operating: { molPerS, ...readingAt(device, state, at, molPerS), indicatedM3PerS: shown },
+    setting,
+    indicatedResidual: null,
+    trueResidual: reading.trueM3PerS / (molPerS / device.standardMolPerM3) - 1,
+    lineResidualPa: null,
+    chiSquared: 0,
+  };
 }
 
 /** Residuals of a row, each over its sigma. Logarithms: a float at half its place is no small thing. */

@@ -2,6 +2,7 @@ import type { BenchWords } from "./bench-words.ts";
 import type { BenchDevice } from "./device-model.ts";
 import {
   fitReadings,
+  predictAtReading,
   predictRow,
   type ReadingsFit,
   type RowPrediction,
@@ -157,7 +158,10 @@ function probabilityOf(device: BenchDevice, readings: readonly BenchReading[]): 
   return answer.ok ? answer.value.probability : 0;
 }
 
-/** What the other rows expect where a suspect stands, with the setting before it if it was left. */
+/**
+ * What the other rows expect where a suspect stands: with the setting before it where it was left
+ * alone, else at its own reading.
+ */
 function predictSuspect(
   device: BenchDevice,
   readings: readonly BenchReading[],
@@ -166,14 +170,19 @@ function predictSuspect(
 ): RowPrediction | null {
   const index = readings.findIndex((reading) => reading.row === row);
   const reading = readings[index];
-  if (reading?.action !== "left") return null;
+  if (reading === undefined) return null;
   const earlier = readings.slice(0, index).map((one) => one.row);
   const before = fit.rows.filter((one) => earlier.includes(one.reading.row)).at(-1);
-  if (!before) return null;
-  return predictRow(
+  if (reading.action === "left") {
+    if (before === undefined) return null;
+    const state = stateOf(device, fit.vector, fit.settings, before.setting);
+    return predictRow(device, reading, state, before.setting);
+  }
+  const setting = (before ?? fit.rows[0])?.setting ?? 0;
+  return predictAtReading(
     device,
     reading,
-    stateOf(device, fit.vector, fit.settings, before.setting),
-    before.setting,
+    stateOf(device, fit.vector, fit.settings, setting),
+    setting,
   );
 }

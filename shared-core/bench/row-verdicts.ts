@@ -176,6 +176,9 @@ function physicalCauses(
       `the float is in the lower third of its scale (below ${words.flow(top / 3)}), where it is not trustworthy`,
     );
   }
+  if (device.dial) {
+    causes.push("the nozzle or hose was blocked, or some of the flow passed the meter by");
+  }
   const usual = Math.exp(
     device.priors.find((prior) => prior.name === "delivery-pressure")?.mean ??
       Math.log(4.5 * BAR_PA),

@@ -39,6 +39,19 @@ export function rowSuppositions(
       trueM3PerS: shown,
     });
   }
+  if (shown !== null && measured !== null && reading.action === "left") {
+    // A row left alone is tied to the others by each of its figures: one of them may be right.
+    suppose(
+      `its true flow of ${words.flow(measured)} is right and its reading is not`,
+      { indicatedM3PerS: null },
+      true,
+    );
+    suppose(
+      `its reading of ${words.flow(shown)} is right and its true flow is not`,
+      { trueM3PerS: null },
+      true,
+    );
+  }
   if (shown !== null && measured === null) {
     suppose(`${words.flow(shown)} was the true flow, not the reading`, {
       indicatedM3PerS: null,

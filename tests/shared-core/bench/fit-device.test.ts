@@ -186,6 +186,27 @@ describe("third data set: deliberately inconsistent", () => {
     expect(suspect.verdict).toContain("7.2 L/min was the true flow (indicated and true exchanged)");
   });
 
+  it("an orifice gauge's odd row says what should have passed at its reading", () => {
+    const result = fitRows(
+      cfhGauge,
+      `${psiHead}2200,,40,40.5,2,set\n1000,,40,41,2,redialled\n200,,40,40,2,redialled\n200,,40,27,2,redialled\n`,
+    );
+    const odd = result.rows[3]!;
+    expect(odd.leftOut).toBe(true);
+    // 27 where 40 to 41 pass: a third less.
+    expect(odd.residual).toBeGreaterThan(-36);
+    expect(odd.residual).toBeLessThan(-30);
+    expect(odd.verdict).toContain("blocked");
+  });
+
+  it("a row left alone whose true flow fits and whose reading does not, says which", () => {
+    const result = fitRows(
+      cfhTube,
+      `${psiHead}2200,,40,41,2,set\n200,,18,18.5,2,left\n200,,40,27.5,2,redialled\n`,
+    );
+    expect(result.rows[1]!.verdict).toContain("its true flow of 18.5 CFH is right");
+  });
+
   it("rows that nothing explains give no card and no fit, only what is odd", () => {
     const result = fitRows(
       tubeStation(),
