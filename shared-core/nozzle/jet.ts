@@ -58,6 +58,8 @@ export function jetAtWork(
     requireWithin("reynolds", reynolds, 0, 1e7);
     requireWithin("boreM", boreM, 1e-3, 0.1);
     requireWithin("standoffM", standoffM, 0, 1);
+    requireWithin("velocityMPerS", velocityMPerS, 0, 1000);
+    requireWithin("densityRatio", densityRatio, 0.01, 100);
     requireWithin("draughtMPerS", draughtMPerS, 0, 50);
     const transitionM =
       reynolds > 0

@@ -65,14 +65,20 @@ export function roomAir(release: Release): Result<RoomAir> {
     const elapsed = requireWithin("elapsedS", release.elapsedS ?? 0, 0, 1e9);
     const fresh =
       (room * requireWithin("airChangesPerHour", release.airChangesPerHour ?? 0, 0, 1000)) / 3600;
+    const oxygenIn = requireWithin("oxygenFraction", release.oxygenFraction ?? 0, 0, 1);
+    const carbonDioxideIn = requireWithin(
+      "carbonDioxideFraction",
+      release.carbonDioxideFraction ?? 0,
+      0,
+      1,
+    );
     const afterBurst = 1 - Math.exp(-burst / room);
     const total = steady + fresh;
     const target = total > 0 ? steady / total : 0;
     const fade = Math.exp((-total * elapsed) / room);
     const share = target + (afterBurst - target) * fade;
-    const oxygenFraction = AIR_OXYGEN * (1 - share) + share * (release.oxygenFraction ?? 0);
-    const carbonDioxideFraction =
-      AIR_CARBON_DIOXIDE * (1 - share) + share * (release.carbonDioxideFraction ?? 0);
+    const oxygenFraction = AIR_OXYGEN * (1 - share) + share * oxygenIn;
+    const carbonDioxideFraction = AIR_CARBON_DIOXIDE * (1 - share) + share * carbonDioxideIn;
     return {
       oxygenFraction,
       carbonDioxideFraction,
@@ -86,8 +92,10 @@ export function roomAir(release: Release): Result<RoomAir> {
 /**
  * Volume of gas (free of oxygen), at room conditions, that brings a well-mixed room without fresh
  * air down to an oxygen fraction, m³: V_room ln(0.2095 / fraction).
+ * Throws `PHYSICS_RANGE` for an impossible room or fraction.
  */
 export function volumeToOxygenM3(roomM3: number, oxygenFraction = OXYGEN_DEFICIENT): number {
+  requireWithin("roomM3", roomM3, 0.1, 1e7);
   requireWithin("oxygenFraction", oxygenFraction, 1e-6, AIR_OXYGEN);
   return roomM3 * Math.log(AIR_OXYGEN / oxygenFraction);
 }

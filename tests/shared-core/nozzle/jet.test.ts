@@ -44,4 +44,10 @@ describe("jet against standoff", () => {
   ])("Re %f, bore %f, standoff %f is refused", (reynolds, bore, standoff) => {
     expect(jetAtWork(reynolds, bore, standoff, 1.5, 1.38).ok).toBe(false);
   });
+
+  test("a velocity or density that is no number is refused", () => {
+    expect(jetAtWork(1500, 0.0127, 0.01, Number.NaN, 1.38, 1).ok).toBe(false);
+    expect(jetAtWork(1500, 0.0127, 0.01, -1, 1.38, 1).ok).toBe(false);
+    expect(jetAtWork(1500, 0.0127, 0.01, 1.5, Number.NaN, 1).ok).toBe(false);
+  });
 });

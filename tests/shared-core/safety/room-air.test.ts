@@ -32,6 +32,7 @@ describe("room after a release, well mixed", () => {
   /** 29 CFR 1910.134 and 1910.146: deficient below 19.5 %, enriched above 23.5 %. */
   test("19.5 % is reached at 7.2 % of the room", () => {
     expect(volumeToOxygenM3(100) / 100).toBeCloseTo(0.072, 3);
+    expect(() => volumeToOxygenM3(Number.NaN)).toThrow(/roomM3 is NaN/);
     const volume = volumeToOxygenM3(100);
     expect(air({ roomM3: 100, burstM3: volume }).oxygenFraction).toBeCloseTo(OXYGEN_DEFICIENT, 12);
   });
@@ -100,6 +101,10 @@ describe("room after a release, well mixed", () => {
     [{ roomM3: 0 }, /roomM3 is 0/],
     [{ roomM3: 100, burstM3: -1 }, /burstM3 is -1/],
     [{ roomM3: Number.NaN }, /roomM3 is NaN/],
+    [{ roomM3: 100, burstM3: 9, oxygenFraction: Number.NaN }, /oxygenFraction is NaN/],
+    [{ roomM3: 100, burstM3: 9, oxygenFraction: -3 }, /oxygenFraction is -3/],
+    [{ roomM3: 100, burstM3: 9, carbonDioxideFraction: 25 }, /carbonDioxideFraction is 25/],
+    [{ roomM3: 100, burstM3: 9, carbonDioxideFraction: Number.NaN }, /carbonDioxideFraction is N/],
   ])("%o is refused", (release, message) => {
     const answer = roomAir(release);
     expect(!answer.ok && answer.error.message).toMatch(message);
