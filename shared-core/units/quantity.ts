@@ -24,7 +24,11 @@ export function parseQuantity(kind: QuantityKind, text: string): Result<Quantity
     if (!Number.isFinite(value)) {
       throw new PhysicsError("UNIT_PARSE", kind, text, `write ${example(kind)}.`);
     }
-    return { value, unit: unitOf(kind, spelling) };
+    const unit = unitOf(kind, spelling);
+    if (kind === "temperature" && toSi(value, unit) < -1e-9) {
+      throw new PhysicsError("UNIT_PARSE", kind, text, "it lies below absolute zero.");
+    }
+    return { value, unit };
   });
 }
 

@@ -76,6 +76,9 @@ describe("parse and format", () => {
     ["flow", "1e999 CFH", /UNIT_PARSE/],
     ["pressure", "12 12 psi", /UNIT_PARSE/],
     ["temperature", "20", /use one of K, °C, °F/],
+    ["temperature", "-300 °C", /below absolute zero/],
+    ["temperature", "-460 °F", /below absolute zero/],
+    ["temperature", "-1 K", /below absolute zero/],
   ] as [QuantityKind, string, RegExp][])(
     "%s %s is refused with the way out",
     (kind, text, message) => {
@@ -88,7 +91,9 @@ describe("parse and format", () => {
   test("what a person wrote comes back as written", () => {
     const number = fc.integer({ min: -99_999_999, max: 99_999_999 }).map((n) => n / 1000);
     fc.assert(
-      fc.property(fc.constantFrom(...everyUnit), number, (unit, value) => {
+      fc.property(fc.constantFrom(...everyUnit), number, (unit, signed) => {
+        // Nothing is colder than absolute zero.
+        const value = unit.kind === "temperature" ? Math.abs(signed) : signed;
         const text = `${value} ${unit.symbol}`;
         const parsed = parseToSi(unit.kind, text);
         expect(parsed.ok).toBe(true);
@@ -103,6 +108,16 @@ describe("parse and format", () => {
       }),
       { numRuns: 500 },
     );
+  });
+
+  test.each([
+    ["pressure", "2200 PSI", "2200 psi"],
+    ["pressure", "150 Bar", "150 bar"],
+    ["flow", "35 SCFH", "35 CFH"],
+    ["temperature", "-459.67 °F", "0 K"],
+  ] as const)("%s: %s is read as %s", (kind, text, same) => {
+    const [a, b] = [parseToSi(kind, text), parseToSi(kind, same)];
+    expect(a.ok && b.ok && Math.abs(a.value - b.value)).toBeLessThan(1e-9);
   });
 
   test("35 CFH is 35 CFH after a trip through SI; fixed decimals on request", () => {
