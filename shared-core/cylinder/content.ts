@@ -2,6 +2,7 @@ import { PhysicsError, type Result, requireWithin, toResult } from "../errors.ts
 import {
   carbonDioxideKgPerMol,
   criticalPoint,
+  mayHoldLiquid,
   saturatedLiquidKgPerM3,
   saturatedVapourKgPerM3,
   triplePoint,
@@ -42,7 +43,8 @@ export type CylinderContent = Readonly<{
 
 /**
  * Content of a cylinder of gas. For a cylinder that holds liquid CO2 see `liquid-co2.ts`: its
- * pressure says nothing about content, and this refuses with `GAS_NOT_VAPOUR`.
+ * pressure says nothing about content, and this refuses with `GAS_NOT_VAPOUR`, from half a percent
+ * below the vapour pressure on.
  *
  * @param pressurePa absolute
  * @param temperatureK of the gas, not of the room
@@ -56,6 +58,14 @@ export function cylinderContent(
   return toResult(() => {
     const volumeM3 = totalVolumeM3(size);
     const density = mixture.densityMolPerM3(pressurePa, temperatureK);
+    if (isPure(mixture.composition, "CO2") && mayHoldLiquid(pressurePa, temperatureK)) {
+      throw new PhysicsError(
+        "GAS_NOT_VAPOUR",
+        "pressurePa",
+        pressurePa,
+        "this is CO2's vapour pressure: there may be liquid below it. Weigh the cylinder.",
+      );
+    }
     const modelRelativeSigma = densityRelativeSigmaAt(mixture, pressurePa, temperatureK);
     return {
       mol: density * volumeM3,
@@ -71,7 +81,10 @@ export function cylinderContent(
   });
 }
 
-/** Amount in a cylinder, mol: the fast path of `cylinderContent`. @throws PhysicsError */
+/**
+ * Amount in a cylinder, mol: the fast path of `cylinderContent`, without a word on liquid: at CO2's
+ * vapour pressure it counts a cylinder full of vapour. @throws PhysicsError
+ */
 export function contentMol(
   mixture: Mixture,
   size: CylinderSize,
@@ -118,6 +131,7 @@ export function pressureAtTemperaturePa(
 
 /**
  * Amount above a floor pressure at the same gas temperature, mol; 0 below it.
+ * Throws `PHYSICS_RANGE` for a pressure that is no number: a missing reading is not an empty cylinder.
  *
  * @param floorPa absolute: the higher of residual pressure and what the regulator needs
  */
@@ -128,7 +142,9 @@ export function usableMol(
   temperatureK: number,
   floorPa: number,
 ): number {
-  if (!(pressurePa > floorPa)) {
+  requireWithin("pressurePa", pressurePa, 0, Number.POSITIVE_INFINITY);
+  requireWithin("floorPa", floorPa, 0, Number.POSITIVE_INFINITY);
+  if (pressurePa <= floorPa) {
     return 0;
   }
   const density = mixture.densityMolPerM3(pressurePa, temperatureK);

@@ -144,6 +144,17 @@ export function highestGasPressurePa(temperatureK: number): number {
   return temperatureK >= 130 ? sublimationPressurePa(temperatureK) : 0;
 }
 
+/**
+ * From this part of the vapour pressure on, a pressure may be that of vapour over liquid: sensors,
+ * gauges and thermometers do not tell the two apart (half a percent is 0.2 K; estimate, no source).
+ */
+export const NEAR_SATURATION = 0.995;
+
+/** True where pure CO2 at a pressure may lie over liquid or dry ice; its pressure tells no content. */
+export function mayHoldLiquid(pressurePa: number, temperatureK: number): boolean {
+  return pressurePa >= NEAR_SATURATION * highestGasPressurePa(temperatureK);
+}
+
 /** Molar mass used to turn kg into mol, kg/mol. */
 export const carbonDioxideKgPerMol = gasData.CO2.molarMassKgPerMol;
 

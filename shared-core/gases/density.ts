@@ -12,7 +12,8 @@ const WALK_DELTA = 0.04;
  *
  * Above `loopTemperatureK` pressure rises with density everywhere, so the one root is found
  * whatever the guess. Below it, a root counts only if pressure rises all the way up to it from
- * zero density: that makes it the vapour's, and never a spurious root inside the loop.
+ * zero density: that makes it the vapour's, and never a spurious root inside the loop. Whether
+ * that vapour is stable is another question: `isSupercooled`.
  *
  * @param residual with the temperature already set
  * @returns mol/m³, or NaN where there is no vapour at this pressure. Allocates nothing.
@@ -30,6 +31,29 @@ export function solveDensity(
   }
   const limit = highestVapourMolPerM3(residual, pressurePa, temperatureK, highestMolPerM3);
   return newton(residual, pressurePa, temperatureK, Math.min(guessMolPerM3, limit), limit);
+}
+
+/**
+ * True if a vapour would condense whole: a liquid of the same composition has the lower Gibbs
+ * energy, Z - 1 - ln Z + alpha_r. Only below the loop's temperature; allocates nothing.
+ */
+export function isSupercooled(
+  residual: ResidualHelmholtz,
+  vapourMolPerM3: number,
+  pressurePa: number,
+  temperatureK: number,
+  highestMolPerM3: number,
+): boolean {
+  const liquid = solveLiquidDensity(residual, pressurePa, temperatureK, highestMolPerM3);
+  return (
+    liquid > vapourMolPerM3 * 1.001 &&
+    gibbs(residual, liquid) < gibbs(residual, vapourMolPerM3) - 1e-6
+  );
+}
+
+function gibbs(residual: ResidualHelmholtz, densityMolPerM3: number): number {
+  residual.evaluate(densityMolPerM3 / residual.reducingDensityMolPerM3);
+  return residual.alpha + residual.deltaFirst - Math.log1p(residual.deltaFirst);
 }
 
 function newton(

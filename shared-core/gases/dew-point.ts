@@ -1,5 +1,13 @@
 import { type Result, toResult } from "../errors.ts";
-import { criticalPoint, saturationTemperatureK, triplePoint } from "./co2-saturation.ts";
+import {
+  carbonDioxideKgPerMol,
+  criticalPoint,
+  mayHoldLiquid,
+  saturatedVapourKgPerM3,
+  saturationTemperatureK,
+  sublimationPressurePa,
+  triplePoint,
+} from "./co2-saturation.ts";
 import { type Composition, type GasSymbol, isPure, validComposition } from "./composition.ts";
 import { solveLiquidDensity } from "./density.ts";
 import { ResidualHelmholtz } from "./gerg2008.ts";
@@ -24,7 +32,8 @@ const DEW_TOLERANCE_K = 0.01;
 export type GasPhase = "gas" | "may-condense";
 
 /**
- * Says whether a gas may hold liquid (below -56.6 °C, dry ice) at a state.
+ * Says whether a gas may hold liquid (below -56.6 °C, dry ice) at a state. Pure CO2 may from half
+ * a percent below its vapour pressure on, which is what a cylinder with liquid in it shows.
  *
  * @param pressurePa absolute
  */
@@ -71,14 +80,54 @@ export function coldLimitK(
 ): Result<number | null> {
   return toResult(() => {
     const density = mixture.densityMolPerM3(pressurePa, temperatureK);
-    return highestCondensingK((K) => mixture.pressurePa(density, K), mixture, lowestK);
+    if (isPure(mixture.composition, "CO2")) {
+      return saturatedAtDensityK(density, mixture, lowestK);
+    }
+    return highestCondensingK(
+      (K) => mixture.pressurePa(density, K),
+      mixture,
+      lowestK,
+      // Where the pressure of this density belongs to another density too, it is no one phase.
+      (pressure, K) => Math.abs(mixture.densityOrNaN(pressure, K) / density - 1) < 1e-6,
+    );
   });
+}
+
+/**
+ * Temperature at which CO2 vapour of a density is saturated, K. Denser than critical it turns into
+ * a liquid at the critical temperature. Null where it stays vapour down to `lowestK`.
+ */
+function saturatedAtDensityK(
+  densityMolPerM3: number,
+  mixture: Mixture,
+  lowestK: number,
+): number | null {
+  const kgPerM3 = densityMolPerM3 * carbonDioxideKgPerMol;
+  const saturatedKgPerM3 = (K: number): number =>
+    K >= triplePoint.temperatureK
+      ? saturatedVapourKgPerM3(K)
+      : mixture.densityMolPerM3(sublimationPressurePa(K), K) * carbonDioxideKgPerMol;
+  let low = Math.max(130, lowestK);
+  let high: number = criticalPoint.temperatureK;
+  if (saturatedKgPerM3(low) > kgPerM3) {
+    return null;
+  }
+  while (high - low > DEW_TOLERANCE_K) {
+    const middle = (low + high) / 2;
+    if (saturatedKgPerM3(middle) > kgPerM3) {
+      high = middle;
+    } else {
+      low = middle;
+    }
+  }
+  return (low + high) / 2;
 }
 
 function highestCondensingK(
   pressureAt: (temperatureK: number) => number,
   mixture: Mixture,
   lowestK: number,
+  isOnePhase: (pressurePa: number, temperatureK: number) => boolean = () => true,
 ): number | null {
   if ((mixture.composition.CO2 ?? 0) === 0) {
     return null;
@@ -86,7 +135,8 @@ function highestCondensingK(
   const STEP_K = 8;
   const condensesAt = (K: number): boolean => {
     const pressurePa = pressureAt(K);
-    return pressurePa > 0 && condenses(mixture, pressurePa, K);
+    // A negative pressure is one of the equation's loop: the gas has condensed long before.
+    return !(pressurePa > 0 && isOnePhase(pressurePa, K)) || condenses(mixture, pressurePa, K);
   };
   let above: number = criticalPoint.temperatureK;
   let below = above - STEP_K;
@@ -119,7 +169,7 @@ function condenses(mixture: Mixture, pressurePa: number, temperatureK: number): 
     return true;
   }
   if (carbonDioxide === 1) {
-    return false;
+    return mayHoldLiquid(pressurePa, temperatureK);
   }
   const symbols = Object.keys(mixture.composition) as GasSymbol[];
   const gas = logFugacityCoefficients(mixture.composition, symbols, temperatureK, () => gasDensity);

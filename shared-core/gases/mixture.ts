@@ -1,7 +1,7 @@
 import { PhysicsError, type Result, toResult } from "../errors.ts";
 import { highestGasPressurePa } from "./co2-saturation.ts";
 import { type Composition, type GasSymbol, isPure, validComposition } from "./composition.ts";
-import { solveDensity } from "./density.ts";
+import { isSupercooled, solveDensity } from "./density.ts";
 import { gasData } from "./gas-data.ts";
 import { allowedRange, GAS_CONSTANT, publishedRange, ResidualHelmholtz } from "./gerg2008.ts";
 import { IdealGas, idealReference } from "./ideal-gas.ts";
@@ -52,7 +52,9 @@ export type GasState = Readonly<{
  *
  * The equation makes no statement about phase. Density from pressure is that of the vapour (or
  * the dense fluid above the highest temperature at which the equation has a loop); where there
- * is no vapour it fails with `GAS_NOT_VAPOUR`. For pure CO2 that is so above its vapour pressure. See co2-saturation.ts and dew-point.ts.
+ * is no vapour it fails with `GAS_NOT_VAPOUR`. For a pure gas that is so above its vapour
+ * pressure; a mixture may part into vapour and a liquid of another composition well before. See
+ * co2-saturation.ts and dew-point.ts.
  */
 export class Mixture {
   readonly composition: Composition;
@@ -197,7 +199,7 @@ export class Mixture {
     const loopTemperatureK = this.loopTemperatureK;
     this.density = Number.NaN;
     this.residual.setTemperature(temperatureK);
-    return solveDensity(
+    const density = solveDensity(
       this.residual,
       pressurePa,
       temperatureK,
@@ -205,6 +207,12 @@ export class Mixture {
       this.highestDensityMolPerM3,
       loopTemperatureK,
     );
+    // Pure CO2 has been judged above, by its own vapour pressure.
+    return temperatureK <= loopTemperatureK &&
+      !this.pureCarbonDioxide &&
+      isSupercooled(this.residual, density, pressurePa, temperatureK, this.highestDensityMolPerM3)
+      ? Number.NaN
+      : density;
   }
 
   /** Everything at an absolute pressure and a temperature. */

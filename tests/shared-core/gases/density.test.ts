@@ -95,6 +95,20 @@ describe("below the temperature at which the equation has a loop", () => {
     expect(!answer.ok && answer.error.code).toBe("GAS_NOT_VAPOUR");
   });
 
+  /**
+   * Argon's vapour pressure: 1.213 MPa at 120 K, 3.168 MPa at 140 K; nitrogen's 0.779 MPa at 100 K
+   * (Tegeler et al. 1999, Span et al. 2000; from memory, confidence high).
+   */
+  test.each([
+    ["Ar", 120, 1.213e6],
+    ["Ar", 140, 3.168e6],
+    ["N2", 100, 0.779e6],
+  ] as const)("%s at %f K: vapour up to its vapour pressure, no supercooled one", (gas, K, pa) => {
+    const mixture = createMixture({ [gas]: 1 });
+    expect(mixture.densityOrNaN(0.98 * pa, K)).toBeGreaterThan(0);
+    expect(mixture.densityOrNaN(1.02 * pa, K)).toBeNaN();
+  });
+
   test("CO2 vapour up to its vapour pressure, from the triple to the critical point", () => {
     const carbonDioxide = createMixture({ CO2: 1 });
     for (let T = 217; T < 303; T += 1) {

@@ -1,6 +1,17 @@
+import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { coldLimitK, dewPointK, gasPhase } from "../../../shared-core/gases/dew-point.ts";
 import { createMixture } from "../../../shared-core/gases/mixture.ts";
+
+const saturatedVapour = readFileSync(
+  new URL("../../reference/co2-saturation.csv", import.meta.url),
+  "utf8",
+)
+  .split("\n")
+  .filter((line) => /^\d/.test(line))
+  .map((line) => line.split(",").map(Number))
+  .filter(([K = 0]) => K < 303)
+  .map(([K = 0, , , vapour = 0]): [number, number] => [K, vapour]);
 
 const mix25 = createMixture({ Ar: 0.75, CO2: 0.25 });
 
@@ -49,5 +60,32 @@ describe("dew point of gases with CO2", () => {
       expect(just(limit.value + 0.5)).toEqual({ ok: true, value: "gas" });
       expect(just(limit.value - 0.5)).toEqual({ ok: true, value: "may-condense" });
     }
+  });
+
+  const carbonDioxide = createMixture({ CO2: 1 });
+
+  test("pure CO2 at its vapour pressure may lie over liquid, just below it too", () => {
+    // 57.29 bar at 20 °C: Span & Wagner 1996.
+    expect(gasPhase(carbonDioxide, 57.29e5, 293.15)).toEqual({ ok: true, value: "may-condense" });
+    expect(gasPhase(carbonDioxide, 57.1e5, 293.15)).toEqual({ ok: true, value: "may-condense" });
+    expect(gasPhase(carbonDioxide, 55e5, 293.15)).toEqual({ ok: true, value: "gas" });
+    expect(gasPhase(carbonDioxide, 80e5, 313.15)).toEqual({ ok: true, value: "gas" });
+  });
+
+  /** Saturated vapour of tests/reference/co2-saturation.csv (Span & Wagner 1996). */
+  test.each(saturatedVapour)("CO2 vapour of %f K and %f kg/m³ condenses there", (K, kgPerM3) => {
+    const warm = 320;
+    const pressurePa = carbonDioxide.pressurePa(kgPerM3 / 0.0440095, warm);
+    const limit = coldLimitK(carbonDioxide, pressurePa, warm);
+    expect(limit.ok && Math.abs((limit.value ?? 0) - K)).toBeLessThan(0.1);
+  });
+
+  test("CO2 denser than critical turns into a liquid at the critical temperature", () => {
+    const limit = coldLimitK(carbonDioxide, 100e5, 313.15);
+    expect(limit.ok && Math.abs((limit.value ?? 0) - 304.1282)).toBeLessThan(0.1);
+  });
+
+  test("thin CO2 stays a gas", () => {
+    expect(coldLimitK(carbonDioxide, 0.5e5, 293.15)).toEqual({ ok: true, value: null });
   });
 });
