@@ -3,6 +3,7 @@ import "./style/tokens.css";
 import "./style/base.css";
 import "./style/signs.css";
 import "./style/floor.css";
+import "./style/history.css";
 import "./style/station.css";
 import "./style/forms.css";
 import { render } from "preact";

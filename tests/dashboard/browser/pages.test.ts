@@ -252,6 +252,17 @@ describe("every page is accessible and fits its screen", () => {
     120_000,
   );
 
+  test("the checker sees a fault when there is one", async () => {
+    const page = await open("laptop", "light", "#/");
+    expect(await violations(page)).toEqual([]);
+    await page.evaluate(() => {
+      const button = document.createElement("button");
+      document.querySelector("main")?.append(button);
+    });
+    expect((await violations(page)).join()).toContain("button-name");
+    await page.context().close();
+  }, 30_000);
+
   test("dialogs, and text at 200 %", async () => {
     const page = await open("phone", "light", `#/station/${ids[1]}`);
     const buttons = page.locator(".actions button");
