@@ -56,5 +56,7 @@ export function cylinderLine(cylinder: CylinderDocument): string {
   const size = `${fixed(cylinder.waterVolumeL, cylinder.waterVolumeL % 1 === 0 ? 0 : 1)} L`;
   const count = cylinder.count > 1 ? `${cylinder.count} × ` : "";
   const filledKg = (cylinder as { filledKg?: number }).filledKg;
-  return filledKg === undefined ? `${count}${size}` : `${count}${fixed(filledKg, 1)} kg`;
+  return filledKg === undefined
+    ? `${count}${size}`
+    : `${count}${fixed(filledKg, filledKg % 1 === 0 ? 0 : 1)} kg`;
 }

@@ -1,6 +1,8 @@
 /** A row of large buttons of which one is chosen. */
 export function Choice<T extends string>(props: {
   label: string;
+  /** Where the heading above says the same; it is still read out. */
+  hideLabel?: boolean;
   name: string;
   value: T;
   options: readonly { value: T; text: string; note?: string }[];
@@ -8,7 +10,7 @@ export function Choice<T extends string>(props: {
 }) {
   return (
     <fieldset class="choice">
-      <legend>{props.label}</legend>
+      <legend class={props.hideLabel ? "visually-hidden" : undefined}>{props.label}</legend>
       <div class="choice-row">
         {props.options.map((option) => (
           <label key={option.value} class="choice-option">

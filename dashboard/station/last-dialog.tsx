@@ -34,6 +34,7 @@ export function LastDialog(props: { view: StationView; units: UnitChoice; onClos
     <Dialog title={text.lastTitle} onClose={onClose}>
       <Choice
         label={text.lastTitle}
+        hideLabel
         name="last-way"
         value={way}
         options={[

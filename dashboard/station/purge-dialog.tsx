@@ -27,6 +27,7 @@ export function PurgeDialog({ view, onClose }: { view: StationView; onClose: () 
       <p class="quiet">{text.purgeIntro}</p>
       <Choice
         label={text.purgeTitle}
+        hideLabel
         name="purge-way"
         value={way}
         options={[
