@@ -1,16 +1,17 @@
 import { PhysicsError, type Result } from "@leeward/shared-core/errors.ts";
-import { type Composition, isGasSymbol } from "@leeward/shared-core/gases/composition.ts";
+import { type Composition, isGasSymbol, isPure } from "@leeward/shared-core/gases/composition.ts";
 import { compositionOf, designationOf } from "@leeward/shared-core/gases/designations.ts";
 import { coldLimitK, dewPointK, gasPhase } from "@leeward/shared-core/gases/dew-point.ts";
 import { createMixture, type GasState, type Mixture } from "@leeward/shared-core/gases/mixture.ts";
-import { viscosityPaS } from "@leeward/shared-core/gases/viscosity.ts";
+import { viscosityPaS, viscosityRange } from "@leeward/shared-core/gases/viscosity.ts";
 import { atmosphericPressurePa } from "@leeward/shared-core/units/atmosphere.ts";
-import { CELSIUS_ZERO_K, PSI_PA } from "@leeward/shared-core/units/factors.ts";
+import { CELSIUS_ZERO_K, CUBIC_FOOT_M3, PSI_PA } from "@leeward/shared-core/units/factors.ts";
 import {
   referenceConditions,
   referenceNames,
   standardDensityMolPerM3,
 } from "@leeward/shared-core/units/reference-conditions.ts";
+import { decimal } from "./decimal.ts";
 import { pointsTable } from "./gas-points.ts";
 
 /** Where the command reads and writes; the shell passes files and streams. */
@@ -194,7 +195,7 @@ function readComposition(values: ReadonlyMap<ValueOption, string>): Composition 
   }
   const fractions: Record<string, number> = {};
   for (const part of text.split(",")) {
-    const [symbol = "", number = ""] = part.split("=").map((piece) => piece.trim());
+    const [symbol = "", number = "", ...more] = part.split("=").map((piece) => piece.trim());
     if (!isGasSymbol(symbol)) {
       throw new UsageError(
         `"${symbol}" in --composition is not a gas; write Ar, CO2, He, N2, O2 or H2, as Ar=0.75.`,
@@ -203,10 +204,10 @@ function readComposition(values: ReadonlyMap<ValueOption, string>): Composition 
     if (symbol in fractions) {
       throw new UsageError(`${symbol} stands twice in --composition.`);
     }
-    if (number === "" || Number.isNaN(Number(number))) {
+    if (more.length > 0 || Number.isNaN(decimal(number))) {
       throw new UsageError(`${symbol} in --composition needs a mole fraction, as ${symbol}=0.25.`);
     }
-    fractions[symbol] = Number(number);
+    fractions[symbol] = decimal(number);
   }
   return fractions;
 }
@@ -227,7 +228,7 @@ function onlyOne<Name extends ValueOption>(
 
 function readNumber(values: ReadonlyMap<ValueOption, string>, option: ValueOption): number {
   const text = values.get(option) ?? "";
-  const number = text.trim() === "" ? Number.NaN : Number(text);
+  const number = decimal(text);
   if (!Number.isFinite(number)) {
     throw new UsageError(`--${option} is "${text}"; give a number with a point, as 16.5.`);
   }
@@ -241,10 +242,22 @@ function cautions({ mixture, state }: Question): string[] {
     notes.push("Outside the equation's range of normal use (90 to 450 K, 35 MPa): less certain.");
   }
   const phase = gasPhase(mixture, state.pressurePa, state.temperatureK);
-  if (!phase.ok || phase.value === "may-condense") {
+  if (isPure(mixture.composition, "CO2") && phase.ok && phase.value === "may-condense") {
+    notes.push(
+      "This is the vapour pressure of CO2: a cylinder may hold liquid, and then its pressure says nothing about its content. Weigh it. The values hold for the vapour.",
+    );
+  } else if (!phase.ok || phase.value === "may-condense") {
     notes.push("This gas may condense here; the values hold for the gas alone.");
   }
   return notes;
+}
+
+/** Viscosity at low pressure, Pa s; null where the correlations do not hold. */
+function viscosity({ mixture, state }: Question): number | null {
+  const { lowK, highK } = viscosityRange;
+  return state.temperatureK >= lowK && state.temperatureK <= highK
+    ? viscosityPaS(mixture.composition, state.temperatureK)
+    : null;
 }
 
 /** A dew point as text. */
@@ -270,7 +283,7 @@ function asJson(question: Question): string {
       gaugePressurePa: gaugePa,
       atmosphericPressurePa: atmospherePa,
       ...state,
-      viscosityAtLowPressurePaS: viscosityPaS(mixture.composition, state.temperatureK),
+      viscosityAtLowPressurePaS: viscosity(question),
       dewPointK: dew.ok ? dew.value : null,
       coldLimitK: cold.ok ? cold.value : null,
       standardDensityMolPerM3: Object.fromEntries(
@@ -296,6 +309,7 @@ function asTable(question: Question): string {
   const percent = (x: number): string => `${Number((100 * x).toPrecision(6))} %`;
   const gases = Object.entries(mixture.composition).map(([name, x]) => `${name} ${percent(x)}`);
   const perKg = 1 / mixture.molarMassKgPerMol;
+  const thickness = viscosity(question);
   const rows: [string, string][] = [
     ["Gas", `${designationOf(mixture.composition)} (${gases.join(", ")})`],
     ["Pressure, gauge", `${(gaugePa / 1e5).toFixed(3)} bar = ${(gaugePa / PSI_PA).toFixed(1)} psi`],
@@ -328,7 +342,9 @@ function asTable(question: Question): string {
     ["Joule-Thomson", `${(state.jouleThomsonKPerPa * 1e5).toFixed(4)} K/bar`],
     [
       "Viscosity, low pressure",
-      `${(viscosityPaS(mixture.composition, state.temperatureK) * 1e6).toFixed(2)} µPa s`,
+      thickness === null
+        ? `known from ${viscosityRange.lowK} to ${viscosityRange.highK} K only`
+        : `${(thickness * 1e6).toFixed(2)} µPa s`,
     ],
     ["Dew point", degrees(dewPointK(mixture, state.pressurePa), "at this pressure")],
     [
@@ -343,7 +359,7 @@ function asTable(question: Question): string {
   if (litres !== null) {
     rows.push([
       `Content of ${litres} L`,
-      `${((state.densityKgPerM3 * litres) / 1000).toFixed(3)} kg = ${((state.densityMolPerM3 / standardDensityMolPerM3(mixture, "trade")) * (litres / 1000)).toFixed(3)} m³ at ${referenceConditions.trade.text}`,
+      `${((state.densityKgPerM3 * litres) / 1000).toFixed(3)} kg = ${((state.densityMolPerM3 / standardDensityMolPerM3(mixture, "trade")) * (litres / 1000)).toFixed(3)} m³ at ${referenceConditions.trade.text} = ${((state.densityMolPerM3 / standardDensityMolPerM3(mixture, "us")) * (litres / 1000 / CUBIC_FOOT_M3)).toFixed(1)} ft³ at ${referenceConditions.us.text}`,
     ]);
   }
   const width = Math.max(...rows.map(([label]) => label.length));

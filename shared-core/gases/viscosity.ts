@@ -64,6 +64,9 @@ export const viscosityModels: Readonly<Record<GasSymbol, ViscosityModel>> = {
   },
 };
 
+/** Temperatures for which the correlations are meant here; checked from 253 to 333 K. */
+export const viscosityRange = { lowK: 200, highK: 500 } as const;
+
 /** Source of the mixing rule. */
 export const mixingRuleSource = "wilke-1950";
 

@@ -111,6 +111,20 @@ describe("leeward gas, one state", () => {
     expect(output).toContain("may condense");
   });
 
+  test("CO2 at its vapour pressure: the pressure tells no content", () => {
+    // 57.29 bar absolute at 20 °C: Span & Wagner 1996.
+    const args = ["--gas", "C1-C", "--kpa-abs", "5729", "--c", "20", "--litres", "10"];
+    expect(run(args).output).toMatch(/vapour pressure of CO2.*says nothing about its content/);
+    const above = ["--gas", "C1-C", "--kpa-abs", "5500", "--c", "20", "--litres", "10"];
+    expect(run(above).output).not.toContain("Caution");
+  });
+
+  test("no viscosity where its correlations do not reach", () => {
+    const { output } = run(["--gas", "I1-Ar", "--bar", "1", "--k", "120", "--json"]);
+    expect(JSON.parse(output).viscosityAtLowPressurePaS).toBeNull();
+    expect(run(["--gas", "I1-Ar", "--bar", "1", "--k", "120"]).output).toContain("200 to 500 K");
+  });
+
   test("--help reads like a manual page", () => {
     const { code, output } = run(["--help"]);
     expect(code).toBe(0);
@@ -144,6 +158,10 @@ describe("leeward gas, bad input", () => {
     ],
     [["--gas", "I1-Ar", "--bar", "1", "--c"], 2, /--c needs a value/],
     [["--bar", "1", "--bar", "2"], 2, /given twice/],
+    [["--composition", "Ar=1=0.5", "--bar", "1", "--c", "20"], 2, /Ar.*mole fraction/],
+    [["--composition", "Ar=0x1", "--bar", "1", "--c", "20"], 2, /Ar.*mole fraction/],
+    [["--gas", "I1-Ar", "--bar", "0x10", "--c", "20"], 2, /--bar is "0x10"/],
+    [["--gas", "I1-Ar", "--bar", "1e400", "--c", "20"], 2, /--bar is "1e400"/],
     [["I1-Ar"], 2, /not an option/],
     [["--points", "missing.csv"], 2, /cannot read missing.csv/],
     [["--points", "a.csv", "--json"], 2, /--points stands alone/],
@@ -216,6 +234,63 @@ describe("leeward gas --points", () => {
     expect(errors).toMatch(/f\.csv line 3: GAS_FRACTION_SUM/);
     expect(errors).toMatch(/f\.csv line 4: UNIT_PARSE: T_K is "abc"/);
     expect(errors).toMatch(/f\.csv line 5: GAS_NOT_VAPOUR/);
+  });
+
+  const head = "x_Ar,x_CO2,x_He,x_N2,x_O2,x_H2,T_K,P_kPa";
+
+  test("a quote that is not closed gives no answer, not a number with a digit less", () => {
+    const rows = ['"1",0,0,0,0,0,"253.15",100', '1,0,0,0,0,0,"253.15,100', '1,0,0,0,0,0,"25"3,100'];
+    const file = [head, ...rows].join("\n");
+    const { code, output, errors } = run(["--points", "f"], { f: file });
+    expect(code).toBe(1);
+    const lines = output.trimEnd().split("\n");
+    expect(lines).toHaveLength(4);
+    expect(lines[1]).toMatch(/^1,0,0,0,0,0,253\.15,100,0\.99/);
+    expect(lines[2]).toMatch(/,,,,,,,$/);
+    expect(errors).toMatch(/f line 3: .*quote/);
+    expect(errors).toMatch(/f line 4: .*quote/);
+  });
+
+  test("decimal commas shift the columns: refused", () => {
+    const file = [head, "1,0,0,0,0,0,253,15,101,325", "1,0,0,0,0,0,300,100,,"].join("\n");
+    const { code, output, errors } = run(["--points", "f"], { f: file });
+    expect(code).toBe(1);
+    expect(errors).toMatch(/f line 2: .*10 cells, the header 8/);
+    expect(output.trimEnd().split("\n")[2]).toMatch(/^1,0,0,0,0,0,300,100,0\.99/);
+  });
+
+  test("a cell with a comma keeps its quotes; hexadecimal and missing cells are refused", () => {
+    const rows = ['1,0,0,0,0,0,"253,15",100', "1,0,0,0,0,0,0x100,100", "1,0,0,0,0,0,300"];
+    const { code, output, errors } = run(["--points", "f"], { f: [head, ...rows].join("\n") });
+    expect(code).toBe(1);
+    const lines = output.trimEnd().split("\n");
+    expect(lines[1]).toBe('1,0,0,0,0,0,"253,15",100,,,,,,,');
+    expect(lines[2]).toBe("1,0,0,0,0,0,0x100,100,,,,,,,");
+    expect(lines[3]).toBe("1,0,0,0,0,0,300,,,,,,,,");
+    expect(errors.trimEnd().split("\n")).toHaveLength(3);
+  });
+
+  test.each(["\n", "\r\n", "\r"])("line ends %j, a byte order mark in front", (end) => {
+    const file = `\uFEFF${[head, "1,0,0,0,0,0,300,100", ""].join(end)}`;
+    const { code, output } = run(["--points", "f"], { f: file });
+    expect(code).toBe(0);
+    expect(output.trimEnd().split("\n")[1]).toMatch(/^1,0,0,0,0,0,300,100,0\.99/);
+  });
+
+  test("more compositions than are kept ready", () => {
+    const rows = Array.from({ length: 210 }, (_, k) => `${1 - k / 420},${k / 420},0,0,0,0,300,100`);
+    const { code, output } = run(["--points", "f"], { f: [head, ...rows, rows[0]].join("\n") });
+    expect(code).toBe(0);
+    const lines = output.trimEnd().split("\n");
+    expect(lines).toHaveLength(212);
+    expect(lines[211]).toBe(lines[1]);
+  });
+
+  test("a column that stands twice is named", () => {
+    const { code, errors } = run(["--points", "f"], {
+      f: `${head},T_K\n1,0,0,0,0,0,300,100,400\n`,
+    });
+    expect([code, errors]).toEqual([2, expect.stringMatching(/column T_K twice/)]);
   });
 
   test("a missing column is named", () => {
