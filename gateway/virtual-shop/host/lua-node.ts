@@ -1,5 +1,5 @@
 import type { LuaEngine, LuaFactory } from "wasmoon";
-import type { Plant } from "../plant/plant.ts";
+import type { Plant } from "../plant/plant-interface.ts";
 import type { PressureChannel, TemperatureChannel } from "../plant/sensors.ts";
 import { LuaDoor, nil } from "./lua-door.ts";
 

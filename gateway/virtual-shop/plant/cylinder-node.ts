@@ -94,5 +94,5 @@ export class CylinderNode {
 export function closedPressure(gas: PlantGas, moles: number, volumeM3: number, k: number): number {
   const density = moles / volumeM3;
   const z = gas.compressibility(k, density);
-  return Math.max(0, (z > 0.3 ? z : 0.3) * density * gasConstant * k);
+  return Math.max(0, Math.max(z, 0.3) * density * gasConstant * k);
 }

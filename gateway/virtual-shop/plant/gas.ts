@@ -100,9 +100,9 @@ export class PlantGas {
 
   private interpolate(field: Float64Array, temperatureK: number, density: number): number {
     let i = Math.floor((temperatureK - this.t0) / this.dT);
-    i = i < 0 ? 0 : i > this.nT - 2 ? this.nT - 2 : i;
+    i = i < 0 ? 0 : Math.min(i, this.nT - 2);
     let j = Math.floor(density / this.dr);
-    j = j < 0 ? 0 : j > this.nr - 2 ? this.nr - 2 : j;
+    j = j < 0 ? 0 : Math.min(j, this.nr - 2);
     const ft = (temperatureK - this.t0) / this.dT - i;
     const fr = density / this.dr - j;
     const k = i * this.nr + j;
@@ -134,7 +134,7 @@ export class PlantGas {
     let density = pressurePa / rt;
     for (let k = 0; k < 60; k += 1) {
       const z = this.compressibility(temperatureK, density);
-      const next = pressurePa / (rt * (z > 0.2 ? z : 0.2));
+      const next = pressurePa / (rt * Math.max(z, 0.2));
       if (Math.abs(next - density) < 1e-10 * next) return next;
       density += 0.7 * (next - density);
     }
@@ -203,9 +203,9 @@ export class PlantGas {
       }
     }
     let i = Math.floor((out.temperatureK - this.t0) / this.dT);
-    i = i < 0 ? 0 : i > this.nT - 2 ? this.nT - 2 : i;
+    i = i < 0 ? 0 : Math.min(i, this.nT - 2);
     let j = Math.floor(density / this.dr);
-    j = j < 0 ? 0 : j > this.nr - 2 ? this.nr - 2 : j;
+    j = j < 0 ? 0 : Math.min(j, this.nr - 2);
     const fr = density / this.dr - j;
     let low = 0;
     let high = 0;

@@ -1,7 +1,7 @@
 import type { PlantConfig, PlantDrop, PlantRegulator } from "./config.ts";
 import { gasConstant, type PlantGas } from "./gas.ts";
 import { flowShare, restrictionFlow } from "./network.ts";
-import type { DropInputs, PlantInputs } from "./plant.ts";
+import type { DropInputs, PlantInputs } from "./plant-interface.ts";
 import { Seat } from "./seat.ts";
 
 /** Critical ratio of torch valve and gooseneck, and of a small leak. */

@@ -7,7 +7,7 @@ import {
   topicLeaf,
   topicRoot,
 } from "@leeward/shared-core/messages/wire-names.ts";
-import type { Plant } from "./plant.ts";
+import type { Plant } from "./plant-interface.ts";
 import type { Random } from "./random.ts";
 import type { SensorReadings } from "./sensors.ts";
 

@@ -1,5 +1,5 @@
 import type { PersonEntry } from "@leeward/shared-core/estimation/engine.ts";
-import type { Plant } from "./plant.ts";
+import type { Plant } from "./plant-interface.ts";
 import type { NodeReporter, ReceivedPack } from "./reporting.ts";
 import type { Actor, ActorLog, TrueEvent } from "./welder.ts";
 

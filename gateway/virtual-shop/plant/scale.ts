@@ -1,6 +1,6 @@
 import type { PlantDevice } from "./config.ts";
 import type { LowSide } from "./low-side.ts";
-import type { PlantInputs } from "./plant.ts";
+import type { PlantInputs } from "./plant-interface.ts";
 
 /**
  * What the device's scale shows, in its own unit. A float in a tube hangs where drag equals weight:

@@ -1,6 +1,6 @@
 import type { PlantRegulator } from "./config.ts";
 import { flowShare } from "./network.ts";
-import type { PlantInputs } from "./plant.ts";
+import type { PlantInputs } from "./plant-interface.ts";
 
 /** Critical ratio of the open seat. */
 const seatRatio = 0.3;

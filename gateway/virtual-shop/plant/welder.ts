@@ -1,6 +1,6 @@
 import type { PersonEntry } from "@leeward/shared-core/estimation/engine.ts";
 import type { PlantFill } from "./config.ts";
-import type { DropInputs, Plant } from "./plant.ts";
+import type { DropInputs, Plant } from "./plant-interface.ts";
 import type { Random } from "./random.ts";
 
 /** What really happened at a station: the truth that events are judged by. */

@@ -1,4 +1,4 @@
-import type { Plant } from "../plant/plant.ts";
+import type { Plant } from "../plant/plant-interface.ts";
 import type { Random } from "../plant/random.ts";
 import type { Actor, ActorLog } from "../plant/welder.ts";
 
