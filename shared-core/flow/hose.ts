@@ -12,6 +12,10 @@ export type Hose = Readonly<{ lengthM: number; boreM: number }>;
 
 /** Darcy friction factor of a smooth bore, laminar to turbulent. */
 export function darcyFrictionFactor(reynolds: number): number {
+  if (reynolds < 100) {
+    // Hagen-Poiseuille, to which the equation tends; its twelfth powers would overflow.
+    return 64 / reynolds;
+  }
   const smooth = (2.457 * Math.log((reynolds / 7) ** 0.9)) ** 16;
   const rough = (37_530 / reynolds) ** 16;
   return 8 * ((8 / reynolds) ** 12 + 1 / (smooth + rough) ** 1.5) ** (1 / 12);
@@ -31,6 +35,8 @@ export function reynoldsNumber(
 /**
  * Pressure at the inlet of a hose, Pa absolute, for a flow and an outlet pressure:
  * p1² - p2² = (m/A)² R_s T (f L/d + 2 ln(p1/p2)), isothermal, ideal gas (lines below 20 bar).
+ *
+ * @throws PhysicsError `PHYSICS_RANGE` for an impossible bore, length, flow, pressure or temperature
  */
 export function hoseInletPressurePa(
   hose: Hose,
@@ -41,7 +47,10 @@ export function hoseInletPressurePa(
 ): number {
   requireWithin("hose.boreM", hose.boreM, 1e-4, 0.1);
   requireWithin("hose.lengthM", hose.lengthM, 0, 500);
-  if (!(molPerS > 0)) {
+  requireWithin("molPerS", molPerS, 0, 10);
+  requireWithin("outletPa", outletPa, 100, 70e6);
+  requireWithin("temperatureK", temperatureK, 60, 700);
+  if (molPerS === 0) {
     return outletPa;
   }
   const flux = (molPerS * mixture.molarMassKgPerMol) / ((Math.PI / 4) * hose.boreM ** 2);

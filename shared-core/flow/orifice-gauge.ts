@@ -1,4 +1,4 @@
-import { PhysicsError } from "../errors.ts";
+import { PhysicsError, requireWithin } from "../errors.ts";
 import type { Mixture } from "../gases/mixture.ts";
 import { ATMOSPHERE_PA } from "../units/factors.ts";
 import { type ReferenceName, standardDensityMolPerM3 } from "../units/reference-conditions.ts";
@@ -24,7 +24,8 @@ export type OrificeGaugeScale = Readonly<{
 /** The effective area (m²) of the orifice that the dial was printed for. */
 export function gaugeEffectiveAreaM2(scale: OrificeGaugeScale): number {
   if ("orificeM" in scale) {
-    return (scale.dischargeCoefficient ?? SHORT_HOLE_CD) * (Math.PI / 4) * scale.orificeM ** 2;
+    const diameterM = requireWithin("orificeM", scale.orificeM, 1e-6, 0.1);
+    return (scale.dischargeCoefficient ?? SHORT_HOLE_CD) * (Math.PI / 4) * diameterM ** 2;
   }
   const { gaugePa, indicatedM3PerS } = scale.readsAt;
   return (
@@ -44,7 +45,14 @@ export function dialReadingM3PerS(scale: OrificeGaugeScale, gaugePa: number): nu
   );
 }
 
-/** Gauge pressure at which the dial shows a reading, Pa; inverse of `dialReadingM3PerS`. */
+/** No gauge with a flow dial goes higher (common practice, no source: up to about 10 bar). */
+const HIGHEST_DIAL_PA = 2e6;
+
+/**
+ * Gauge pressure at which the dial shows a reading, Pa; inverse of `dialReadingM3PerS`.
+ *
+ * @throws PhysicsError `PHYSICS_RANGE` below the dial's start, or above what 20 bar would show
+ */
 export function dialPressurePa(scale: OrificeGaugeScale, indicatedM3PerS: number): number {
   const lowest = dialReadingM3PerS(scale, 0);
   if (!(indicatedM3PerS >= lowest)) {
@@ -56,7 +64,8 @@ export function dialPressurePa(scale: OrificeGaugeScale, indicatedM3PerS: number
     );
   }
   let low = 0;
-  let high = 5e6;
+  let high = HIGHEST_DIAL_PA;
+  requireWithin("indicatedM3PerS", indicatedM3PerS, lowest, dialReadingM3PerS(scale, high));
   for (let k = 0; k < 100 && high - low > 1e-10 * high; k++) {
     const middle = (low + high) / 2;
     if (dialReadingM3PerS(scale, middle) < indicatedM3PerS) {

@@ -71,7 +71,11 @@ export function orificeFlow(
   };
 }
 
-/** Diameter of the hole that passes a molar flow, m; the flow goes with its square. */
+/**
+ * Diameter of the hole that passes a molar flow, m; the flow goes with its square.
+ *
+ * @throws PhysicsError for a negative flow, or where no pressure drives one
+ */
 export function orificeDiameterM(
   orifice: Omit<Orifice, "diameterM">,
   mixture: Mixture,
@@ -80,6 +84,8 @@ export function orificeDiameterM(
   downstreamPa: number,
   upstreamK: number,
 ): number {
+  requireWithin("molPerS", molPerS, 0, 1e3);
+  requireWithin("upstreamPa", upstreamPa, downstreamPa * (1 + 1e-9), 70e6);
   const probe = orificeFlow(
     { ...orifice, diameterM: 1e-3 },
     mixture,

@@ -75,7 +75,8 @@ export function ellipseFraction(pressureRatio: number, criticalRatio: number): n
 }
 
 /**
- * Molar flow through a restriction, mol/s; never negative (no back flow). Allocates nothing.
+ * Molar flow through a restriction, mol/s; never negative (no back flow). An input that is not a
+ * number gives NaN, so that a missing reading never passes for no flow. Allocates nothing.
  *
  * @param upstreamPa absolute pressure upstream
  * @param downstreamPa absolute pressure downstream
@@ -87,7 +88,7 @@ export function molarFlowMolPerS(
   downstreamPa: number,
   upstreamK: number,
 ): number {
-  if (!(upstreamPa > downstreamPa)) {
+  if (upstreamPa <= downstreamPa) {
     return 0;
   }
   return (

@@ -37,7 +37,7 @@ export type TubeState = Readonly<{
 /**
  * Relative standard uncertainty of the density correction itself. A ball is partly viscosity
  * dependent: one maker holds gas factors good to 10 % and not at all for balls; 10 % as a limit
- * gives 6 % for a change of gas, and about 2 % where only pressure and temperature change.
+ * gives 6 % for a change of gas; where only pressure and temperature change, 1 % is taken.
  * Common practice, no closer source.
  */
 export const FACTOR_SIGMA = { sameGas: 0.01, otherGas: { ball: 0.06, shaped: 0.03 } } as const;

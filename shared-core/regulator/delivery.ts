@@ -187,9 +187,12 @@ export function lowestInletPa(
 
 /**
  * Closure (lock-up) coefficient R = (p4 - p2) / p2 with gauge pressures: p2 at rated flow, p4
- * about a minute after the flow stopped. Limit 0.3 (ISO 2503, clause from memory).
+ * about a minute after the flow stopped. Limit 0.3 (ISO 2503, clause from memory). Throws
+ * `PHYSICS_RANGE` where there is no flowing pressure to compare with.
  */
 export function closureCoefficient(flowingGaugePa: number, closedGaugePa: number): number {
+  requireWithin("flowingGaugePa", flowingGaugePa, 1, 70e6);
+  requireWithin("closedGaugePa", closedGaugePa, 0, 70e6);
   return (closedGaugePa - flowingGaugePa) / flowingGaugePa;
 }
 
@@ -199,6 +202,8 @@ export function closureCoefficient(flowingGaugePa: number, closedGaugePa: number
  * is within the standard.
  */
 export function irregularityCoefficient(flowingGaugePa: number, extremeGaugePa: number): number {
+  requireWithin("flowingGaugePa", flowingGaugePa, 1, 70e6);
+  requireWithin("extremeGaugePa", extremeGaugePa, 0, 70e6);
   return (extremeGaugePa - flowingGaugePa) / flowingGaugePa;
 }
 

@@ -48,6 +48,16 @@ describe("hose", () => {
     expect(() => inlet({ ...hose, boreM: 0 })).toThrow(/PHYSICS_RANGE/);
   });
 
+  test("next to no flow loses next to no pressure; no number is refused", () => {
+    const at = (molPerS: number, outletPa: number = atmospherePa) =>
+      hoseInletPressurePa(hose, gases.Ar, molPerS, outletPa, roomK);
+    expect(at(1e-30) / atmospherePa).toBeCloseTo(1, 12);
+    expect(() => at(Number.NaN)).toThrow(/molPerS is NaN/);
+    expect(() => at(-0.01)).toThrow(/molPerS is -0.01/);
+    expect(() => at(0.01, 0)).toThrow(/outletPa is 0/);
+    expect(() => at(0.01, Number.NaN)).toThrow(/outletPa is NaN/);
+  });
+
   test("torch, gun and hose: a few psi at welding flow (3 to 8; common practice, no source)", () => {
     // Passages of a small torch: about 1.5 mm across (estimate).
     const torch: Restriction = {

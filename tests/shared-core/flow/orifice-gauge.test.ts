@@ -56,5 +56,17 @@ describe("orifice gauge", () => {
       { numRuns: 30 },
     );
     expect(() => dialPressurePa(scale, 0)).toThrow(/the dial starts at/);
+    expect(() => dialPressurePa(scale, Number.NaN)).toThrow(/PHYSICS_RANGE/);
+  });
+
+  test("a reading that no gauge pressure can show is refused, not cut off", () => {
+    expect(() => dialPressurePa(scale, 1)).toThrow(/indicatedM3PerS is 1/);
+    const noHole: OrificeGaugeScale = {
+      mixture: gases.Ar,
+      temperatureK: roomK,
+      reference: "us",
+      orificeM: -5e-4,
+    };
+    expect(() => dialReadingM3PerS(noHole, 3e5)).toThrow(/orificeM is -0.0005/);
   });
 });

@@ -111,4 +111,11 @@ describe("orifice", () => {
     ).toThrow(/dischargeCoefficient/);
     expect(() => orificeFlow(hole, gases.Ar, Number.NaN, 1e5, 293)).toThrow(/PRESSURE_RANGE/);
   });
+
+  test("a hole for a flow that nothing drives, or for a negative one, is refused", () => {
+    const hole = { shape: "short-hole" } as const;
+    expect(() => orificeDiameterM(hole, gases.Ar, 0.01, 1e5, 2e5, 293.15)).toThrow(/upstreamPa/);
+    expect(() => orificeDiameterM(hole, gases.Ar, -0.01, 4e5, 1e5, 293.15)).toThrow(/molPerS/);
+    expect(() => orificeDiameterM(hole, gases.Ar, Number.NaN, 4e5, 1e5, 293.15)).toThrow(/molPerS/);
+  });
 });

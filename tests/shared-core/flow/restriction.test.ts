@@ -116,6 +116,11 @@ describe("restriction after ISO 6358", () => {
   test("no flow backwards, none from nothing", () => {
     expect(molarFlowMolPerS(valve, 1e5, 2e5, 293)).toBe(0);
     expect(molarFlowMolPerS(valve, 0, 0, 293)).toBe(0);
-    expect(molarFlowMolPerS(valve, Number.NaN, 1e5, 293)).toBe(0);
+  });
+
+  test("a missing reading is not taken for no flow", () => {
+    expect(molarFlowMolPerS(valve, Number.NaN, 1e5, 293)).toBeNaN();
+    expect(molarFlowMolPerS(valve, 4e5, Number.NaN, 293)).toBeNaN();
+    expect(molarFlowMolPerS(valve, 4e5, 1e5, Number.NaN)).toBeNaN();
   });
 });

@@ -75,6 +75,9 @@ describe("one stage", () => {
     expect(irregularityCoefficient(50, 72)).toBeCloseTo(0.44, 12);
     expect(irregularityCoefficient(50, 30)).toBeCloseTo(-0.4, 12);
     expect(closureCoefficient(50, 58)).toBeLessThan(CLOSURE_LIMIT);
+    expect(() => closureCoefficient(0, 58)).toThrow(/flowingGaugePa is 0/);
+    expect(() => closureCoefficient(50, Number.NaN)).toThrow(/closedGaugePa is NaN/);
+    expect(() => irregularityCoefficient(Number.NaN, 58)).toThrow(/flowingGaugePa is NaN/);
     expect(irregularityCoefficient(50, 72)).toBeGreaterThan(IRREGULARITY_LIMIT);
   });
 });
