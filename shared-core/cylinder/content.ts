@@ -5,6 +5,7 @@ import {
   mayHoldLiquid,
   saturatedLiquidKgPerM3,
   saturatedVapourKgPerM3,
+  sublimationPressurePa,
   triplePoint,
   vapourPressurePa,
 } from "../gases/co2-saturation.ts";
@@ -37,7 +38,10 @@ export type CylinderContent = Readonly<{
   compressibility: number;
   /** Relative standard uncertainty of the equation of state here. */
   modelRelativeSigma: number;
-  /** Relative standard uncertainty of equation and water volume together; no sensors in it. */
+  /**
+   * Relative standard uncertainty of equation and water volume together, for mol, kg and standard
+   * volume alike; no sensors in it.
+   */
   relativeSigma: number;
 }>;
 
@@ -172,20 +176,32 @@ export function totalVolumeM3(size: CylinderSize): number {
   return size.waterVolumeM3 * count;
 }
 
-/** p(rho, T); pure CO2 between its saturated densities shows its vapour pressure. */
+/**
+ * p(rho, T); pure CO2 denser than its saturated vapour shows its vapour pressure, or that of dry
+ * ice. Refuses where the equation has its loop: that gas has condensed, and no pressure is right.
+ */
 function pressureAtDensityPa(mixture: Mixture, density: number, temperatureK: number): number {
-  if (
-    isPure(mixture.composition, "CO2") &&
-    temperatureK >= triplePoint.temperatureK &&
-    temperatureK < criticalPoint.temperatureK
-  ) {
+  if (isPure(mixture.composition, "CO2") && temperatureK < criticalPoint.temperatureK) {
     const kgPerM3 = density * carbonDioxideKgPerMol;
-    if (
-      kgPerM3 > saturatedVapourKgPerM3(temperatureK) &&
-      kgPerM3 < saturatedLiquidKgPerM3(temperatureK)
-    ) {
-      return vapourPressurePa(temperatureK);
+    const dryIce = temperatureK < triplePoint.temperatureK;
+    const saturationPa = dryIce
+      ? sublimationPressurePa(temperatureK)
+      : vapourPressurePa(temperatureK);
+    const vapourKgPerM3 = dryIce
+      ? mixture.densityMolPerM3(saturationPa, temperatureK) * carbonDioxideKgPerMol
+      : saturatedVapourKgPerM3(temperatureK);
+    if (kgPerM3 > vapourKgPerM3 && (dryIce || kgPerM3 < saturatedLiquidKgPerM3(temperatureK))) {
+      return saturationPa;
     }
   }
-  return mixture.pressurePa(density, temperatureK);
+  const pressurePa = mixture.pressurePa(density, temperatureK);
+  if (density > 0 && !(pressurePa > 0 && mixture.dPressureDDensity(density, temperatureK) > 0)) {
+    throw new PhysicsError(
+      "GAS_NOT_VAPOUR",
+      "temperatureK",
+      temperatureK,
+      `at ${density.toFixed(0)} mol/m³ this gas has condensed; see coldLimitK in gases/dew-point.ts.`,
+    );
+  }
+  return pressurePa;
 }

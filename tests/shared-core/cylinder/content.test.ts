@@ -292,4 +292,16 @@ describe("content", () => {
     expect(cylinderContent(gases.CO2, litres(30), 56e5, 293.15).ok).toBe(true);
     expect(cylinderContent(gases.CO2, litres(30), 80e5, 313.15).ok).toBe(true);
   });
+
+  test("a closed CO2 cylinder below the triple point shows the pressure of dry ice", () => {
+    // Sublimation at 194.69 K: 101.325 kPa (Span & Wagner 1996; from memory).
+    const mol = 20 / 0.0440095;
+    expect(pressureOfContentPa(gases.CO2, litres(30), mol, 194.69) / 101_325).toBeCloseTo(1, 2);
+    expect(pressureOfContentPa(gases.CO2, litres(30), mol, 293.15) / 57.29e5).toBeCloseTo(1, 3);
+  });
+
+  test("a mixture cooled until it has condensed is refused, not given a pressure of the loop", () => {
+    const half = createMixture({ Ar: 0.5, CO2: 0.5 });
+    expect(() => pressureAtTemperaturePa(half, 100e5, 293.15, 150)).toThrow(/GAS_NOT_VAPOUR/);
+  });
 });
