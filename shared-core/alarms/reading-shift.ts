@@ -60,10 +60,10 @@ export const readingShift: AlarmCondition = {
   limit:
     "After a turn: true flow more than 15 % off the target, further than before, with 95 % confidence. After a cylinder change or a recovered line: the next gas-on would give 15 % more than the target with 90 % confidence.",
   deadband: "From 15 % off back to 10 %.",
-  onDelayS: 15,
+  onDelayS: 30,
   offDelayS: 5,
   delayReason:
-    "15 s: a hand at the valve passes through wrong readings on its way to the right one. Off after 5 s at the right one.",
+    "30 s: a hand at the valve passes through wrong readings on its way to the right one, and what a swap or a turn has changed is uncertain at first. Off after 5 s at the right one.",
   suppresses: [],
   alarmClass: "weld",
   latched: false,
