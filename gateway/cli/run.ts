@@ -21,8 +21,8 @@ export async function runRun(args: string[], io: CommandIo): Promise<number> {
   const running = await startGateway(loaded.settings, say);
   say(`Leeward: dashboard and API on ${running.httpUrl}, broker on ${running.brokerUrl}`);
   const failed = running.ready.then(
-    () => {
-      say("Ready. Stop with Ctrl-C.");
+    (isReady) => {
+      if (isReady) say("Ready. Stop with Ctrl-C.");
       return new Promise<never>(() => undefined);
     },
     (error: unknown) => ({ error }),

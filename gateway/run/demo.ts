@@ -72,7 +72,9 @@ export function createDemo(options: {
       }
       if (hours === 0) return;
       const waiting = new Set<Promise<unknown>>();
-      const hand = async (work: Promise<unknown>, receivedS: number) => {
+      const hand = async (begin: () => Promise<unknown>, receivedS: number) => {
+        if (gateway.stopping) throw new Error("told to stop amid the virtual stations' past");
+        const work = begin();
         const done = work.finally(() => waiting.delete(done));
         waiting.add(done);
         const share = (receivedS - startS) / Math.max(1, clock.nowS() - startS);
@@ -81,9 +83,9 @@ export function createDemo(options: {
       };
       await shop.preAge({
         deliver: (topic, payload, receivedS) =>
-          hand(ingest.message(topic, Buffer.from(payload), receivedS), receivedS),
+          hand(() => ingest.message(topic, Buffer.from(payload), receivedS), receivedS),
         person: (station, entry, receivedS) =>
-          hand(ingest.person(demoSite, station, entry, receivedS), receivedS),
+          hand(() => ingest.person(demoSite, station, entry, receivedS), receivedS),
       });
       await Promise.all(waiting);
     },

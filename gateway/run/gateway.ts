@@ -52,6 +52,7 @@ export class Gateway {
     ready: false,
   };
   readonly #timers: (() => void)[] = [];
+  #stopping = false;
 
   constructor(options: GatewayOptions) {
     this.#options = options;
@@ -106,6 +107,11 @@ export class Gateway {
       queued: this.#ingest?.queued ?? 0,
       catchingUp: this.live.catchingUp,
     };
+  }
+
+  /** No more is begun from now on; `stop` follows. */
+  announceStop(): void {
+    this.#stopping = true;
   }
 
   /** What the gateway is doing while it starts. */
@@ -169,8 +175,14 @@ export class Gateway {
     await this.sink.flush();
   }
 
-  /** Begins to take messages, and to let time pass. */
+  /** Told to stop, perhaps while it was still starting. */
+  get stopping(): boolean {
+    return this.#stopping;
+  }
+
+  /** Begins to take messages, and to let time pass; does nothing where it was told to stop. */
   async serve(link: MessageLink): Promise<void> {
+    if (this.#stopping) return;
     const { clock, log } = this.#options;
     this.#link = link;
     await link.start((topic, payload) => this.ingest.message(topic, payload));
@@ -195,6 +207,7 @@ export class Gateway {
 
   /** Ends in good order: what was acknowledged is stored, engines go on exactly from here. */
   async stop(): Promise<void> {
+    this.#stopping = true;
     for (const stop of this.#timers.splice(0)) stop();
     this.live.stop();
     if (!this.#ingest) return;

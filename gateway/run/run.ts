@@ -35,8 +35,8 @@ export const engineFactory: EngineFactory = {
 export interface RunningGateway {
   httpUrl: string;
   brokerUrl: string;
-  /** Resolves when messages are taken; rejects with a `StartError` where starting failed. */
-  ready: Promise<void>;
+  /** True when messages are taken, false where it was told to stop before; rejects where starting failed. */
+  ready: Promise<boolean>;
   stop(): Promise<void>;
 }
 
@@ -160,10 +160,17 @@ async function startParts(settings: Settings, parts: Parts): Promise<RunningGate
   const httpUrl = `http://${hostInUrl(settings.host)}:${httpPort}`;
 
   const ready = begin(gateway, link, demo, undo).catch(async (error: unknown) => {
+    // Told to stop amid its past: that is no failure.
+    if (gateway.stopping) return false;
     await stopAll();
     throw error;
   });
-  return { httpUrl, brokerUrl: link.url, ready, stop: stopAll };
+  const stop = async () => {
+    gateway.announceStop();
+    await stopAll();
+    await ready;
+  };
+  return { httpUrl, brokerUrl: link.url, ready, stop };
 }
 
 /** What takes its time: the past, then the present. */
@@ -172,14 +179,16 @@ async function begin(
   link: MessageLink,
   demo: Demo | null,
   undo: (() => Promise<unknown>)[],
-): Promise<void> {
+): Promise<boolean> {
   await gateway.restore();
   if (demo) {
     undo.push(() => demo.shop.stop());
     await demo.prepare(gateway);
   }
+  if (gateway.stopping) return false;
   await gateway.serve(link);
   await demo?.shop.start();
+  return true;
 }
 
 async function openStore(file: string): Promise<GatewayStore> {

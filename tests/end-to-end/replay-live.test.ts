@@ -88,7 +88,7 @@ describe("replay of a recorded stretch of the demo", () => {
   it("gives every line of the live gateway again, through a stop, a crash and a new description", {
     timeout: 150_000,
   }, async () => {
-    const hours = 0.5;
+    const hours = 0.45;
     const presentS = t0 + hours * 3600;
     const lines = new Map<string, Map<number, Estimate>>();
     const factory = recordedEngines(lines);

@@ -77,14 +77,16 @@ async function problemOf(response: Response) {
   return problem;
 }
 
-/** Station, node and ten minutes of samples: five idle, five at 3.45 bar. */
+/** Station, node and ten minutes of samples. */
 async function liveStation() {
   expect((await put("north.bay-3", exampleStation())).status).toBe(201);
+  const sent: Promise<void>[] = [];
   for (let seq = 1; seq <= 300; seq++) {
     const endS = t0 + 2 * seq;
     running.clock.goTo(endS + 0.2);
-    await running.link.send(samplesTopic, examplePack({ endS, seq }));
+    sent.push(running.link.send(samplesTopic, examplePack({ endS, seq })));
   }
+  await Promise.all(sent);
   await running.gateway.sink.flush();
 }
 
