@@ -253,7 +253,7 @@ export class AlarmLifeCycle {
   /** It had gone but still waited for a person: the same occurrence goes on. */
   #reAlarm(occurrence: Occurrence, alarm: ActiveAlarm, t: number, late: boolean, nowS: number) {
     occurrence.cleared = null;
-    occurrence.state = "unacknowledged";
+    unacknowledge(occurrence);
     occurrence.late = late;
     this.#retell(occurrence, alarm);
     occurrence.priority = alarm.priority;
@@ -275,7 +275,7 @@ export class AlarmLifeCycle {
       this.#pending.occurrence(occurrence);
       if (rises) {
         // More urgent than what was acknowledged: a person must hear of it again.
-        occurrence.state = "unacknowledged";
+        unacknowledge(occurrence);
         occurrence.rang = null;
         this.#pending.note(occurrence, "priority-raised", t, nowS);
       }
@@ -378,7 +378,7 @@ export class AlarmLifeCycle {
     const who = { by: by ?? "", note: by === null ? "its time was over" : "" };
     this.#pending.removeShelf(shelf, entryOf(occurrence ?? shelf, kind, t, nowS, who));
     if (!occurrence || occurrence.cleared !== null) return;
-    occurrence.state = "unacknowledged";
+    unacknowledge(occurrence);
     occurrence.rang = null;
     this.#pending.occurrence(occurrence);
     if (!occurrence.late) this.#ring(occurrence, nowS);
@@ -412,6 +412,14 @@ export class AlarmLifeCycle {
         this.#options.onError(error);
       });
   }
+}
+
+/** Nobody has seen it as it is now. */
+function unacknowledge(occurrence: Occurrence): void {
+  occurrence.state = "unacknowledged";
+  occurrence.acknowledged = null;
+  occurrence.acknowledgedBy = null;
+  occurrence.note = null;
 }
 
 function notFound(id: string): PersonResult {

@@ -108,6 +108,7 @@ describe("states of IEC 62682", () => {
     await lifeCycle.acknowledge(lifeCycle.list()[0]!.id, "Ada", "", t0 + 1);
     line(2, [alarm("runs-out-soon", { priority: "high" })]);
     expect(states()).toEqual([["runs-out-soon", "unacknowledged"]]);
+    expect(lifeCycle.list()[0]).toMatchObject({ acknowledged: null, acknowledgedBy: null });
     expect(rings).toHaveLength(2);
   });
 });
