@@ -8,7 +8,7 @@ import {
   topicLeaf,
   topicRoot,
 } from "../../shared-core/messages/wire-names.ts";
-import { packKey, senmlOf } from "./pack.ts";
+import { baseNameOf, packKey, senmlOf } from "./pack.ts";
 import type { Ports } from "./ports.ts";
 import { markAcknowledged, markSent, nextPack, type Ring, rewind } from "./ring.ts";
 
@@ -46,14 +46,6 @@ export interface Link {
   flyingSeq: number;
   /** Counts connections, so that others can see that one has come or gone. */
   connections: number;
-}
-
-/** RFC 9039: an EUI-48 is written as EUI-64, `ff:fe` in the middle. */
-function baseNameOf(ports: Ports): string {
-  const [first, last] = string.match(ports.hardwareAddress, "^(%x%x%x%x%x%x)(%x%x%x%x%x%x)$");
-  return first === undefined || last === undefined
-    ? `${ports.site}/${ports.node}:`
-    : `urn:dev:mac:${first}fffe${last}:`;
 }
 
 export function createLink(ports: Ports, ring: Ring, boot: number): Link {

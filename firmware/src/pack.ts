@@ -7,12 +7,54 @@
  * milliseconds before the pack's moment, an empty field for what was not measured, and `!` after a
  * row that thinning keeps.
  */
-import { faultSuffix, recordName, senmlUnit } from "../../shared-core/messages/wire-names.ts";
+import {
+  faultSuffix,
+  nodePackLimitBytes,
+  recordName,
+  senmlUnit,
+} from "../../shared-core/messages/wire-names.ts";
 import { faultNames } from "./measure.ts";
 import { elapsedMs, secondsText } from "./moment.ts";
+import type { Ports } from "./ports.ts";
 
-/** Rows that fit into one SenML pack below the limit with every optional record present. */
+/** Most rows of a pack; long names, many probes and faults leave room for fewer. */
 export const rowsPerPack = 7;
+
+// Longest records, with their braces and comma, for times of up to 99,999 s before the pack.
+const lineBytes = 58;
+const cylinderBytes = 64;
+const arcBytes = 38;
+const temperatureBytes = 58;
+const faultBytes = 66;
+// What is said once: base time, boot, seq, uptime, supply, thinned, brackets.
+const onceBytes = 205;
+
+/** Bytes at most that a row adds to a SenML pack. */
+export function rowBytes(hasLine: boolean, hasCylinder: boolean, saysArc: boolean): number {
+  return (hasLine ? lineBytes : 0) + (hasCylinder ? cylinderBytes : 0) + (saysArc ? arcBytes : 0);
+}
+
+/** Bytes at most of what a SenML pack says once. */
+export function headBytes(nameBytes: number, temperatures: number, faults: string): number {
+  let bytes = onceBytes + nameBytes + temperatures * temperatureBytes;
+  for (let index = 1; index <= faults.length; index++) {
+    if (string.sub(faults, index, index) !== "0") bytes += faultBytes;
+  }
+  return bytes;
+}
+
+/** True where another row of any kind may not fit beside `bytes`. */
+export function isPackFull(rows: number, bytes: number): boolean {
+  return rows >= rowsPerPack || bytes + lineBytes + cylinderBytes + arcBytes >= nodePackLimitBytes;
+}
+
+/** RFC 9039: an EUI-48 is written as EUI-64, `ff:fe` in the middle. Without one the topic's names. */
+export function baseNameOf(ports: Ports): string {
+  const [first, last] = string.match(ports.hardwareAddress, "^(%x%x%x%x%x%x)(%x%x%x%x%x%x)$");
+  return first === undefined || last === undefined
+    ? `${ports.site}/${ports.node}:`
+    : `urn:dev:mac:${first}fffe${last}:`;
+}
 
 /** Channels of the fault digits, in their order. */
 const faultChannels: readonly string[] = [
@@ -210,11 +252,27 @@ export function thinPack(text: string): string {
   return `${headText(head)}|${table.concat(halve(rows), "|")}`;
 }
 
+/** Bytes at most of a short form's SenML. */
+function bytesAtMost(rows: readonly string[], head: PackHead, nameBytes: number): number {
+  const temperatures =
+    (head.cylinderC === "" ? 0 : 1) +
+    (head.regulatorC === "" ? 0 : 1) +
+    (head.ambientC === "" ? 0 : 1);
+  let bytes = headBytes(nameBytes, temperatures, head.faults);
+  let arcSaid: string | undefined = "";
+  for (let index = 1; index < rows.length; index++) {
+    const [, line, cylinder, arc] = string.match(rows[index], "^(%d+),(-?%d*),(-?%d*),(%d?)");
+    bytes += rowBytes(line !== "", cylinder !== "", arc !== arcSaid);
+    arcSaid = arc;
+  }
+  return bytes;
+}
+
 /**
  * Two neighbouring packs as one with the later one's number, where that loses nothing: same boot,
  * same faults, rows that fit together. Undefined otherwise.
  */
-export function joinPacks(earlier: string, later: string): string | undefined {
+export function joinPacks(earlier: string, later: string, nameBytes: number): string | undefined {
   const rows = fieldsOf(earlier, "|");
   const laterRows = fieldsOf(later, "|");
   const head = readHead(rows[0]);
@@ -230,5 +288,6 @@ export function joinPacks(earlier: string, later: string): string | undefined {
   const joined: string[] = [headText(laterHead)];
   for (let index = 1; index < rows.length; index++) joined.push(shiftRow(rows[index], apart));
   for (let index = 1; index < laterRows.length; index++) joined.push(laterRows[index]);
+  if (bytesAtMost(joined, laterHead, nameBytes) >= nodePackLimitBytes) return undefined;
   return table.concat(joined, "|");
 }

@@ -5,7 +5,7 @@
 
 import { type Clock, elapsedMs } from "./moment.ts";
 import type { NodeConfig } from "./node-config.ts";
-import { headText, type PackHead, rowsPerPack } from "./pack.ts";
+import { headText, isPackFull, type PackHead, rowBytes, rowsPerPack } from "./pack.ts";
 
 /** Stands for a value that was not measured. */
 export const nothing = -2000000000;
@@ -55,6 +55,9 @@ export interface Sampler {
   rows: number[];
   kept: boolean[];
   filled: number;
+  /** Bytes at most of its rows, and of what it says once, as SenML. */
+  bytes: number;
+  headBytes: number;
   /** Last row that was taken, and last pack that was closed. */
   rowS: number;
   rowMs: number;
@@ -82,6 +85,8 @@ export function createSampler(): Sampler {
     rows,
     kept,
     filled: 0,
+    bytes: 0,
+    headBytes: 0,
     rowS: -1000,
     rowMs: 0,
     packS: 0,
@@ -129,7 +134,7 @@ export function rowDue(sampler: Sampler, clock: Clock, config: NodeConfig): bool
 
 /** The pack being filled takes no more rows. */
 export function isFull(sampler: Sampler): boolean {
-  return sampler.filled >= rowsPerPack;
+  return isPackFull(sampler.filled, sampler.bytes + sampler.headBytes);
 }
 
 /** A pack is due: its time has come, or it is full. While offline only fullness or a minute counts. */
@@ -148,8 +153,15 @@ export function packDue(
 
 /** Adds a row; the caller closes a full pack first. `keep`: thinning leaves it. */
 export function addRow(sampler: Sampler, row: Row, keep: boolean): void {
-  storeRow(row, sampler.rows, sampler.filled);
+  const { rows, filled } = sampler;
+  const arcSaid = filled > 0 ? rows[(filled - 1) * rowFields + 4] : nothing;
+  storeRow(row, rows, filled);
   sampler.kept[sampler.filled] = keep;
+  sampler.bytes += rowBytes(
+    row.linePa !== nothing,
+    row.cylinderPa !== nothing,
+    row.arc !== arcSaid,
+  );
   sampler.filled += 1;
   sampler.rowS = row.s;
   sampler.rowMs = row.ms;
@@ -191,6 +203,7 @@ export function closePack(sampler: Sampler, head: PackHead): string {
     );
   }
   sampler.filled = 0;
+  sampler.bytes = 0;
   sampler.packS = head.uptimeS;
   sampler.packMs = head.uptimeMs;
   return table.concat(parts, "|");

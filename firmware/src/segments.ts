@@ -2,6 +2,7 @@
  * The ring's files: `q1`, `q2`, …, each about 1.2 kB of packs, one a line with a checksum, so that
  * a line torn by a power cut is noticed and left out. Numbers grow; there may be holes.
  */
+import { baseNameOf } from "./pack.ts";
 import type { Ports } from "./ports.ts";
 
 /** A segment is closed when it has grown to this. */
@@ -10,6 +11,8 @@ const checksumBytes = 7;
 
 export interface Segments {
   ports: Ports;
+  /** Length of the base name that every pack carries. */
+  nameBytes: number;
   /** Oldest and newest number; `last` is the one being written, or the next to be. */
   first: number;
   last: number;
@@ -80,6 +83,7 @@ function addFound(segments: Segments, number: number): void {
 export function findSegments(ports: Ports, above: number): Segments {
   const segments: Segments = {
     ports,
+    nameBytes: baseNameOf(ports).length,
     first: 0,
     last: 0,
     lastBytes: 0,

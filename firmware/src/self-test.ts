@@ -39,7 +39,7 @@ function checkPacks(): string {
   const [boot, seq] = packKey(pack);
   if (boot !== 17 || seq !== 2) return "packs are named wrongly";
   if (senmlOf(thinPack(pack), "x:") === "") return "thinned packs are damaged";
-  return joinPacks(pack, pack) === undefined ? "packs are not joined" : "";
+  return joinPacks(pack, pack, 11) === undefined ? "packs are not joined" : "";
 }
 
 /** "" where all is well, else the first thing that is not. */

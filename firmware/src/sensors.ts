@@ -132,3 +132,9 @@ export function isBlind(sensors: Sensors, config: NodeConfig): boolean {
     (config.cylinder.fitted && replacesValue(sensors.cylinder.fault))
   );
 }
+
+export function fittedProbes(sensors: Sensors): number {
+  let count = 0;
+  for (const probe of sensors.probes) count += probe.fitted ? 1 : 0;
+  return count;
+}

@@ -18,16 +18,17 @@ const mostHalved = 9;
 
 /** The packs in memory that thinning may touch. */
 interface Memory {
+  segments: Segments;
   memory: string[];
   memoryTotal: number;
 }
 
 /** Thins the less thinned of two neighbours, or both, and joins them. */
-function halvePair(earlier: string, later: string): string[] {
+function halvePair(earlier: string, later: string, nameBytes: number): string[] {
   const level = Math.min(thinningOf(earlier), thinningOf(later));
   const first = thinningOf(earlier) === level ? thinPack(earlier) : earlier;
   const second = thinningOf(later) === level ? thinPack(later) : later;
-  const joined = joinPacks(first, second);
+  const joined = joinPacks(first, second, nameBytes);
   return joined === undefined ? [first, second] : [joined];
 }
 
@@ -35,7 +36,7 @@ function halvePair(earlier: string, later: string): string[] {
 function thinInMemory(ring: Memory, at: number): boolean {
   const { memory } = ring;
   const before = memory[at].length + memory[at + 1].length;
-  const thinned = halvePair(memory[at], memory[at + 1]);
+  const thinned = halvePair(memory[at], memory[at + 1], ring.segments.nameBytes);
   let after = 0;
   for (const pack of thinned) after += pack.length;
   if (after >= before) return false;
@@ -71,7 +72,7 @@ function rewrite(segments: Segments, number: number, packs: readonly string[]): 
 }
 
 /** Halves neighbours of which one was halved less often than `level`; leaves the others alone. */
-function halveAll(packs: readonly string[], level: number): string[] {
+function halveAll(packs: readonly string[], level: number, nameBytes: number): string[] {
   const halved: string[] = [];
   let index = 0;
   while (index < packs.length) {
@@ -81,7 +82,7 @@ function halveAll(packs: readonly string[], level: number): string[] {
     if (later === undefined) {
       halved.push(fresh ? thinPack(earlier) : earlier);
     } else if (fresh || thinningOf(later) < level) {
-      for (const pack of halvePair(earlier, later)) halved.push(pack);
+      for (const pack of halvePair(earlier, later, nameBytes)) halved.push(pack);
     } else {
       halved.push(earlier);
       halved.push(later);
@@ -126,7 +127,7 @@ const stepsAtOnce = 6;
 function thinSegment(segments: Segments, number: number): boolean {
   const packs = readSegment(segments, number);
   segments.thinNext = number + 1;
-  const halved = halveAll(packs, segments.thinLevel);
+  const halved = halveAll(packs, segments.thinLevel, segments.nameBytes);
   const saved = bytesOf(packs) - bytesOf(halved);
   if (saved > 0) {
     if (!rewrite(segments, number, halved)) return false;

@@ -5,10 +5,11 @@ import { askTime } from "./hearing.ts";
 import { warn } from "./judging.ts";
 import { tendLink } from "./link.ts";
 import type { NodeState } from "./node-state.ts";
+import { headBytes } from "./pack.ts";
 import { closeOpenPack, reportEdge, sendStatus, takeRow } from "./reporting.ts";
 import { spill } from "./ring.ts";
 import { noteBusy, nothing, packDue, remember, rowDue } from "./sampler.ts";
-import { isBlind, sense } from "./sensors.ts";
+import { fittedProbes, isBlind, sense } from "./sensors.ts";
 
 // A steady line for ten minutes with no arc counts as closed, where the node saw no gas go on.
 const quietTurns = 2400;
@@ -44,6 +45,11 @@ export function turn(state: NodeState, uptimeS: number, uptimeUs: number): void 
     closeOpenPack(state);
     state.sensors.faults = faultsNow;
   }
+  sampler.headBytes = headBytes(
+    state.link.baseName.length,
+    fittedProbes(state.sensors),
+    state.sensors.faults,
+  );
   const edge = watchGas(state);
   const arcEdge = row.arc !== state.arcBefore && row.arc !== nothing && state.arcBefore !== nothing;
   state.arcBefore = row.arc;

@@ -106,7 +106,13 @@ export class TestNode {
   constructor(
     readonly world: World,
     readonly files = new Map<string, string>(),
-    readonly settings: { hasFlash?: boolean; ringBytes?: number; hardwareAddress?: string } = {},
+    readonly settings: {
+      hasFlash?: boolean;
+      ringBytes?: number;
+      hardwareAddress?: string;
+      site?: string;
+      node?: string;
+    } = {},
   ) {}
 
   /** Starts the node, or starts it again after a reset: memory is lost, files stay. */
@@ -227,8 +233,8 @@ export class TestNode {
       return true;
     };
     return {
-      site: "north",
-      node: "n-07",
+      site: this.settings.site ?? "north",
+      node: this.settings.node ?? "n-07",
       hardwareAddress: this.settings.hardwareAddress ?? "",
       reset,
       random: 1_234_567 + this.boots,

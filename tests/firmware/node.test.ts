@@ -57,6 +57,33 @@ describe("reporting", () => {
     for (const message of published) expect(message.payload.length).toBeLessThan(1200);
   });
 
+  test("packs stay below 1200 bytes with the longest names, all probes, faults and a restless arc", async () => {
+    const long = "a123456789012345678901234567890b";
+    node = new TestNode(quietWorld(), new Map(), { site: long, node: long, ringBytes: 6000 });
+    const { world } = node;
+    world.temperatures = [-19.9375, -39.9375, -29.9375];
+    world.noisePa = 40_000;
+    world.linePa = 900_000;
+    world.cylinderPa = 22_000_000;
+    await node.start();
+    node.run(100, (uptimeS) => {
+      world.arc = Math.floor(uptimeS) % 2 === 0;
+    });
+    node.cut();
+    node.run(3600, (uptimeS) => {
+      world.arc = Math.floor(uptimeS) % 2 === 0;
+      if (uptimeS > 2000) world.temperatures = [-1000, -1000, -1000];
+    });
+    world.brokerUp = true;
+    node.run(120);
+    const sizes = node.published.map((message) => message.payload.length);
+    expect(Math.max(...sizes)).toBeGreaterThan(800);
+    expect(Math.max(...sizes)).toBeLessThan(1200);
+    expect(node.packs.flat().some((one) => one.n === "line-pressure/fault")).toBe(true);
+    expect(node.packs.flat().some((one) => one.n === "cylinder-temperature/fault")).toBe(true);
+    expect(node.packs.flat().some((one) => one.n === "thinned")).toBe(true);
+  });
+
   test("a hardware address becomes the base name as EUI-64 (RFC 9039)", async () => {
     node = new TestNode(quietWorld(), new Map(), { hardwareAddress: "0024befe804f" });
     await node.start();
