@@ -78,6 +78,7 @@ export function takeCylinderPressure(
   if (fall || rise || empty) {
     const kind = rise ? "rise" : "fall";
     const same = cylinder.suspect !== null && cylinder.suspect.kind === kind;
+    if (!same) cylinder.suspectGapS = gapS;
     cylinder.suspect = {
       kind,
       count: same ? cylinder.suspect!.count + 1 : 1,
@@ -88,7 +89,7 @@ export function takeCylinderPressure(
     const since = cylinder.suspect.t;
     cylinder.suspect = null;
     if (kind === "fall") {
-      close(state, since, readingPa);
+      close(state, since, readingPa, cylinder.suspectGapS > 10);
       if (readingPa < zeroNear) learnZeroNow(plan, state, t, readingPa);
     } else {
       swapped(plan, state, since, readingPa, noisePa);
@@ -171,10 +172,17 @@ function largestFallPa(plan: SupplyPlan, filter: FilterState, gapS: number): num
   return 2.4 * density * plan.gas.slope(filter.x[RHO]!, filter.x[GAS]!);
 }
 
-function close(state: EngineState, t: number, readingPa: number): void {
+/** @param unseen the fall lies in a gap between readings: a node that sees gas flow leaves none */
+function close(state: EngineState, t: number, readingPa: number, unseen = false): void {
   const { cylinder } = state;
   cylinder.valve = "closed";
   cylinder.closedSince = t;
+  cylinder.steady = 0;
+  cylinder.closedIdle =
+    unseen ||
+    state.drops.every(
+      (drop) => drop.on === false && (drop.offSince === null || t - drop.offSince > 60),
+    );
   cylinder.risenT = null;
   cylinder.lowPa = readingPa;
   tell(state, { t, event: "valve-closed" });
@@ -207,6 +215,17 @@ function whileClosed(
   if (readingPa < zeroNear) {
     cylinder.suspect = null;
     learnZeroNow(plan, state, t, readingPa);
+    return;
+  }
+  // A fall that no gas-on explains and that stops half-way is another cylinder, not a closed valve.
+  const steady = lastPa !== null && Math.abs(readingPa - lastPa) < 0.004 * readingPa + 2e4;
+  cylinder.steady = steady ? cylinder.steady + 1 : 0;
+  const shallow = readingPa > 0.85 * held;
+  const idle = cylinder.closedIdle && t - (cylinder.closedSince ?? t) >= 45;
+  if (cylinder.steady >= (shallow ? 5 : 3) && (idle || shallow)) {
+    open(plan, state, t);
+    if (shallow) restartContent(plan, state, readingPa, Math.sqrt(cylinder.noise));
+    else swapped(plan, state, t, readingPa, Math.sqrt(cylinder.noise));
     return;
   }
   const risen = readingPa > cylinder.lowPa + Math.max(2e5, 0.03 * held);

@@ -183,6 +183,7 @@ class Engine implements SupplyEngine {
 
   /** A node that sees its line reports fast while gas flows; one without keeps one pace. */
   private reportsFast(): boolean {
+    if (this.state.cylinder.valve === "closed") return false;
     return this.state.drops.some((drop) => drop.on === true && drop.lineT !== null);
   }
 
@@ -402,9 +403,9 @@ class Engine implements SupplyEngine {
     plan.drops.forEach((_, i) => {
       const drop = state.drops[i]!;
       if (!hasLine(drop, t)) this.watchToggle(i, t);
-      const swap = state.cylinder.lastSwap;
+      const known = state.cylinder.knownFrom;
       // A fresh cylinder settles for some minutes; what it does then is no turned float.
-      if (drop.on === true && this.feeds(i) && (swap === null || t - swap > 900)) {
+      if (drop.on === true && this.feeds(i) && (known === null || t - known > 900)) {
         this.watchDial(i);
         if (drop.learntS - state.dialStarts[i]! >= 15) {
           state.dialStarts[i] = drop.learntS;
@@ -423,7 +424,7 @@ class Engine implements SupplyEngine {
       drop.refOff = 0;
       return;
     }
-    if (cylinder.lastSwap !== null && t - cylinder.lastSwap < 300) drop.refPa = null;
+    if (cylinder.knownFrom !== null && t - cylinder.knownFrom < 300) drop.refPa = null;
     const ratio = watchLevel(drop, t);
     if (ratio === null || this.plan.drops[i]!.tap === "hose") return;
     const log = Math.log(ratio);

@@ -31,10 +31,15 @@ export interface CylinderState {
   wallPrevious: number[];
   /** Readings in a row that ask for another regime, their kind, start and last value. */
   suspect: { kind: "fall" | "rise"; count: number; t: number; pa: number } | null;
+  /** Gap before the first of them, s. */
+  suspectGapS: number;
   /** Lowest reading since the valve was closed. */
   lowPa: number;
   /** Since when the high side stands under pressure again, before the valve counts as open. */
   risenT: number | null;
+  /** The high side fell with no gas on; readings in a row that stand still since. */
+  closedIdle: boolean;
+  steady: number;
   /** After a swap: until the probe has caught up with the new cylinder. */
   settleUntil: number | null;
   /** Content counts as known from here on. */
@@ -135,8 +140,11 @@ export function createState(plan: SupplyPlan, every: number): EngineState {
       wallNoise: 0.1 ** 2,
       wallPrevious: [],
       suspect: null,
+      suspectGapS: 0,
       lowPa: 0,
       risenT: null,
+      closedIdle: false,
+      steady: 0,
       settleUntil: null,
       knownFrom: null,
       lastSwap: null,

@@ -43,9 +43,7 @@ describe("lines of the replay contract", () => {
   it("writes each multiple once, when a sample or a receipt has passed it", () => {
     const engine = createSupplyEngine(setup(), { every: 10 });
     expect(times(idleMinute(engine, 0))).toEqual([T0, T0 + 10, T0 + 20, T0 + 30, T0 + 40]);
-    expect(times(idleMinute(engine, 1))).toEqual(
-      [50, 60, 70, 80, 90, 100].map((s) => T0 + s),
-    );
+    expect(times(idleMinute(engine, 1))).toEqual([50, 60, 70, 80, 90, 100].map((s) => T0 + s));
   });
 
   it("does not write the line at a sample's own time before it is passed", () => {
