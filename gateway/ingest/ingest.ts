@@ -1,4 +1,3 @@
-import { createHash } from "node:crypto";
 import type { StationDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
 import type { PersonEntry, SupplySetup } from "@leeward/shared-core/estimation/engine.ts";
 import type { MessageFault } from "@leeward/shared-core/messages/dead-letter-reasons.ts";
@@ -12,13 +11,13 @@ import type {
   DescriptionRecord,
   GatewayStore,
   LogEntry,
-  NewJournalEntry,
-  NewLogEntry,
   PackKey,
   WriteBatch,
 } from "../store/store.ts";
 import { packKeyText } from "../store/store.ts";
+import { BatchBuilder, entryBase, journalBase } from "./batch-builder.ts";
 import type { NodeRegistry } from "./node-registry.ts";
+import { type HashedKey, keyOf } from "./pack-key.ts";
 import { type NodeMessage, readMessage } from "./read-message.ts";
 import { StoredThrough } from "./stored-through.ts";
 
@@ -305,19 +304,7 @@ export class Ingest {
         fault: refuse("demo-speed", "", `node ${node} is real, and the demo's clock is fast`).fault,
       };
     }
-    if (read.value.kind !== "samples") return { message: read.value, key: null };
-    const { pack } = read.value;
-    const hash = createHash("sha256").update(JSON.stringify(pack)).digest("base64url");
-    const owner = pack.hardware ?? `${site}/${node}`;
-    if (pack.boot !== null && pack.seq !== null) {
-      return { message: read.value, key: { owner, boot: pack.boot, seq: pack.seq, hash } };
-    }
-    // Without a number, a repeat shows by its content, as long as that has times of its own.
-    const placed = pack.samples.length > 0 && !pack.samples.some((sample) => sample.relative);
-    return {
-      message: read.value,
-      key: placed ? { owner, boot: -1, seq: hashNumber(hash), hash } : null,
-    };
+    return { message: read.value, key: keyOf(read.value) };
   }
 
   #takeMessage(
@@ -475,10 +462,6 @@ function toMilliseconds(seconds: number): number {
   return Math.round(seconds * 1000) / 1000;
 }
 
-type ReadResult =
-  | { fault: MessageFault }
-  | { message: NodeMessage; key: (PackKey & { hash: string }) | null };
-
 function packKeysOf(read: readonly (ReadResult | null)[]): PackKey[] {
   return read.flatMap((one) => (one !== null && "key" in one && one.key ? [one.key] : []));
 }
@@ -487,70 +470,4 @@ function isStored(job: Job | undefined): boolean {
   return job !== undefined && job.kind !== "tick" && job.kind !== "task";
 }
 
-function entryBase(
-  job: { received: number; site: string },
-  station: string,
-): Omit<NewLogEntry, "kind" | "payload"> {
-  return { received: job.received, site: job.site, node: null, station, flag: null, pack: null };
-}
-
-function journalBase(job: {
-  received: number;
-  site: string;
-}): Pick<NewJournalEntry, "t" | "recorded" | "site" | "station" | "node"> {
-  return { t: job.received, recorded: job.received, site: job.site, station: null, node: null };
-}
-
-/** A whole number from a hash, to stand where a pack has no number of its own. */
-function hashNumber(hash: string): number {
-  return Number.parseInt(createHash("sha256").update(hash).digest("hex").slice(0, 12), 16);
-}
-
-interface StoredNote {
-  site: string;
-  node: string;
-  owner: string;
-  boot: number;
-  seqs: number[];
-  received: number;
-}
-
-/** Collects what one commit writes. */
-class BatchBuilder {
-  readonly batch = {
-    log: [] as NewLogEntry[],
-    descriptions: [] as NonNullable<WriteBatch["descriptions"]>,
-    values: [] as NonNullable<WriteBatch["values"]>,
-    journal: [] as NewJournalEntry[],
-    deadLetters: [] as NonNullable<WriteBatch["deadLetters"]>,
-  };
-  readonly changedNodes = new Set<string>();
-  readonly storedNotes = new Map<string, StoredNote>();
-
-  log(entry: NewLogEntry): void {
-    this.batch.log.push(entry);
-  }
-
-  journal(entry: NewJournalEntry): void {
-    this.batch.journal.push(entry);
-  }
-
-  samples(receipt: PlacedReceipt): void {
-    const owner = `node:${receipt.site}/${receipt.pack.node}`;
-    for (const { channel, t, value } of receipt.pack.samples) {
-      const stored = typeof value === "boolean" ? Number(value) : value;
-      this.batch.values.push({ owner, name: channel, t, value: stored });
-    }
-  }
-
-  noteStored(site: string, node: string, key: PackKey, received: number): void {
-    if (key.boot < 0) return;
-    const id = `${site}/${node}|${key.owner}|${key.boot}`;
-    const note = this.storedNotes.get(id);
-    if (note) note.seqs.push(key.seq);
-    else {
-      const { owner, boot, seq } = key;
-      this.storedNotes.set(id, { site, node, owner, boot, seqs: [seq], received });
-    }
-  }
-}
+type ReadResult = { fault: MessageFault } | { message: NodeMessage; key: HashedKey | null };
