@@ -47,8 +47,8 @@ export type CylinderContent = Readonly<{
 
 /**
  * Content of a cylinder of gas. For a cylinder that holds liquid CO2 see `liquid-co2.ts`: its
- * pressure says nothing about content, and this refuses with `GAS_NOT_VAPOUR`, from half a percent
- * below the vapour pressure on.
+ * pressure says nothing about content, and this refuses with `GAS_NOT_VAPOUR`, from 2 % below
+ * the vapour pressure on.
  *
  * @param pressurePa absolute
  * @param temperatureK of the gas, not of the room

@@ -99,6 +99,7 @@ export function carbonDioxideCylinder(
  * Null at or above the critical temperature, where there is no liquid at all.
  */
 export function liquidGoneKg(waterVolumeM3: number, temperatureK: number): number | null {
+  requireWithin("waterVolumeM3", waterVolumeM3, 1e-5, 1000);
   if (temperatureK >= criticalPoint.temperatureK) {
     return null;
   }
@@ -110,6 +111,8 @@ export function liquidGoneKg(waterVolumeM3: number, temperatureK: number): numbe
  * Never negative; drawing more than there was means that one of the two is wrong.
  */
 export function remainingKg(filledKg: number, drawnMol: number): number {
+  requireWithin("filledKg", filledKg, 0, 1e6);
+  requireWithin("drawnMol", drawnMol, -1e9, 1e9);
   return Math.max(0, filledKg - drawnMol * carbonDioxideKgPerMol);
 }
 
@@ -118,7 +121,8 @@ export function remainingKg(filledKg: number, drawnMol: number): number {
  * point with vapour left, as fillings below 0.4676 kg/L do.
  */
 export function liquidFullTemperatureK(massKg: number, waterVolumeM3: number): number | null {
-  const density = massKg / waterVolumeM3;
+  requireWithin("waterVolumeM3", waterVolumeM3, 1e-5, 1000);
+  const density = requireWithin("massKg", massKg, 0, 1400 * waterVolumeM3) / waterVolumeM3;
   if (density <= criticalPoint.densityKgPerM3) {
     return null;
   }

@@ -145,10 +145,10 @@ export function highestGasPressurePa(temperatureK: number): number {
 }
 
 /**
- * From this part of the vapour pressure on, a pressure may be that of vapour over liquid: sensors,
- * gauges and thermometers do not tell the two apart (half a percent is 0.2 K; estimate, no source).
+ * From this part of the vapour pressure on, a pressure may be that of vapour over liquid: gauges and
+ * thermometers do not tell the two apart (2 % is 0.9 K; estimate, no source).
  */
-export const NEAR_SATURATION = 0.995;
+export const NEAR_SATURATION = 0.98;
 
 /** True where pure CO2 at a pressure may lie over liquid or dry ice; its pressure tells no content. */
 export function mayHoldLiquid(pressurePa: number, temperatureK: number): boolean {

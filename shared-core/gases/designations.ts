@@ -37,7 +37,7 @@ const groups: readonly Group[] = [
   { name: "M27", balance: argonOrHelium, shares: { CO2: above(15, 25), O2: above(3, 10) } },
   { name: "M31", balance: argonOrHelium, shares: { CO2: above(25, 50) } },
   { name: "M32", balance: argonOrHelium, shares: { O2: above(10, 15) } },
-  { name: "M33", balance: argonOrHelium, shares: { CO2: above(25, 50), O2: from(2, 10) } },
+  { name: "M33", balance: argonOrHelium, shares: { CO2: above(25, 50), O2: above(2, 10) } },
   { name: "M34", balance: argonOrHelium, shares: { CO2: above(5, 25), O2: above(10, 15) } },
   { name: "M35", balance: argonOrHelium, shares: { CO2: above(25, 50), O2: above(10, 15) } },
   { name: "C1", balance: ["CO2"], shares: {} },

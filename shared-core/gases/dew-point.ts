@@ -32,8 +32,8 @@ const DEW_TOLERANCE_K = 0.01;
 export type GasPhase = "gas" | "may-condense";
 
 /**
- * Says whether a gas may hold liquid (below -56.6 °C, dry ice) at a state. Pure CO2 may from half
- * a percent below its vapour pressure on, which is what a cylinder with liquid in it shows.
+ * Says whether a gas may hold liquid (below -56.6 °C, dry ice) at a state. Pure CO2 may from 2 %
+ * below its vapour pressure on, which is what a cylinder with liquid in it shows.
  *
  * @param pressurePa absolute
  */

@@ -81,6 +81,10 @@ export function bodyHeat(
     requireWithin("effectiveness", body.effectiveness, 0, 1);
     requireWithin("molPerS", conditions.molPerS, 0, 10);
     requireWithin("heatCapacityJPerK", body.heatCapacityJPerK, 1, 1e6);
+    requireWithin("heaterW", body.heaterW, 0, 1e4);
+    requireWithin("airConductanceWPerK", body.airConductanceWPerK, 0, 1e4);
+    requireWithin("valveConductanceWPerK", body.valveConductanceWPerK, 0, 1e4);
+    requireWithin("airK", conditions.airK, 150, 450);
     const intake = body.airConductanceWPerK + body.valveConductanceWPerK;
     requireWithin("conductance to air and valve, W/K", intake, 1e-6, 1e4);
     const seat = throttle(mixture, conditions.cylinderPa, conditions.cylinderK, conditions.linePa);

@@ -94,6 +94,7 @@ export function operatingPoint(
 ): OperatingPoint {
   requireWithin("inletPa", inletPa, 0, 70e6);
   requireWithin("backPa", backPa, 0, 70e6);
+  requireWithin("temperatureK", temperatureK, 60, 700);
   // Rising line pressure: the restriction passes more, the regulator delivers less. One crossing.
   let low = backPa;
   let high = Math.max(inletPa, backPa);
@@ -159,6 +160,8 @@ function wideOpenOutletPa(
  * @param neededLinePa line pressure (absolute) at which the device, as far open as it goes, passes
  *   the wanted flow
  * @param share 0.9 by the project's definition of usable content
+ * @returns infinite where not even 40 MPa would do: the seat is too small for the target
+ * @throws PhysicsError `PHYSICS_RANGE` for a flow, pressure or temperature that cannot be
  */
 export function lowestInletPa(
   regulator: Regulator,
@@ -167,16 +170,23 @@ export function lowestInletPa(
   temperatureK: number,
   share = 0.9,
 ): number {
-  const molPerS = share * targetMolPerS;
-  let low = neededLinePa;
+  const molPerS = requireWithin("targetMolPerS", targetMolPerS, 0, 10) * share;
+  let low = requireWithin("neededLinePa", neededLinePa, 0, 40e6);
   let high = 40e6;
-  for (let k = 0; k < 200 && high - low > 1e-6 * high; k++) {
-    const inletPa = (low + high) / 2;
+  requireWithin("temperatureK", temperatureK, 60, 700);
+  const suffices = (inletPa: number): boolean => {
     let feedPa = inletPa;
     for (const stage of regulator) {
       feedPa = wideOpenOutletPa(stage, feedPa, molPerS, temperatureK);
     }
-    if (feedPa >= neededLinePa) {
+    return feedPa >= neededLinePa;
+  };
+  if (!suffices(high)) {
+    return Number.POSITIVE_INFINITY;
+  }
+  for (let k = 0; k < 200 && high - low > 1e-6 * high; k++) {
+    const inletPa = (low + high) / 2;
+    if (suffices(inletPa)) {
       high = inletPa;
     } else {
       low = inletPa;

@@ -4,9 +4,6 @@ import { ATMOSPHERE_PA } from "./factors.ts";
 /** Source of the standard atmosphere. */
 export const atmosphereSource = "iso-2533";
 
-/** Half-width of what weather adds to or takes from the standard atmosphere, Pa. */
-export const WEATHER_PA = 1500;
-
 /**
  * Pressure of the standard atmosphere, Pa: p = 101325 (1 - 0.0065 h / 288.15)^5.25588.
  *

@@ -55,3 +55,9 @@ describe("catalogue", () => {
     expect(catalogueRow("T")).toBeUndefined();
   });
 });
+
+test("a size by name counts as known to 2 %, by mass of CO2 to 4 % (estimate, no source)", () => {
+  for (const row of catalogue) {
+    expect(row.waterVolumeRelativeSigma).toBe(row.filledKg === null ? 0.02 : 0.04);
+  }
+});

@@ -136,3 +136,21 @@ describe("a cylinder that holds liquid", () => {
     expect(!state.ok && state.error.code).toBe("PHYSICS_RANGE");
   });
 });
+
+test("no number gives no answer", () => {
+  expect(() => remainingKg(Number.NaN, 10)).toThrow(/filledKg is NaN/);
+  expect(() => remainingKg(20, Number.NaN)).toThrow(/drawnMol is NaN/);
+  expect(() => liquidGoneKg(Number.NaN, 293.15)).toThrow(/waterVolumeM3 is NaN/);
+  expect(() => liquidFullTemperatureK(Number.NaN, 0.03)).toThrow(/massKg is NaN/);
+});
+
+test("dry ice sinks: 1512 kg/m³ near the triple point (CRC Handbook, from memory; within 2 %)", () => {
+  // A full block: 1.4 kg in a litre leaves about 7 % of the volume to the vapour.
+  const at = carbonDioxideCylinder(1.4, 1e-3, 200);
+  expect(at.ok).toBe(true);
+  if (at.ok) {
+    const { dryIceKg, vapourKg, pressurePa } = at.value;
+    const vapourM3 = vapourKg / (carbonDioxide.densityMolPerM3(pressurePa, 200) * 0.0440095);
+    expect(Math.abs(dryIceKg / (1e-3 - vapourM3) / 1512 - 1)).toBeLessThan(0.02);
+  }
+});

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { Composition } from "../../../shared-core/gases/composition.ts";
+import type { Composition, GasSymbol } from "../../../shared-core/gases/composition.ts";
 import {
   compositionOf,
   designationOf,
@@ -67,4 +67,52 @@ describe("ISO 14175 designations", () => {
       expect(answer.error.message).toContain(hint);
     }
   });
+});
+
+/**
+ * Limits of the groups, ISO 14175:2008 table 2 (from memory, confidence medium): component, lower
+ * limit, whether the limit itself still belongs to the group, upper limit; further components held.
+ */
+const limits: [string, GasSymbol, number, boolean, number, Composition, GasSymbol][] = [
+  ["I3", "He", 0.5, true, 95, {}, "Ar"],
+  ["M11", "H2", 0.5, true, 5, { CO2: 3 }, "Ar"],
+  ["M12", "CO2", 0.5, true, 5, {}, "Ar"],
+  ["M13", "O2", 0.5, true, 3, {}, "Ar"],
+  ["M14", "O2", 0.5, true, 3, { CO2: 3 }, "Ar"],
+  ["M20", "CO2", 5, false, 15, {}, "Ar"],
+  ["M21", "CO2", 15, false, 25, {}, "Ar"],
+  ["M22", "O2", 3, false, 10, {}, "Ar"],
+  ["M23", "O2", 3, false, 10, { CO2: 3 }, "Ar"],
+  ["M24", "O2", 0.5, true, 3, { CO2: 10 }, "Ar"],
+  ["M25", "O2", 3, false, 10, { CO2: 10 }, "Ar"],
+  ["M26", "O2", 0.5, true, 3, { CO2: 20 }, "Ar"],
+  ["M27", "O2", 3, false, 10, { CO2: 20 }, "Ar"],
+  ["M31", "CO2", 25, false, 50, {}, "Ar"],
+  ["M32", "O2", 10, false, 15, {}, "Ar"],
+  ["M33", "O2", 2, false, 10, { CO2: 30 }, "Ar"],
+  ["M34", "O2", 10, false, 15, { CO2: 20 }, "Ar"],
+  ["M35", "O2", 10, false, 15, { CO2: 30 }, "Ar"],
+  ["C2", "O2", 0.5, true, 30, {}, "CO2"],
+  ["R1", "H2", 0.5, true, 15, {}, "Ar"],
+  ["R2", "H2", 15, false, 50, {}, "Ar"],
+  ["N2", "N2", 0.5, true, 5, {}, "Ar"],
+  ["N3", "N2", 5, false, 50, {}, "Ar"],
+  ["N4", "H2", 0.5, true, 10, { N2: 3 }, "Ar"],
+  ["N5", "H2", 0.5, true, 50, {}, "N2"],
+];
+
+test.each(limits)("%s: %s from %f to %f %", (group, gas, low, closed, high, others, balance) => {
+  const groupAt = (percent: number) => {
+    const parts: Partial<Record<GasSymbol, number>> = { ...others, [gas]: percent };
+    const rest = 100 - Object.values(parts).reduce((sum, part) => sum + part, 0);
+    return groupOf(
+      Object.fromEntries(
+        Object.entries({ ...parts, [balance]: rest }).map(([name, part]) => [name, part / 100]),
+      ),
+    );
+  };
+  expect(groupAt(low) === group).toBe(closed);
+  expect(groupAt(low - 0.1)).not.toBe(group);
+  expect([groupAt(low + 0.1), groupAt(high)]).toEqual([group, group]);
+  expect(groupAt(high + 0.1)).not.toBe(group);
 });

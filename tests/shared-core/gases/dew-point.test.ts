@@ -67,7 +67,7 @@ describe("dew point of gases with CO2", () => {
   test("pure CO2 at its vapour pressure may lie over liquid, just below it too", () => {
     // 57.29 bar at 20 °C: Span & Wagner 1996.
     expect(gasPhase(carbonDioxide, 57.29e5, 293.15)).toEqual({ ok: true, value: "may-condense" });
-    expect(gasPhase(carbonDioxide, 57.1e5, 293.15)).toEqual({ ok: true, value: "may-condense" });
+    expect(gasPhase(carbonDioxide, 56.4e5, 293.15)).toEqual({ ok: true, value: "may-condense" });
     expect(gasPhase(carbonDioxide, 55e5, 293.15)).toEqual({ ok: true, value: "gas" });
     expect(gasPhase(carbonDioxide, 80e5, 313.15)).toEqual({ ok: true, value: "gas" });
   });

@@ -57,3 +57,12 @@ describe("nozzle exit", () => {
     expect(!exit.ok && exit.error.message).toMatch(message);
   });
 });
+
+test("the bore counts as turbulent from Re 2300 on (textbook limit of pipe flow, Perry)", () => {
+  const at = (reynolds: number) => {
+    const molPerS = molPerSAtReynolds(gases.Ar, reynolds, 0.016, 293.15);
+    const exit = nozzleExit(gases.Ar, molPerS, 0.016, 101_325, 293.15);
+    return exit.ok && exit.value.turbulentBore;
+  };
+  expect([at(2290), at(2310)]).toEqual([false, true]);
+});

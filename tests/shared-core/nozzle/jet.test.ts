@@ -50,4 +50,10 @@ describe("jet against standoff", () => {
     expect(jetAtWork(1500, 0.0127, 0.01, -1, 1.38, 1).ok).toBe(false);
     expect(jetAtWork(1500, 0.0127, 0.01, 1.5, Number.NaN, 1).ok).toBe(false);
   });
+
+  test("a jet turbulent from the start keeps a core of about 5 bores (textbook; from memory)", () => {
+    expect(CORE_BORES).toBe(5);
+    const jet = at(1e7, 0.01);
+    expect(jet.coreM / 0.0127).toBeCloseTo(5, 2);
+  });
 });

@@ -160,3 +160,12 @@ test("a CO2 cylinder that reads above its vapour pressure delivers saturated vap
   });
   expect(exact.ok && noisy.ok && noisy.value.settledK).toBe(exact.ok && exact.value.settledK);
 });
+
+test("air or heater without a number is refused, not settled somewhere", () => {
+  const at = (more: Partial<BodyConditions>, heaterW = 0) =>
+    bodyHeat({ ...ordinaryBody, heaterW }, gases.Ar, { ...conditions("Ar", 20, 2200), ...more });
+  expect(at({}).ok).toBe(true);
+  for (const answer of [at({ airK: Number.NaN }), at({ airK: 20 }), at({}, Number.NaN)]) {
+    expect(!answer.ok && answer.error.code).toBe("PHYSICS_RANGE");
+  }
+});

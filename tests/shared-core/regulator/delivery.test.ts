@@ -74,6 +74,7 @@ describe("one stage", () => {
     expect(closureCoefficient(50, 58)).toBeCloseTo(0.16, 12);
     expect(irregularityCoefficient(50, 72)).toBeCloseTo(0.44, 12);
     expect(irregularityCoefficient(50, 30)).toBeCloseTo(-0.4, 12);
+    expect([CLOSURE_LIMIT, IRREGULARITY_LIMIT]).toEqual([0.3, 0.3]);
     expect(closureCoefficient(50, 58)).toBeLessThan(CLOSURE_LIMIT);
     expect(() => closureCoefficient(0, 58)).toThrow(/flowingGaugePa is 0/);
     expect(() => closureCoefficient(50, Number.NaN)).toThrow(/closedGaugePa is NaN/);
@@ -157,5 +158,14 @@ describe("regulator and device together", () => {
       /inletPa is NaN/,
     );
     expect(() => operatingPoint(single, device, 1e7, -1, roomK)).toThrow(/backPa is -1/);
+  });
+
+  test("a target beyond the seat has no lowest cylinder pressure; no number is refused", () => {
+    expect(lowestInletPa(single, 9, psig(30), roomK)).toBe(Number.POSITIVE_INFINITY);
+    expect(() => lowestInletPa(single, rated, Number.NaN, roomK)).toThrow(/neededLinePa is NaN/);
+    expect(() => lowestInletPa(single, Number.NaN, psig(30), roomK)).toThrow(/targetMolPerS/);
+    expect(() => operatingPoint(single, device, psig(2200), atmospherePa, Number.NaN)).toThrow(
+      /temperatureK is NaN/,
+    );
   });
 });

@@ -2,7 +2,11 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import {
   AIR_OXYGEN,
+  CARBON_DIOXIDE_DANGER,
+  CARBON_DIOXIDE_LONG_TERM,
+  CARBON_DIOXIDE_SHORT_TERM,
   OXYGEN_DEFICIENT,
+  OXYGEN_ENRICHED,
   type Release,
   roomAir,
   volumeToOxygenM3,
@@ -109,4 +113,41 @@ describe("room after a release, well mixed", () => {
     const answer = roomAir(release);
     expect(!answer.ok && answer.error.message).toMatch(message);
   });
+});
+
+/** The limits as printed; the tests above compare with them by name. */
+test.each([
+  ["oxygen in air: U.S. Standard Atmosphere 1976", AIR_OXYGEN, 0.2095],
+  ["oxygen-deficient: 29 CFR 1910.134(b), 1910.146(b)", OXYGEN_DEFICIENT, 0.195],
+  ["oxygen-enriched: 29 CFR 1910.146(b)", OXYGEN_ENRICHED, 0.235],
+  ["CO2, 8 h: 29 CFR 1910.1000 table Z-1", CARBON_DIOXIDE_LONG_TERM, 0.005],
+  ["CO2, 15 min: ACGIH (second-hand)", CARBON_DIOXIDE_SHORT_TERM, 0.03],
+  ["CO2, danger to life: NIOSH IDLH (second-hand)", CARBON_DIOXIDE_DANGER, 0.04],
+])("%s", (_, constant, printed) => {
+  expect(constant).toBe(printed);
+});
+
+test("each limit of CO2 counts from just above it", () => {
+  // A burst that leaves the wanted fraction: V/V_room = -ln(1 - x), counting outdoor air's 0.042 %.
+  const limitAt = (fraction: number) => {
+    const share = (fraction - 0.00042) / (1 - 0.00042);
+    return air({ roomM3: 100, burstM3: -100 * Math.log(1 - share), carbonDioxideFraction: 1 })
+      .carbonDioxideLimit;
+  };
+  expect([0.0049, 0.0051, 0.029, 0.031, 0.039, 0.041].map(limitAt)).toEqual([
+    "none",
+    "long-term",
+    "long-term",
+    "short-term",
+    "short-term",
+    "danger",
+  ]);
+});
+
+test("oxygen-enriched from 23.5 % on", () => {
+  const withOxygen = (burstM3: number) => air({ roomM3: 100, burstM3, oxygenFraction: 1 });
+  // Share of the release s: 0.2095 + 0.7905 s.
+  const burstFor = (oxygen: number) => -100 * Math.log(1 - (oxygen - 0.2095) / 0.7905);
+  expect(withOxygen(burstFor(0.234)).oxygenEnriched).toBe(false);
+  expect(withOxygen(burstFor(0.236)).oxygenEnriched).toBe(true);
 });
