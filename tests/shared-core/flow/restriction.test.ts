@@ -123,4 +123,14 @@ describe("restriction after ISO 6358", () => {
     expect(molarFlowMolPerS(valve, 4e5, Number.NaN, 293)).toBeNaN();
     expect(molarFlowMolPerS(valve, 4e5, 1e5, Number.NaN)).toBeNaN();
   });
+
+  test("straight to zero only in the last thousandth: the ellipse of ISO 6358-1 below", () => {
+    const b = 0.3;
+    const law = { sonicConductanceM3PerSPa: 1e-9, law: "iso-6358", criticalRatio: b } as const;
+    for (const r of [0.5, 0.9, 0.96, 0.99, 0.9985]) {
+      expect(flowFraction(law, r)).toBeCloseTo(Math.sqrt(1 - ((r - b) / (1 - b)) ** 2), 12);
+    }
+    expect(flowFraction(law, 0.9995)).toBeLessThan(flowFraction(law, 0.999));
+    expect(flowFraction(law, 1)).toBe(0);
+  });
 });

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { propagate, sigmaOfLimit } from "../../../shared-core/flow/uncertainty.ts";
+import { COVERAGE_95, propagate, sigmaOfLimit } from "../../../shared-core/flow/uncertainty.ts";
 
 describe("first-order uncertainty (JCGM 100:2008)", () => {
   /** GUM 4.1.1, example: P = V² / (R0 (1 + alpha (t - t0))); coefficients of 5.1.3. */
@@ -39,4 +39,8 @@ describe("first-order uncertainty (JCGM 100:2008)", () => {
   test("a limit becomes limit/sqrt(3) (GUM 4.3.7)", () => {
     expect(sigmaOfLimit(0.5)).toBeCloseTo(0.2887, 4);
   });
+});
+
+test("95 % of a normal distribution lie within 1.96 sigma (GUM, table G.1)", () => {
+  expect(COVERAGE_95).toBe(1.96);
 });
