@@ -24,7 +24,9 @@ import {
  * so the true uncertainty of a difference is smaller, never larger by much. No sensors in it.
  */
 
-/** Standard uncertainty of CO2's vapour pressure: 0.012 % (Span & Wagner 1996). */
+export const vapourPressureSource = "span-wagner-1996";
+
+/** Relative standard uncertainty of CO2's vapour pressure: 0.012 %, as they state it (from memory). */
 const VAPOUR_PRESSURE_SIGMA = 1.2e-4;
 
 export type UsableContent = Readonly<{
