@@ -72,7 +72,7 @@ const ROUNDING_PERCENT = 1e-6;
  */
 export function compositionOf(designation: string): Composition {
   const match =
-    /^(?:ISO\s?14175\s?-\s?)?([IMCRNO]\d{1,2}|Z)-((?:Ar|He|C|O|N|H)+)(?:-(\d+(?:\.\d+)?(?:\/\d+(?:\.\d+)?)*))?$/.exec(
+    /^(?:ISO\s?14175(?::\d{4})?\s?[-\s]\s?)?([IMCRNO]\d{1,2}|Z)-((?:Ar|He|C|O|N|H)+)(?:-(\d+(?:\.\d+)?(?:\/\d+(?:\.\d+)?)*))?$/.exec(
       designation.trim(),
     );
   if (match === null) {

@@ -14,8 +14,9 @@ import { stateAtEnthalpy } from "../gases/state-changes.ts";
 
 /** What comes out of a seat without any heat from the body. */
 export type ThrottledGas = Readonly<{
+  /** For a mixture `with-dry-ice`: where dry ice begins; the gas may end some kelvin below. */
   temperatureK: number;
-  /** `vapour` or, for CO2, `with-liquid` or `with-dry-ice`. */
+  /** `vapour` or, with CO2, `with-liquid` or `with-dry-ice`. */
   phase: "vapour" | "with-liquid" | "with-dry-ice";
 }>;
 
@@ -59,7 +60,7 @@ export function deliveredEnthalpyJPerMol(
  * Temperature and phase of a gas with a given enthalpy at a pressure.
  *
  * @param guessK a temperature at which it is vapour, near the answer
- * @throws PhysicsError `GAS_NOT_VAPOUR` where a mixture would condense
+ * @throws PhysicsError `GAS_NOT_VAPOUR` where a mixture would condense to a liquid
  */
 export function stateOfEnthalpy(
   mixture: Mixture,
@@ -69,7 +70,7 @@ export function stateOfEnthalpy(
 ): ThrottledGas {
   const condensed = isPure(mixture.composition, "CO2")
     ? condensing(mixture, enthalpyJPerMol, pressurePa)
-    : null;
+    : freezing(mixture, enthalpyJPerMol, pressurePa);
   if (condensed !== null) {
     return condensed;
   }
@@ -89,6 +90,18 @@ function condensing(mixture: Mixture, enthalpy: number, outletPa: number): Throt
     return null;
   }
   return { temperatureK, phase: wet ? "with-liquid" : "with-dry-ice" };
+}
+
+/** A mixture whose enthalpy is below that of its gas at the temperature where dry ice begins. */
+function freezing(mixture: Mixture, enthalpy: number, outletPa: number): ThrottledGas | null {
+  const temperatureK = dryIceLimitK(mixture, outletPa);
+  if (temperatureK === null) {
+    return null;
+  }
+  const density = mixture.densityOrNaN(outletPa, temperatureK);
+  return !Number.isNaN(density) && enthalpy < mixture.enthalpyJPerMol(density, temperatureK)
+    ? { temperatureK, phase: "with-dry-ice" }
+    : null;
 }
 
 /** Temperature at which dry ice and its vapour share a pressure below the triple point's, K. */

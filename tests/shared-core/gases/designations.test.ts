@@ -116,3 +116,12 @@ test.each(limits)("%s: %s from %f to %f %", (group, gas, low, closed, high, othe
   expect([groupAt(low + 0.1), groupAt(high)]).toEqual([group, group]);
   expect(groupAt(high + 0.1)).not.toBe(group);
 });
+
+test.each([
+  "ISO 14175-M21-ArC-18",
+  "ISO 14175 - M21-ArC-18",
+  "ISO 14175:2008-M21-ArC-18",
+  "ISO 14175 M21-ArC-18",
+])("%s is read with its standard in front", (text) => {
+  expect(designationOf(compositionOf(text))).toBe("M21-ArC-18");
+});

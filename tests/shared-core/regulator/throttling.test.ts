@@ -3,6 +3,7 @@ import {
   carbonDioxideKgPerMol,
   vapourPressurePa,
 } from "../../../shared-core/gases/co2-saturation.ts";
+import { createMixture } from "../../../shared-core/gases/mixture.ts";
 import {
   dryIceLimitK,
   evaporationHeatJPerMol,
@@ -85,4 +86,24 @@ test("bad states are refused, not guessed", () => {
   expect(throttle(gases.Ar, psig(2000), 20, psig(50)).ok).toBe(false);
   expect(throttle(gases.Ar, psig(2000), roomK, -1).ok).toBe(false);
   expect(() => frostTemperatureK(10e5)).toThrow(/GAS_NO_SATURATION/);
+});
+
+describe("dry ice from a mixture", () => {
+  const half = createMixture({ Ar: 0.5, CO2: 0.5 });
+
+  test("75/25 at 20 °C stays a gas, a cold full cylinder of it does not", () => {
+    // About -70 °C from 2640 psig and 70 °F; frost point near -77 °C (trade sheet).
+    const warm = throttle(gases["Ar-25CO2"], psig(2640), roomK, psig(50));
+    expect(warm.ok && warm.value.phase).toBe("vapour");
+    const cold = throttle(gases["Ar-25CO2"], 130e5, 255, 4.5e5);
+    expect(cold).toEqual({
+      ok: true,
+      value: { phase: "with-dry-ice", temperatureK: dryIceLimitK(gases["Ar-25CO2"], 4.5e5) },
+    });
+  });
+
+  test("50/50 from 200 bar has an answer too", () => {
+    const outlet = throttle(half, 200e5, 294, 4.5e5);
+    expect(outlet.ok && outlet.value.phase).toBe("with-dry-ice");
+  });
 });
