@@ -171,7 +171,7 @@ export function createFilter(plan: FilterPlan, t: number): FilterState {
   setVariance(state, LOG_U, LOG_U_SIGMA ** 2);
   // A limit a is a uniform error of variance a²/3; most of it offset, the rest span.
   const sensor = plan.sensorLimitPa ** 2 / 3;
-  setVariance(state, OFFSET, 0.8 * sensor + 866 ** 2);
+  setVariance(state, OFFSET, 0.7 * sensor + 866 ** 2);
   setVariance(state, SPAN, 0.2 * sensor);
   setVariance(state, PROBE, plan.probeLimitK ** 2 / 3);
   state.considered = [OFFSET, SPAN, PROBE].map((i) => ({

@@ -85,7 +85,8 @@ export function flowFigure(
     : Math.exp(filter.x[FIRST_DROP + drop]!);
   // The filter knows its own model only: what it misses is put on top, more where the cylinder's
   // pressure alone has to tell when gas flowed.
-  const learnt = variance(filter, FIRST_DROP + drop) * (line ? 1.7 : 2.5) + (line ? 0 : 0.025 ** 2);
+  const learnt =
+    variance(filter, FIRST_DROP + drop) * (line ? 1.35 : 2.5) + (line ? 0 : 0.025 ** 2);
   const settling =
     flowing && dropState.onSince !== null ? Math.exp(-(t - dropState.onSince) / 6) : 0;
   const sigma = Math.sqrt(

@@ -650,7 +650,10 @@ class Engine implements SupplyEngine {
       extra = 0;
     }
     if (unseen && filter.started && state.cylinder.valve !== "closed") {
-      // Nobody saw what was drawn meanwhile.
+      // Nobody saw what was drawn meanwhile: content starts from what is read now.
+      state.cylinder.settleUntil = t + 60;
+      state.cylinder.knownFrom = t;
+      state.candidates.length = 0;
       addVariance(filter, RHO, (0.3 * filter.x[RHO]! * Math.min(1, dtS / 3600)) ** 2);
     }
     if (state.cylinder.liquid) {
