@@ -22,7 +22,7 @@ local ring_bytes = tonumber(arg[5] or "60000")
 
 -- Files lie on disk, so that only the node's own data count.
 local names = {}
-for number = 1, 3000 do names["q" .. number] = false end -- so that the table does not grow later
+for number = 1, 20000 do names["q" .. number] = false end -- so that the table does not grow later
 local files = {
   read = function(name)
     local file = names[name] and io.open(folder .. "/" .. name, "rb")
