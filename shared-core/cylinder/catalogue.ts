@@ -50,17 +50,26 @@ function metric(waterVolumeL: number, bar: number): CatalogueRow {
   };
 }
 
-/** CO2 sizes: volume of the mass at a filling density of 0.68 kg/L. */
+/**
+ * CO2 sizes: volume of the mass at the filling density, kg/L. US: 0.68, the lowest of
+ * 49 CFR 173.304a. Metric: 0.75, as in 37.5 kg in 50 L (UN P200 allows about 0.76 in a cylinder
+ * tested to 250 bar, 0.68 in one tested to 190 bar: weigh, or read the stamped volume).
+ */
+const filling = {
+  us: { kgPerL: 0.68, source: "cfr-49-173-304a" },
+  metric: { kgPerL: 0.75, source: "un-p200" },
+} as const;
+
 function liquid(name: string, market: "us" | "metric", filledKg: number): CatalogueRow {
   return {
     name,
     market,
-    waterVolumeM3: (filledKg / 0.68) * 1e-3,
+    waterVolumeM3: (filledKg / filling[market].kgPerL) * 1e-3,
     fillGaugePa: null,
     fillK: market === "us" ? SEVENTY_F_K : FIFTEEN_C_K,
     filledKg,
     waterVolumeRelativeSigma: 2 * CATALOGUE_SIGMA,
-    source: "cfr-49-173-304a",
+    source: filling[market].source,
   };
 }
 
