@@ -1,5 +1,6 @@
 import {
   addVariance,
+  DRIFT,
   expectedPressurePa,
   FIRST_DROP,
   type FilterState,
@@ -328,7 +329,13 @@ export function takeWallTemperature(
   }
   cylinder.wallK = kelvin;
   cylinder.wallT = t;
-  updateWall(plan.filter, filter, kelvin, Math.sqrt(cylinder.wallNoise), 6);
+  const update = updateWall(plan.filter, filter, kelvin, Math.sqrt(cylinder.wallNoise), 6);
+  cylinder.wallRefused = update.accepted ? 0 : cylinder.wallRefused + 1;
+  if (cylinder.wallRefused >= 15) {
+    // A probe that lastingly disagrees with what the pressure shows has come off, or was warmed.
+    addVariance(filter, DRIFT, 4 ** 2);
+    cylinder.wallRefused = 0;
+  }
 }
 
 function learnNoise(cylinder: EngineState["cylinder"], readingPa: number, gapS: number): void {

@@ -71,7 +71,7 @@ import { createState, type EngineState } from "./supply-state.ts";
 import { addToTrend } from "./trend.ts";
 
 /** Bump when `EngineState` changes its shape; older states start anew where they cannot be read. */
-const STATE_VERSION = 1;
+const STATE_VERSION = 2;
 
 /** An engine for one supply. @throws Error where the documents name no cylinder */
 export function createSupplyEngine(setup: SupplySetup, options: EngineOptions): SupplyEngine {
@@ -113,6 +113,10 @@ const TOGGLE_ON_RATIO = 24;
 const TOGGLE_OFF_RATIO = 16;
 const DIAL_RATIO = 30;
 const TOGGLE_WINDOW_S = 90;
+/** Gas-on through which a reading may stay the same to the last digit, s. */
+const STUCK_S = 300;
+/** A fault counts as gone when packs come without it for this long, s. */
+const FAULT_FADES_S = 150;
 /** A node's clock further ahead of the receipt than this is wrong, s. */
 const AHEAD_S = 120;
 
@@ -316,10 +320,12 @@ class Engine implements SupplyEngine {
       weigh(plan, state, mass);
     }
     if (pressure !== null) {
+      this.watchStuck(t, pressure, dtS);
       const update = takeCylinderPressure(plan, state, t, pressure);
       if (update === null) state.candidates.length = 0;
       else this.watchChanges(t, update);
     }
+    this.endFaults(t);
     this.watchLeak(t, pressure);
     plan.drops.forEach((_, i) => {
       if (state.drops[i]!.lineT === t) this.watchStep(i, t);
@@ -328,6 +334,7 @@ class Engine implements SupplyEngine {
       const local = localTimeS(state.habits[i]!, plan.setup.timeZone, t);
       observe(state.habits[i]!, local, dtS, state.drops[i]!.on === true);
       this.watchPurge(i, t, dtS);
+      this.remind(i, t, local);
       this.judgeAlarms(i, t);
     });
   }
@@ -362,6 +369,44 @@ class Engine implements SupplyEngine {
       noise: Math.sqrt(cylinder.noise) / slope,
       rangeRho: plan.filter.sensorRangePa / slope,
     });
+  }
+
+  /** A cylinder reading that does not move by one step through minutes of gas-on is stuck. */
+  private watchStuck(t: number, readingPa: number, dtS: number): void {
+    const { cylinder, drops } = this.state;
+    if (readingPa !== cylinder.stuckPa) {
+      cylinder.stuckPa = readingPa;
+      cylinder.stuckS = 0;
+      return;
+    }
+    if (drops.some((drop) => drop.on === true)) cylinder.stuckS += Math.min(dtS, 20);
+    if (cylinder.stuckS < STUCK_S || cylinder.valve === "closed") return;
+    this.takeFault({ channel: "cylinder-pressure/fault", t, value: "stuck" }, t, -1);
+  }
+
+  /** A fault is repeated in every pack while it lasts; where it no longer is, the channel is well. */
+  private endFaults(t: number): void {
+    const { state } = this;
+    if (state.faults.length === 0) return;
+    state.faults = state.faults.filter(({ channel, lastT, drop }) => {
+      if (t - lastT <= FAULT_FADES_S) return true;
+      state.events.forEach((list, i) => {
+        if (drop < 0 || drop === i) list.push({ t, event: "sensor-ok", channel });
+      });
+      return false;
+    });
+  }
+
+  /** Once an evening: a line that nobody uses any more still stands under pressure. */
+  private remind(i: number, t: number, localS: number): void {
+    const drop = this.state.drops[i]!;
+    const hour = (((localS / 3600) % 24) + 24) % 24;
+    const day = Math.floor(localS / 86_400);
+    if (drop.on !== false || drop.offSince === null || t - drop.offSince < 3600) return;
+    if (hour < 14 || drop.lastReminderDay === day || !hasLine(drop, t)) return;
+    if ((drop.linePa ?? 0) < 0.5e5) return;
+    drop.lastReminderDay = day;
+    this.state.events[i]!.push({ t, event: "line-left-under-pressure" });
   }
 
   private watchPurge(i: number, t: number, dtS: number): void {

@@ -52,6 +52,7 @@ export interface CylinderState {
   /** Liquid CO2 is present, as far as known. */
   liquid: boolean;
   massKg: number | null;
+  wallRefused: number;
   wallTrend: TrendState;
   /** Warmest the room was in the last day or so, K. */
   dayMostK: number;
@@ -152,6 +153,7 @@ export function createState(plan: SupplyPlan, every: number): EngineState {
       announced: null,
       liquid: plan.liquid !== null,
       massKg: null,
+      wallRefused: 0,
       wallTrend: createTrend(),
       dayMostK: 0,
       stuckPa: 0,
