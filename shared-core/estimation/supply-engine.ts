@@ -715,9 +715,11 @@ class Engine implements SupplyEngine {
   private gasOn(i: number, t: number, before: boolean | null): void {
     const drop = this.state.drops[i]!;
     drop.on = true;
-    drop.onSince = t;
     drop.offSince = null;
     drop.hosePa = null;
+    // Behind a closed valve a line is bled: no gas-on spell.
+    drop.onSince = this.state.cylinder.valve === "closed" ? null : t;
+    if (drop.onSince === null) return;
     drop.spells++;
     if (before === false) addVariance(this.state.filter, FIRST_DROP + i, 0.003 ** 2);
     this.state.events[i]!.push({ t, event: "gas-on" });
@@ -729,7 +731,9 @@ class Engine implements SupplyEngine {
     drop.on = false;
     drop.onSince = null;
     drop.offSince = t;
-    if (before === true) this.state.events[i]!.push({ t, event: "gas-off" });
+    if (before === true && started !== null) {
+      this.state.events[i]!.push({ t, event: "gas-off" });
+    }
     if (before === true && started !== null) addSpell(this.state.spells[i]!, t - started);
   }
 
