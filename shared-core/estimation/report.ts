@@ -86,7 +86,8 @@ export function flowFigure(
   // The filter knows its own model only: what it misses is put on top, more where the cylinder's
   // pressure alone has to tell when gas flowed.
   const learnt =
-    variance(filter, FIRST_DROP + drop) * (line ? 1.35 : 2.5) + (line ? 0 : 0.025 ** 2);
+    variance(filter, FIRST_DROP + drop) * (line ? 1.35 : 2.5) +
+    (line ? 0 : 0.025 ** 2 + blur(state.spells[drop]!) ** 2);
   const settling =
     flowing && dropState.onSince !== null ? Math.exp(-(t - dropState.onSince) / 6) : 0;
   const sigma = Math.sqrt(
@@ -97,6 +98,12 @@ export function flowFigure(
     sigma,
     basis: line ? "line-pressure" : "cylinder",
   };
+}
+
+/** Without a line sensor short spells merge into their mean: 1 sigma of what that does to the flow. */
+function blur(spells: EngineState["spells"][number]): number {
+  const usualS = spells.count > 3 ? Math.exp(spells.mean) : 200;
+  return 0.12 * Math.exp(-usualS / 150);
 }
 
 function flowEstimate(figure: FlowFigure): FlowEstimate {
