@@ -1,27 +1,17 @@
 import { type AlarmEvaluator, createAlarmEvaluator } from "../alarms/evaluator.ts";
 import {
-  type Candidate,
-  correctDial,
-  correctToggle,
-  judge,
-  matchCandidates,
   type PackedCandidate,
   packCandidate,
-  startCandidate,
   stepCandidates,
   unpackCandidate,
 } from "./change-watch.ts";
 import {
   addVariance,
-  BODY,
   FIRST_DROP,
   GAS,
-  gasTimeConstantS,
-  LOOP,
   predict,
   RHO,
   setVariance,
-  type Update,
   variance,
 } from "./cylinder-filter.ts";
 import {
@@ -39,7 +29,6 @@ import {
   restrictionK,
   startRefill,
   takeLine,
-  watchLevel,
 } from "./drop.ts";
 import type {
   EngineOptions,
@@ -53,12 +42,10 @@ import type {
 } from "./engine.ts";
 import { ZERO_C } from "./gas-model.ts";
 import { localTimeS, observe } from "./habit.ts";
-import { endIdle, takeIdle } from "./leak-watch.ts";
 import { drawLiquid, weigh } from "./liquid.ts";
 import { planSupply, type SupplyPlan } from "./plan.ts";
 import { litresPerMol, makeEstimate } from "./report.ts";
 import { makeSnapshot } from "./snapshot.ts";
-import { addSpell } from "./spells.ts";
 import {
   decodeState,
   encodeState,
@@ -67,6 +54,17 @@ import {
   packState,
   unpackState,
 } from "./state-codec.ts";
+import {
+  endFaults,
+  gasOff,
+  gasOn,
+  remind,
+  takeFault,
+  watchChanges,
+  watchLeak,
+  watchStep,
+  watchStuck,
+} from "./station-watch.ts";
 import { createState, type EngineState } from "./supply-state.ts";
 import { addToTrend } from "./trend.ts";
 
@@ -108,15 +106,6 @@ export function restoreSupplyEngine(text: string): SupplyEngine {
 const LEAST_SILENCE_S = 10;
 const FLOWING_PACE_S = 2;
 const IDLE_PACE_S = 60;
-/** Twice the log likelihood ratios that a change needs: about one false one in a million readings. */
-const TOGGLE_ON_RATIO = 24;
-const TOGGLE_OFF_RATIO = 16;
-const DIAL_RATIO = 30;
-const TOGGLE_WINDOW_S = 90;
-/** Gas-on through which a reading may stay the same to the last digit, s. */
-const STUCK_S = 300;
-/** A fault counts as gone when packs come without it for this long, s. */
-const FAULT_FADES_S = 150;
 /** A node's clock further ahead of the receipt than this is wrong, s. */
 const AHEAD_S = 120;
 
@@ -306,7 +295,7 @@ class Engine implements SupplyEngine {
       if (sample.channel === "cylinder-temperature") wall = plausible(sample.value, -60, 90);
       if (sample.channel === "cylinder-pressure") pressure = plausible(sample.value, -2e6, 1e8);
       if (sample.channel === "cylinder-mass") mass = plausible(sample.value, 0, 1e5);
-      if (sample.channel.endsWith("/fault")) this.takeFault(sample, t, -1);
+      if (sample.channel.endsWith("/fault")) takeFault(this.state, sample, t, -1);
     }
     const body = state.drops[0]!.regulatorK;
     // The cylinder sensor sits on the regulator: its body is the regulator's.
@@ -320,93 +309,23 @@ class Engine implements SupplyEngine {
       weigh(plan, state, mass);
     }
     if (pressure !== null) {
-      this.watchStuck(t, pressure, dtS);
+      watchStuck(this.state, t, pressure, dtS);
       const update = takeCylinderPressure(plan, state, t, pressure);
       if (update === null) state.candidates.length = 0;
-      else this.watchChanges(t, update);
+      else watchChanges(this.plan, this.state, t, update);
     }
-    this.endFaults(t);
-    this.watchLeak(t, pressure);
+    endFaults(this.state, t);
+    watchLeak(this.plan, this.state, t, pressure);
     plan.drops.forEach((_, i) => {
-      if (state.drops[i]!.lineT === t) this.watchStep(i, t);
+      if (state.drops[i]!.lineT === t) watchStep(this.plan, this.state, i, t);
     });
     plan.drops.forEach((_, i) => {
       const local = localTimeS(state.habits[i]!, plan.setup.timeZone, t);
       observe(state.habits[i]!, local, dtS, state.drops[i]!.on === true);
       this.watchPurge(i, t, dtS);
-      this.remind(i, t, local);
+      remind(this.state, i, t, local);
       this.judgeAlarms(i, t);
     });
-  }
-
-  private watchLeak(t: number, readingPa: number | null): void {
-    const { state, plan } = this;
-    const { filter, leak, cylinder } = state;
-    const idle = state.drops.every((drop) => drop.on === false) && cylinder.valve === "open";
-    if (!idle || !filter.started || !filter.warm || cylinder.liquid) {
-      if (leak.since !== null) endIdle(leak);
-      return;
-    }
-    if (readingPa === null || cylinder.wallK === null) return;
-    // The gas follows the wall with its own time constant.
-    const dt = leak.gasK === null ? 0 : Math.min(Math.max(t - leak.t, 0), 600);
-    const lag = Math.max(gasTimeConstantS(plan.filter, filter), 20);
-    leak.gasK =
-      leak.gasK === null
-        ? cylinder.wallK
-        : leak.gasK + (cylinder.wallK - leak.gasK) * (1 - Math.exp(-dt / lag));
-    // What is known of the sensor's own habits is taken off first.
-    const { x } = filter;
-    const known = x[BODY]! * filter.bodyK + x[LOOP]! * filter.loop;
-    const absolute = readingPa - known + plan.filter.atmospherePa;
-    const rho = plan.gas.densityAt(absolute, leak.gasK, filter.x[RHO]!);
-    if (!Number.isFinite(rho)) return;
-    const slope = plan.gas.slope(rho, leak.gasK);
-    takeIdle(leak, {
-      t,
-      rho,
-      rhoPerK: -plan.gas.heating(rho, leak.gasK) / slope,
-      noise: Math.sqrt(cylinder.noise) / slope,
-      rangeRho: plan.filter.sensorRangePa / slope,
-    });
-  }
-
-  /** A cylinder reading that does not move by one step through minutes of gas-on is stuck. */
-  private watchStuck(t: number, readingPa: number, dtS: number): void {
-    const { cylinder, drops } = this.state;
-    if (readingPa !== cylinder.stuckPa) {
-      cylinder.stuckPa = readingPa;
-      cylinder.stuckS = 0;
-      return;
-    }
-    if (drops.some((drop) => drop.on === true)) cylinder.stuckS += Math.min(dtS, 20);
-    if (cylinder.stuckS < STUCK_S || cylinder.valve === "closed") return;
-    this.takeFault({ channel: "cylinder-pressure/fault", t, value: "stuck" }, t, -1);
-  }
-
-  /** A fault is repeated in every pack while it lasts; where it no longer is, the channel is well. */
-  private endFaults(t: number): void {
-    const { state } = this;
-    if (state.faults.length === 0) return;
-    state.faults = state.faults.filter(({ channel, lastT, drop }) => {
-      if (t - lastT <= FAULT_FADES_S) return true;
-      state.events.forEach((list, i) => {
-        if (drop < 0 || drop === i) list.push({ t, event: "sensor-ok", channel });
-      });
-      return false;
-    });
-  }
-
-  /** Once an evening: a line that nobody uses any more still stands under pressure. */
-  private remind(i: number, t: number, localS: number): void {
-    const drop = this.state.drops[i]!;
-    const hour = (((localS / 3600) % 24) + 24) % 24;
-    const day = Math.floor(localS / 86_400);
-    if (drop.on !== false || drop.offSince === null || t - drop.offSince < 3600) return;
-    if (hour < 14 || drop.lastReminderDay === day || !hasLine(drop, t)) return;
-    if ((drop.linePa ?? 0) < 0.5e5) return;
-    drop.lastReminderDay = day;
-    this.state.events[i]!.push({ t, event: "line-left-under-pressure" });
   }
 
   private watchPurge(i: number, t: number, dtS: number): void {
@@ -432,126 +351,6 @@ class Engine implements SupplyEngine {
       this.evaluators[i] = evaluator;
     }
     return evaluator;
-  }
-
-  /** Gas on, gas off and re-dials that only the cylinder's pressure shows. */
-  private watchChanges(t: number, update: Update): void {
-    const { state, plan } = this;
-    const { candidates, filter } = state;
-    matchCandidates(
-      candidates,
-      update,
-      plan.filter,
-      filter,
-      state.drops.map((drop) => drop.on === true),
-    );
-    plan.drops.forEach((_, i) => {
-      const drop = state.drops[i]!;
-      if (!hasLine(drop, t)) this.watchToggle(i, t);
-      const known = state.cylinder.knownFrom;
-      // A fresh cylinder settles for some minutes; what it does then is no turned float.
-      if (drop.on === true && this.feeds(i) && (known === null || t - known > 900)) {
-        this.watchDial(i);
-        if (drop.learntS - state.dialStarts[i]! >= 15) {
-          state.dialStarts[i] = drop.learntS;
-          startCandidate(candidates, filter, t, i, "dial");
-        }
-      }
-    });
-  }
-
-  /** A step of the flowing line's level: the float was turned. */
-  private watchStep(i: number, t: number): void {
-    const { state } = this;
-    const drop = state.drops[i]!;
-    const { filter, cylinder } = state;
-    if (!this.feeds(i) || cylinder.valve !== "open") {
-      drop.refOff = 0;
-      return;
-    }
-    if (cylinder.knownFrom !== null && t - cylinder.knownFrom < 300) drop.refPa = null;
-    const ratio = watchLevel(drop, t);
-    if (ratio === null || this.plan.drops[i]!.tap === "hose") return;
-    const log = Math.log(ratio);
-    filter.x[FIRST_DROP + i] = filter.x[FIRST_DROP + i]! + log;
-    addVariance(filter, FIRST_DROP + i, (0.5 * log) ** 2 + 0.02 ** 2);
-    this.reDialled(i, { t: Math.max(t - 10, drop.onSince ?? t), ratio });
-  }
-
-  private reDialled(i: number, reDial: { t: number; ratio: number }): void {
-    const { state } = this;
-    const drop = state.drops[i]!;
-    drop.lastReDial = reDial;
-    drop.learntS = 0;
-    state.dialStarts[i] = 0;
-    state.events[i]!.push({
-      t: reDial.t,
-      event: "re-dial",
-      ratio: Number(reDial.ratio.toFixed(3)),
-    });
-    state.candidates = state.candidates.filter((c) => c.drop !== i);
-  }
-
-  /** Whether the cylinder still stands well above the line: below that the flow falls by itself. */
-  private feeds(i: number): boolean {
-    const { cylinder, drops } = this.state;
-    const line = Math.max(drops[i]!.flowPa ?? 0, this.plan.drops[i]!.deliveryPa ?? 3e5);
-    return cylinder.readingPa !== null && cylinder.readingPa > 1.3 * line + 3e5;
-  }
-
-  /** No line sensor: the cylinder's pressure alone says when gas flows. */
-  private watchToggle(i: number, t: number): void {
-    const { state } = this;
-    const drop = state.drops[i]!;
-    const { candidates, filter } = state;
-    const on = drop.on === true;
-    let best: Candidate | null = null;
-    let ratio = on ? TOGGLE_OFF_RATIO : TOGGLE_ON_RATIO;
-    for (const candidate of candidates) {
-      if (candidate.kind !== "toggle" || candidate.drop !== i) continue;
-      // Slow drifts of the model look like a small flow: only what comes up soon counts.
-      if (t - candidate.t > TOGGLE_WINDOW_S) continue;
-      const judged = on ? judge(candidate, -1, -0.85) : judge(candidate, 0.5, 2);
-      if (judged.ratio > ratio) {
-        ratio = judged.ratio;
-        best = candidate;
-      }
-    }
-    if (best !== null) {
-      correctToggle(this.plan.filter, filter, best, on ? -1 : 1);
-      const before = drop.on;
-      if (on) this.gasOff(i, best.t, before);
-      else this.gasOn(i, best.t, before);
-      state.candidates = candidates.filter((c) => c.kind === "dial" || c.drop !== i);
-    } else {
-      if (drop.on === null && filter.updates > 12) drop.on = false;
-      state.candidates = candidates.filter((c) => c.kind === "dial" || t - c.t <= TOGGLE_WINDOW_S);
-    }
-    startCandidate(state.candidates, filter, t, i, "toggle");
-  }
-
-  /** A float turned to another reading: the cylinder empties faster or slower than it should. */
-  private watchDial(i: number): void {
-    const { state } = this;
-    const { filter } = state;
-    // A conductance that is still being learnt cannot be seen to change.
-    if (variance(filter, FIRST_DROP + i) > 0.06 ** 2) return;
-    let best: Candidate | null = null;
-    let ratio = DIAL_RATIO;
-    let size = 0;
-    for (const candidate of state.candidates) {
-      if (candidate.kind !== "dial" || candidate.drop !== i) continue;
-      const judged = judge(candidate, -2.5, 1.5);
-      if (judged.ratio > ratio && Math.abs(judged.size) > 0.07) {
-        ratio = judged.ratio;
-        size = judged.size;
-        best = candidate;
-      }
-    }
-    if (best === null) return;
-    correctDial(filter, best, size);
-    addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
-    this.reDialled(i, { t: best.t, ratio: Math.exp(size) });
   }
 
   private isCylinderNode(node: string): boolean {
@@ -607,27 +406,9 @@ class Engine implements SupplyEngine {
           drop.supplyVoltage = plausible(value, 0, 1000);
           break;
         default:
-          if (sample.channel.endsWith("/fault")) this.takeFault(sample, t, i);
+          if (sample.channel.endsWith("/fault")) takeFault(this.state, sample, t, i);
       }
     }
-  }
-
-  private takeFault(sample: PlacedSample, t: number, drop: number): void {
-    const { state } = this;
-    if (typeof sample.value !== "string") return;
-    const channel = sample.channel.slice(0, -"/fault".length);
-    const ofCylinder = channel.startsWith("cylinder");
-    if (ofCylinder !== drop < 0) return;
-    const known = state.faults.find((fault) => fault.channel === channel && fault.drop === drop);
-    if (known !== undefined) {
-      known.lastT = t;
-      return;
-    }
-    state.faults.push({ channel, fault: sample.value, since: t, lastT: t, drop });
-    state.events.forEach((list, i) => {
-      if (drop < 0 || drop === i)
-        list.push({ t, event: "sensor-fault", channel, fault: sample.value as string });
-    });
   }
 
   private takeArc(i: number, t: number, value: boolean): void {
@@ -668,10 +449,10 @@ class Engine implements SupplyEngine {
         if (wasOn[i] === true && dtS > 5) extraVariance += (0.3 * q * (dtS - 4)) ** 2;
       } else if (change.on) {
         seconds = Math.min(t - change.t, 60);
-        this.gasOn(i, change.t, wasOn[i] ?? null);
+        gasOn(this.state, i, change.t, wasOn[i] ?? null);
       } else {
         if (wasOn[i] === true) seconds = change.t - from;
-        this.gasOff(i, change.t, wasOn[i] ?? null);
+        gasOff(this.state, i, change.t, wasOn[i] ?? null);
         if (wasOn[i] === true) startRefill(dropPlan, drop);
       }
       flows[i] = dtS > 0 ? (q * seconds) / dtS : 0;
@@ -712,31 +493,6 @@ class Engine implements SupplyEngine {
     }
   }
 
-  private gasOn(i: number, t: number, before: boolean | null): void {
-    const drop = this.state.drops[i]!;
-    drop.on = true;
-    drop.offSince = null;
-    drop.hosePa = null;
-    // Behind a closed valve a line is bled: no gas-on spell.
-    drop.onSince = this.state.cylinder.valve === "closed" ? null : t;
-    if (drop.onSince === null) return;
-    drop.spells++;
-    if (before === false) addVariance(this.state.filter, FIRST_DROP + i, 0.003 ** 2);
-    this.state.events[i]!.push({ t, event: "gas-on" });
-  }
-
-  private gasOff(i: number, t: number, before: boolean | null): void {
-    const drop = this.state.drops[i]!;
-    const started = drop.onSince;
-    drop.on = false;
-    drop.onSince = null;
-    drop.offSince = t;
-    if (before === true && started !== null) {
-      this.state.events[i]!.push({ t, event: "gas-off" });
-    }
-    if (before === true && started !== null) addSpell(this.state.spells[i]!, t - started);
-  }
-
   /** Flow through the restriction with the torch open, mol/s. */
   private molPerS(i: number, t: number): number {
     const { state, plan } = this;
@@ -761,8 +517,8 @@ class Engine implements SupplyEngine {
           const wasOn = drop.on;
           this.takeDropSample(node, t, sample, changes);
           const change = changes[i];
-          if (change?.on === true) this.gasOn(i, change.t, wasOn);
-          else if (change?.on === false) this.gasOff(i, change.t, wasOn);
+          if (change?.on === true) gasOn(this.state, i, change.t, wasOn);
+          else if (change?.on === false) gasOff(this.state, i, change.t, wasOn);
         } else if (sample.channel === "arc" && (drop.arcT === null || t > drop.arcT)) {
           this.takeDropSample(
             node,
