@@ -15,9 +15,12 @@ while (Date.now() < deadline) {
     firstAnswer ||= Date.now();
     const flowing = stations.filter((s) => s.estimate?.mode === "flowing");
     listed = `${stations.length} stations, ${flowing.length} flowing`;
-    const known = flowing.length > 0 && flowing.every((s) => typeof s.estimate.flow.lpm === "number");
+    const known =
+      flowing.length > 0 && flowing.every((s) => typeof s.estimate.flow.lpm === "number");
     if (stations.length === 6 && stations.every((s) => s.virtual && s.estimate) && known) {
-      console.log(`npm start: ${listed}, ${Math.round((Date.now() - firstAnswer) / 1000)} s after the first answer`);
+      console.log(
+        `npm start: ${listed}, ${Math.round((Date.now() - firstAnswer) / 1000)} s after the first answer`,
+      );
       process.exit(0);
     }
   } catch {
