@@ -28,6 +28,7 @@ export function reynoldsNumber(
   boreM: number,
   temperatureK: number,
 ): number {
+  requireWithin("boreM", boreM, 1e-6, 10);
   const kgPerS = molPerS * mixture.molarMassKgPerMol;
   return (4 * kgPerS) / (Math.PI * boreM * viscosityPaS(mixture.composition, temperatureK));
 }

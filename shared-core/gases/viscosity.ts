@@ -1,5 +1,7 @@
+import { requireWithin } from "../errors.ts";
 import type { Composition, GasSymbol } from "./composition.ts";
 import { gasData } from "./gas-data.ts";
+import { allowedRange } from "./gerg2008.ts";
 
 /**
  * Dilute-gas viscosity, Pa s. Pressure adds about 1 % up to 10 bar, which is left out.
@@ -75,9 +77,11 @@ export const mixingRuleSource = "wilke-1950";
  *
  * @param composition valid mole fractions
  * @param temperatureK about 200 to 500 K
+ * @throws PhysicsError `PHYSICS_RANGE` outside 60 to 700 K, where no property is given
  * @returns within 1 % for pure gases; 1 to 2 % for mixtures, up to 5 % with helium or hydrogen
  */
 export function viscosityPaS(composition: Composition, temperatureK: number): number {
+  requireWithin("temperatureK", temperatureK, allowedRange.lowK, allowedRange.highK);
   const present = Object.entries(composition) as [GasSymbol, number][];
   const pure = present.map(([symbol]) => viscosityModels[symbol].viscosityPaS(temperatureK));
   const masses = present.map(([symbol]) => gasData[symbol].molarMassKgPerMol);

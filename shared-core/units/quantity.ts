@@ -64,10 +64,17 @@ export function fromSi(si: number, unit: Unit): number {
  *
  * @param decimals fixed number of decimals; when left out all digits are written, so that
  *   parsing the text gives the value back
+ * @returns `no value` for what is no finite number, which parse refuses; never a minus zero
  */
 export function formatQuantity(si: number, unit: Unit, decimals?: number): string {
   const value = fromSi(si, unit);
-  const number = decimals === undefined ? String(value) : value.toFixed(decimals);
+  if (!Number.isFinite(value)) {
+    return "no value";
+  }
+  const number =
+    decimals === undefined
+      ? String(value)
+      : value.toFixed(decimals).replace(/^-(0(?:\.0*)?)$/, "$1");
   return `${number} ${unit.symbol}`;
 }
 

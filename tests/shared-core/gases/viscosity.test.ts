@@ -34,3 +34,9 @@ describe("viscosity", () => {
     );
   });
 });
+
+test("a temperature that cannot be is refused", () => {
+  for (const temperatureK of [Number.NaN, -5, 20]) {
+    expect(() => viscosityPaS({ Ar: 1 }, temperatureK)).toThrow(/temperatureK is/);
+  }
+});

@@ -127,6 +127,15 @@ describe("parse and format", () => {
     expect(formatQuantity(si, unitOf("flow", "L/min"), 1)).toBe("16.5 L/min");
   });
 
+  test("what is no number is shown as such; nothing is minus zero", () => {
+    const cfh = unitOf("flow", "CFH");
+    expect(formatQuantity(Number.NaN, cfh, 1)).toBe("no value");
+    expect(formatQuantity(Number.POSITIVE_INFINITY, cfh)).toBe("no value");
+    expect(parseToSi("flow", "no value").ok).toBe(false);
+    expect(formatQuantity(-1e-12, cfh, 1)).toBe("0.0 CFH");
+    expect(formatQuantity(toSi(-0.1, cfh), cfh, 1)).toBe("-0.1 CFH");
+  });
+
   test("symbols and spellings are unique within a kind", () => {
     for (const kind of new Set(everyUnit.map((unit) => unit.kind))) {
       const spellings = everyUnit
