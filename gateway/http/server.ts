@@ -12,6 +12,7 @@ import {
   validatorCompiler,
 } from "fastify-type-provider-zod";
 import { alarmRoutes } from "../alarms/routes.ts";
+import { benchRoutes } from "../bench/routes.ts";
 import type { Logger } from "../log.ts";
 import { notifyRoutes } from "../notify/routes.ts";
 import type { ApiContext } from "./context.ts";
@@ -96,6 +97,8 @@ export async function createHttpServer(
   app.register(alarmRoutes({ alarms, store: store.alarms, clock }), { prefix: "/api/v1" });
   const { notifier } = alarms;
   app.register(notifyRoutes({ notifier, outbox: store.outbox, clock }), { prefix: "/api/v1" });
+  const station = (id: string) => context.directory.station(id)?.document ?? null;
+  app.register(benchRoutes({ bench: store.bench, clock, station }), { prefix: "/api/v1" });
   app.register(healthRoutes(context));
   app.get("/api/v1/openapi.json", { schema: { hide: true } }, () => app.swagger());
   await serveDashboard(app, options.dashboardDir);

@@ -1,4 +1,5 @@
 import { type Kysely, type Migration, type MigrationProvider, sql } from "kysely";
+import { benchLayout } from "../bench/bench-layout.ts";
 import { alarmLayout } from "./alarm-layout.ts";
 
 /** Steps of the store's layout, in order of their names. A released step is never edited. */
@@ -9,6 +10,7 @@ const steps: Record<string, Migration> = {
     },
   },
   "0002-alarms": alarmLayout,
+  "0003-bench": benchLayout,
 };
 
 const firstLayout = [

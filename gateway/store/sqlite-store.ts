@@ -1,4 +1,6 @@
 import { type Kysely, sql } from "kysely";
+import type { BenchDatabase } from "../bench/bench-layout.ts";
+import { BenchStore } from "../bench/bench-store.ts";
 import type { AlarmDatabase } from "./alarm-layout.ts";
 import { AlarmStore } from "./alarm-store.ts";
 import { OutboxStore } from "./outbox-store.ts";
@@ -31,6 +33,7 @@ export class SqliteStore implements GatewayStore {
   readonly #seriesIds = new SeriesIds();
   readonly alarms: AlarmStore;
   readonly outbox: OutboxStore;
+  readonly bench: BenchStore;
 
   constructor(db: Kysely<Database>) {
     this.#db = db;
@@ -38,6 +41,7 @@ export class SqliteStore implements GatewayStore {
     const alarmTables = db as unknown as Kysely<AlarmDatabase>;
     this.alarms = new AlarmStore(alarmTables);
     this.outbox = new OutboxStore(alarmTables);
+    this.bench = new BenchStore(db as unknown as Kysely<BenchDatabase>);
   }
 
   async write(batch: WriteBatch): Promise<{ logIds: number[] }> {

@@ -1,5 +1,6 @@
 import type { StationDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
 import type { DeadLetterReason } from "@leeward/shared-core/messages/dead-letter-reasons.ts";
+import type { BenchStore } from "../bench/bench-store.ts";
 import type { AlarmStore } from "./alarm-store.ts";
 import type { OutboxStore } from "./outbox-store.ts";
 import type { LogTable } from "./tables.ts";
@@ -13,6 +14,8 @@ export interface GatewayStore {
   readonly alarms: AlarmStore;
   /** Messages on their way to people. */
   readonly outbox: OutboxStore;
+  /** Tests of regulators and flow devices. */
+  readonly bench: BenchStore;
 
   /** Writes one batch in one transaction, durably, and returns the ids given to its log entries, in order. */
   write(batch: WriteBatch): Promise<{ logIds: number[] }>;
