@@ -1,4 +1,5 @@
 import { signal } from "@preact/signals";
+import type { ComponentType } from "preact";
 import { useEffect } from "preact/hooks";
 import { routeOf } from "./display/route.ts";
 import { Floor } from "./floor/floor.tsx";
@@ -8,6 +9,19 @@ import { LostBanner } from "./shell/header.tsx";
 import { Station } from "./station/station.tsx";
 
 const route = signal(routeOf(location.hash));
+
+/** The Bench comes as a chunk of its own: the first view does without it. */
+const bench = signal<ComponentType | null>(null);
+
+function BenchPage() {
+  useEffect(() => {
+    void import("./bench/bench.tsx").then((module) => {
+      bench.value = module.Bench;
+    });
+  }, []);
+  const Page = bench.value;
+  return Page ? <Page /> : <p class="empty">{words.state.loading}</p>;
+}
 
 function focusContent(): void {
   document.getElementById("content")?.focus({ preventScroll: true });
@@ -34,6 +48,7 @@ export function App() {
       <LostBanner />
       {here.page === "floor" && <Floor />}
       {here.page === "wall" && <Wall />}
+      {here.page === "bench" && <BenchPage />}
       {here.page === "station" && <Station key={here.id} id={here.id} />}
     </div>
   );

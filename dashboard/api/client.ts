@@ -17,7 +17,7 @@ export type Answer<T> =
   | { ok: true; value: T }
   | { ok: false; offline: boolean; status: number; problem: Problem | null };
 
-async function request<T>(path: string, init: RequestInit = {}): Promise<Answer<T>> {
+export async function request<T>(path: string, init: RequestInit = {}): Promise<Answer<T>> {
   let response: Response;
   try {
     response = await fetch(BASE + path, { ...init, signal: AbortSignal.timeout(TIMEOUT_MS) });

@@ -1,4 +1,8 @@
-export type Route = { page: "floor" } | { page: "wall" } | { page: "station"; id: string };
+export type Route =
+  | { page: "floor" }
+  | { page: "wall" }
+  | { page: "bench" }
+  | { page: "station"; id: string };
 
 /** Spans of the chart, in seconds. */
 export const spans = { "1h": 3600, "8h": 28_800, "1d": 86_400, "1w": 604_800, "1y": 31_536_000 };
@@ -10,6 +14,7 @@ const ID = /^[a-z0-9-]{1,40}\.[a-z0-9-]{1,40}$/;
 export function routeOf(hash: string): Route {
   const [page, id] = hash.replace(/^#\/?/, "").split("/");
   if (page === "wall") return { page: "wall" };
+  if (page === "bench") return { page: "bench" };
   if (page === "station" && id !== undefined && ID.test(id)) {
     return { page: "station", id };
   }

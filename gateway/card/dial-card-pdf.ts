@@ -1,6 +1,11 @@
+import {
+  type CardContent,
+  type CardInput,
+  cardContent,
+  type FloatPart,
+} from "@leeward/shared-core/bench/card-content.ts";
 import PDFDocument from "pdfkit";
 import QRCode from "qrcode";
-import { type CardContent, type CardInput, cardContent, type FloatPart } from "./card-content.ts";
 
 const INK = "#1d2226";
 const SECOND = "#5b6469";

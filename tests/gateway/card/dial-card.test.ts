@@ -1,9 +1,9 @@
 import { inflateSync } from "node:zlib";
+import { cardContent } from "@leeward/shared-core/bench/card-content.ts";
 import { parseBenchCsv } from "@leeward/shared-core/bench/csv-readings.ts";
 import { type BenchResult, fitDevice } from "@leeward/shared-core/bench/fit-device.ts";
 import { stationSchema } from "@leeward/shared-core/documents/station.ts";
 import { describe, expect, it } from "vitest";
-import { cardContent } from "../../../gateway/card/card-content.ts";
 import { dialCardPdf } from "../../../gateway/card/dial-card-pdf.ts";
 
 const station = stationSchema.parse({

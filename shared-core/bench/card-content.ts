@@ -1,7 +1,7 @@
-import type { BenchResult } from "@leeward/shared-core/bench/fit-device.ts";
-import type { FlowDeviceDocument } from "@leeward/shared-core/documents/hardware.ts";
-import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
-import { PSI_PA } from "@leeward/shared-core/units/factors.ts";
+import type { FlowDeviceDocument } from "../documents/hardware.ts";
+import type { StationDocument } from "../documents/station.ts";
+import { PSI_PA } from "../units/factors.ts";
+import type { BenchResult } from "./fit-device.ts";
 
 /** What a dial card is made from. */
 export interface CardInput {

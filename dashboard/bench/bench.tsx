@@ -1,0 +1,285 @@
+import type {
+  BenchTestDocument,
+  BenchTestView,
+} from "@leeward/shared-core/bench/bench-test-document.ts";
+import { parseBenchCsv } from "@leeward/shared-core/bench/csv-readings.ts";
+import { type FitAnswer, fitDevice } from "@leeward/shared-core/bench/fit-device.ts";
+import { useEffect, useState } from "preact/hooks";
+import type { Answer } from "../api/client.ts";
+import { orderedStations, stations } from "../api/store.ts";
+import { readingToLpm } from "../display/units.ts";
+import { benchWords as text } from "../language/bench-english.ts";
+import { words } from "../language/words.ts";
+import { units } from "../settings/settings.ts";
+import { SelectField, TextField } from "../shell/fields.tsx";
+import { Header } from "../shell/header.tsx";
+import { ProblemNote } from "../shell/problem-note.tsx";
+import { getTests, putTest } from "./bench-api.ts";
+import "./bench.css";
+import { CardView } from "./card-view.tsx";
+import { CompareView } from "./compare-view.tsx";
+import { CostsView } from "./costs-view.tsx";
+import { FigureField, figure } from "./fields.tsx";
+import { FitView } from "./fit-view.tsx";
+import { type GuidedKind, GuidedTest } from "./guided-test.tsx";
+import { RowsTable } from "./rows-table.tsx";
+import { emptySheet, readSheet, sheetCsv, withRow } from "./sheet.ts";
+import { UseView } from "./use-view.tsx";
+import { WhatIfView } from "./what-if-view.tsx";
+
+/** What is written beside the rows, as typed. */
+const blank = {
+  name: "",
+  serial: "",
+  meter: "",
+  date: "",
+  target: "",
+  restBar: "",
+  flowingBar: "",
+  price: "",
+};
+
+/** Tests of regulators and flow devices: rows, fit, card, comparison, costs. */
+export function Bench() {
+  const tested = orderedStations.value.filter((view) => view.description.flowDevice);
+  const [chosen, setChosen] = useState<string | null>(null);
+  const view = stations.value.get(chosen ?? "") ?? tested[0];
+  const device = view?.description.flowDevice;
+  const [facts, setFacts] = useState(blank);
+  const [typed, setSheet] = useState<ReturnType<typeof emptySheet> | null>(null);
+  const [guided, setGuided] = useState<GuidedKind | null>(null);
+  const [fitted, setFitted] = useState<{ answer: FitAnswer; test: BenchTestDocument } | null>(null);
+  const [working, setWorking] = useState(false);
+  const [kept, setKept] = useState<BenchTestView[]>([]);
+  const [open, setOpen] = useState<{ id: string; version: number } | null>(null);
+  const [saved, setSaved] = useState<Answer<BenchTestView> | null>(null);
+  useEffect(() => {
+    document.title = `${text.title} · ${words.productName}`;
+    void getTests().then((answer) => {
+      if (answer.ok) setKept(answer.value.tests);
+    });
+    return () => {
+      document.title = words.productName;
+    };
+  }, []);
+
+  const head = (
+    <Header>
+      <span class="product">{words.productName}</span>
+      <nav aria-label={words.nav.label} class="nav">
+        <a href="#/">{words.nav.floor}</a>
+        <a href="#/bench" aria-current="page">
+          {text.title}
+        </a>
+      </nav>
+    </Header>
+  );
+  if (!view || !device) {
+    return (
+      <>
+        {head}
+        <main id="content" class="bench" tabIndex={-1}>
+          <h1 class="empty-title">{words.state.loading}</h1>
+        </main>
+      </>
+    );
+  }
+
+  const sheet = typed ?? emptySheet(units.value, device.readingUnit);
+  const csv = sheetCsv(sheet);
+  const checked = parseBenchCsv(csv, view.description.cylinder?.composition ?? null);
+  const target = figure(facts.target);
+  const test: BenchTestDocument = {
+    schema: 1,
+    name: facts.name.trim() || view.name,
+    station: view.id,
+    csv,
+    serial: facts.serial,
+    date: facts.date,
+    meter: facts.meter,
+    targetLpm: target === null || target === 0 ? null : readingToLpm(target, units.value.flow),
+    restBar: figure(facts.restBar),
+    flowingBar: figure(facts.flowingBar),
+    price: figure(facts.price),
+  };
+  const fact = (name: keyof typeof blank) => (value: string) =>
+    setFacts({ ...facts, [name]: value });
+  const run = () => {
+    if (!checked.ok) return;
+    setWorking(true);
+    // After the page has said so: the fit holds the page for a moment.
+    setTimeout(() => {
+      const answer = fitDevice(view.description, checked.value, {
+        ...(test.targetLpm === null ? {} : { targetLpm: test.targetLpm }),
+        ...(test.date === "" ? {} : { date: test.date }),
+        ...(test.meter === "" ? {} : { meter: test.meter }),
+      });
+      setFitted({ answer, test });
+      setWorking(false);
+    }, 50);
+  };
+  const keep = async () => {
+    const id = open?.id ?? freshId();
+    const answer = await putTest(id, test, open?.version ?? 0);
+    setSaved(answer);
+    if (!answer.ok) return;
+    setOpen({ id, version: answer.value.version });
+    setKept([answer.value, ...kept.filter((one) => one.id !== id)]);
+  };
+  const start = (one: BenchTestView | null) => {
+    const known = one?.test;
+    setOpen(one ? { id: one.id, version: one.version } : null);
+    setChosen(known?.station ?? view.id);
+    setFitted(null);
+    setSaved(null);
+    setSheet(known ? readSheet(known.csv) : null);
+    const number = (value: number | null | undefined) => String(value ?? "");
+    setFacts({
+      name: known?.name ?? "",
+      serial: known?.serial ?? "",
+      meter: known?.meter ?? "",
+      date: known?.date ?? "",
+      target: known?.targetLpm ? String(inUserFlow(known.targetLpm)) : "",
+      restBar: number(known?.restBar),
+      flowingBar: number(known?.flowingBar),
+      price: number(known?.price),
+    });
+  };
+  const result = fitted?.answer.ok ? fitted.answer.value : null;
+  const stale = fitted !== null && JSON.stringify(fitted.test) !== JSON.stringify(test);
+  return (
+    <>
+      {head}
+      <main id="content" class="bench" tabIndex={-1}>
+        <h1 class="bench-title">{text.title}</h1>
+        <p class="quiet no-print">{text.intro}</p>
+        <section class="card bench-card no-print">
+          <h2 class="card-title">{text.what}</h2>
+          <div class="fields">
+            <SelectField
+              label={text.station}
+              value={view.id}
+              options={tested.map((one) => ({ value: one.id, text: one.name }))}
+              onChange={(id) => {
+                setChosen(id);
+                setFitted(null);
+              }}
+            />
+            {kept.length > 0 && (
+              <SelectField
+                label={text.kept}
+                value={open?.id ?? ""}
+                options={[
+                  { value: "", text: text.newTest },
+                  ...kept.map((one) => ({ value: one.id, text: one.test.name })),
+                ]}
+                onChange={(id) => start(kept.find((one) => one.id === id) ?? null)}
+              />
+            )}
+            <TextField label={text.name} value={facts.name} onChange={fact("name")} />
+            <TextField label={text.serial} value={facts.serial} onChange={fact("serial")} />
+            <TextField label={text.meter} value={facts.meter} onChange={fact("meter")} />
+            <TextField label={text.date} value={facts.date} onChange={fact("date")} />
+            <FigureField
+              label={text.target(units.value.flow)}
+              value={facts.target}
+              onChange={fact("target")}
+            />
+            <FigureField label={text.restBar} value={facts.restBar} onChange={fact("restBar")} />
+            <FigureField
+              label={text.flowingBar}
+              value={facts.flowingBar}
+              onChange={fact("flowingBar")}
+            />
+            <FigureField label={text.price} value={facts.price} onChange={fact("price")} />
+          </div>
+        </section>
+        {guided ? (
+          <GuidedTest
+            key={`${guided} ${view.id}`}
+            kind={guided}
+            view={view}
+            meter={facts.meter}
+            onMeter={fact("meter")}
+            onRow={(cells) => setSheet(withRow(sheet, cells))}
+            onEnd={() => setGuided(null)}
+          />
+        ) : (
+          <section class="card bench-card no-print">
+            <h2 class="card-title">{text.live}</h2>
+            <p>{text.liveIntro}</p>
+            <p class="caution">{text.caution}</p>
+            <div class="bench-buttons">
+              <button type="button" class="button button-glove" onClick={() => setGuided("bench")}>
+                {text.liveStart}
+              </button>
+              <button type="button" class="button button-glove" onClick={() => setGuided("torch")}>
+                {text.torchStart}
+              </button>
+            </div>
+          </section>
+        )}
+        <section class="card bench-card no-print">
+          <h2 class="card-title">{text.rows}</h2>
+          <RowsTable sheet={sheet} checked={checked} onChange={setSheet} />
+          <div class="bench-buttons">
+            <button
+              type="button"
+              class="button button-strong button-glove"
+              disabled={!checked.ok || working}
+              onClick={run}
+            >
+              {working ? text.fitting : text.fit}
+            </button>
+            <button type="button" class="button button-glove" onClick={() => void keep()}>
+              {text.keep}
+            </button>
+          </div>
+          {saved?.ok && (
+            <p class="noted" role="status">
+              {text.keptNow(saved.value.version)}
+            </p>
+          )}
+          <ProblemNote answer={saved} />
+          {stale && (
+            <p class="caution" role="status">
+              {text.changed}
+            </p>
+          )}
+          {fitted && !fitted.answer.ok && (
+            <p class="problem" role="alert">
+              {fitted.answer.why}
+            </p>
+          )}
+        </section>
+        {result && fitted && !stale && (
+          <>
+            <FitView result={result} />
+            <CardView result={result} station={view.description} test={fitted.test} />
+            <UseView view={view} result={result} />
+          </>
+        )}
+        <WhatIfView key={view.id} station={view.description} />
+        <CostsView
+          key={`costs ${view.id}`}
+          station={view.description}
+          restBar={facts.restBar}
+          flowingBar={facts.flowingBar}
+          targetLpm={test.targetLpm ?? view.estimate?.demand?.targetLpm ?? null}
+        />
+        <CompareView tests={kept} />
+      </main>
+    </>
+  );
+}
+
+/** A `metric20` flow as the viewer types it. */
+function inUserFlow(lpm: number): number {
+  return Number((lpm / readingToLpm(1, units.value.flow)).toFixed(2));
+}
+
+/** Random; `randomUUID` is missing on plain http. */
+function freshId(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(8));
+  return `test-${Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("")}`;
+}

@@ -1,0 +1,87 @@
+import type { BenchTestDocument } from "@leeward/shared-core/bench/bench-test-document.ts";
+import { cardContent } from "@leeward/shared-core/bench/card-content.ts";
+import type { BenchResult } from "@leeward/shared-core/bench/fit-device.ts";
+import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
+import { useState } from "preact/hooks";
+import type { Answer } from "../api/client.ts";
+import { DASH } from "../display/numbers.ts";
+import { stationHref } from "../display/route.ts";
+import { benchWords as text } from "../language/bench-english.ts";
+import { ProblemNote } from "../shell/problem-note.tsx";
+import { fetchCard, saveFile } from "./bench-api.ts";
+
+/** The dial card as it prints. */
+export function CardView(props: {
+  result: BenchResult;
+  station: StationDocument;
+  test: BenchTestDocument;
+}) {
+  const { result, station, test } = props;
+  const [answer, setAnswer] = useState<Answer<Blob> | null>(null);
+  const content = cardContent({
+    station,
+    result,
+    ...(test.serial === "" ? {} : { serial: test.serial }),
+    ...(test.date === "" ? {} : { date: test.date }),
+    ...(test.meter === "" ? {} : { meter: test.meter }),
+  });
+  const pdf = async () => {
+    const got = await fetchCard(test, new URL(stationHref(test.station), location.href).href);
+    setAnswer(got);
+    if (got.ok) saveFile(got.value, "dial-card.pdf");
+  };
+  return (
+    <section class="card bench-card dial-card">
+      <h2 class="card-title">{text.card}</h2>
+      <p class="dial-title">{content.title}</p>
+      <p>
+        {content.gas}. <strong>{content.target}</strong>
+      </p>
+      {content.warning && <p class="caution">{content.warning}</p>}
+      <table class="dial-table">
+        <thead>
+          <tr>
+            <th scope="col">{content.cylinderHead}</th>
+            <th scope="col">{content.readingHead}</th>
+            <th scope="col">{text.within}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {content.lines.map((line) => (
+            <tr key={line.cylinder}>
+              <th scope="row">{line.cylinder}</th>
+              <td>
+                <strong>{line.reading ?? DASH}</strong>
+              </td>
+              <td>
+                {line.interval} <small>{line.remark}</small>
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p>
+        <strong>{content.readAtText}</strong>
+      </p>
+      <ul class="quiet">
+        {content.facts.map(([label, fact]) => (
+          <li key={label}>
+            {label}: {fact}
+          </li>
+        ))}
+      </ul>
+      <p>
+        <strong>{content.voidText}</strong> {content.caution}
+      </p>
+      <div class="bench-buttons no-print">
+        <button type="button" class="button button-glove" onClick={() => print()}>
+          {text.print}
+        </button>
+        <button type="button" class="button button-glove" onClick={() => void pdf()}>
+          {text.pdf}
+        </button>
+      </div>
+      <ProblemNote answer={answer} />
+    </section>
+  );
+}

@@ -1,0 +1,29 @@
+import { useId } from "preact/hooks";
+
+/** A number as typed; empty means unknown. */
+export function FigureField(props: {
+  label: string;
+  value: string;
+  onChange: (value: string) => void;
+}) {
+  const id = useId();
+  return (
+    <div class="field">
+      <label for={id}>{props.label}</label>
+      <input
+        id={id}
+        inputMode="decimal"
+        autoComplete="off"
+        value={props.value}
+        onInput={(event) => props.onChange(event.currentTarget.value)}
+      />
+    </div>
+  );
+}
+
+/** The typed number; null where it is empty, none, or below zero. A comma counts as a point. */
+export function figure(text: string): number | null {
+  if (text.trim() === "") return null;
+  const value = Number(text.replace(",", "."));
+  return Number.isFinite(value) && value >= 0 ? value : null;
+}
