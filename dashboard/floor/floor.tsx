@@ -17,6 +17,7 @@ export function Floor() {
           <a href="#/" aria-current="page">
             {words.nav.floor}
           </a>
+          <a href="#/bench">{words.nav.bench}</a>
         </nav>
         <a class="wall-link" href="#/wall">
           {words.nav.wall}

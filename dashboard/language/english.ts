@@ -8,6 +8,7 @@ export const english = {
   nav: {
     label: "Pages",
     floor: "Floor",
+    bench: "Bench",
     skip: "Skip to the content",
     wall: "Wall view",
     leaveWall: "Leave wall view",
