@@ -200,7 +200,6 @@ export function Bench() {
             kind={guided}
             view={view}
             meter={facts.meter}
-            onMeter={fact("meter")}
             onRow={(cells) => setSheet(withRow(sheet, cells))}
             onEnd={() => setGuided(null)}
           />

@@ -33,7 +33,6 @@ export function GuidedTest(props: {
   kind: GuidedKind;
   view: StationView;
   meter: string;
-  onMeter: (meter: string) => void;
   onRow: (cells: Record<string, string>) => void;
   onEnd: () => void;
 }) {

@@ -33,6 +33,7 @@ export function UseView({ view, result }: { view: StationView; result: BenchResu
     <section class="card bench-card no-print">
       <h2 class="card-title">{text.use}</h2>
       <p>{result.fit ? text.useNote : text.useNot}</p>
+      {result.fit && result.consistent !== true && <p class="caution">{text.useDoubt}</p>}
       {result.fit && (
         <div class="bench-buttons">
           <button

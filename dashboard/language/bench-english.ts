@@ -56,6 +56,8 @@ export const benchWords = {
   pdf: "Save as PDF",
   within: "right within",
   use: "Use it for the station",
+  useDoubt:
+    "The rows cannot tell everything yet; what they do not tell stays as wide as it is usual for such devices.",
   useButton: "Use it for the station",
   useNote:
     "Writes what was found into the station's description as a new version. The one before is kept.",
@@ -145,5 +147,5 @@ export const benchWords = {
   perSecond: "Each second of post-flow a year",
   breakEven: "One second more pays when they last longer by",
   notKnown: "not known",
-  fillIn: "Fill in the prices.",
+  fillIn: "Fill in pressures, starts, days and prices; there is no figure without them.",
 } as const;

@@ -149,11 +149,78 @@ test("imported rows are fitted, kept, printed as a card and used for the station
   expect(await page.locator("[data-consistent]").getAttribute("data-consistent")).toBe("true");
   await use.click();
   await page.locator("[data-field=used]").waitFor();
+  await page.getByText("Interval of the flow:").waitFor({ timeout: 30_000 });
   const after = (await getList(gateway.url)).stations.find((view) => view.id === station.id);
   expect(after?.version).toBeGreaterThan(station.version);
   expect(after?.description.flowDevice?.fit?.parameters.length).toBeGreaterThan(0);
   await page.context().close();
 }, 240_000);
+
+test("a check at the torch asks for the certificate and says as found and as left", async () => {
+  const station = await flowingStation();
+  const page = await open(390, "light");
+  await page.getByLabel("Station", { exact: true }).selectOption(station.id);
+  await page.getByRole("button", { name: "Check at the torch" }).click();
+  const guided = page.locator("[data-guided=torch]");
+  const take = guided.getByRole("button", { name: "Take this row" });
+  const read = async (shown: string, truth: string) => {
+    await guided.getByLabel("Device shows, L/min").fill(shown);
+    await guided.getByLabel("Meter shows, L/min").fill(truth);
+  };
+  await read("8", "10");
+  await guided.getByText("Certificate: needed").waitFor();
+  expect(await take.isDisabled()).toBe(true);
+  await page.getByLabel("Calibrated meter and certificate").fill("Meter 12, certificate 4711");
+  await take.click({ timeout: 60_000 });
+  await guided.getByText("As found the device was off by -20.0 %.").waitFor();
+  await read("8", "8");
+  await take.click({ timeout: 60_000 });
+  await guided.getByText("As left it is off by 0.0 %.").waitFor();
+  await page.screenshot({ path: join(artefacts, "bench-torch-390.png") });
+  await page.context().close();
+}, 240_000);
+
+test("kept devices are compared, and starts and post-flow priced", async () => {
+  const station = await flowingStation();
+  const keep = async (id: string, name: string, restBar: number) => {
+    const body = {
+      ...{ schema: 1, name, station: station.id, csv: rows, serial: "", date: "", meter: "" },
+      ...{ targetLpm: null, restBar, flowingBar: 2, price: 40 },
+    };
+    const response = await fetch(`${gateway.url}/api/v1/bench/tests/${id}`, {
+      method: "PUT",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify(body),
+    });
+    expect(response.status).toBe(200);
+  };
+  await keep("low-rest", "Low at rest", 2.5);
+  await keep("high-rest", "High at rest", 5);
+  const page = await open(1280, "dark");
+  await page.getByLabel("Station", { exact: true }).selectOption(station.id);
+  await page.getByRole("button", { name: "Compare", exact: true }).click();
+  await page.getByText("Short tacks: Low at rest.").waitFor({ timeout: 60_000 });
+  const surge = page.locator("section", { hasText: "Post-flow and torch life" }).last();
+  const fill = (label: string, value: string) =>
+    surge.getByLabel(label, { exact: true }).fill(value);
+  await fill("Line pressure at rest, bar", "5");
+  await fill("Line pressure while gas flows, bar", "2");
+  await fill("Starts a day", "100");
+  await fill("Workdays a year", "200");
+  await fill("Gas price for 1 m³", "10");
+  await fill("Post-flow, s", "10");
+  const costs = await page.locator("[data-field=surge] dd").allTextContents();
+  const { lengthM = 0, boreMm = 0 } = station.description.hose ?? {};
+  const hoseL = (Math.PI / 4) * (boreMm / 10) ** 2 * lengthM * 0.1;
+  // Ideal gas at 20 °C: 3 bar in the hose's volume.
+  expect(Number.parseFloat(costs[0] ?? "")).toBeCloseTo((hoseL * 3) / 1.013_25, 1);
+  const target = station.estimate?.demand?.targetLpm ?? 0;
+  const post = await page.locator("[data-field=post-flow] dd").first().textContent();
+  const expected = (target / 60) * 10 * 100 * 200 * 0.01;
+  expect(Math.abs(Number(post?.replaceAll(",", "")) - expected)).toBeLessThan(0.02 * expected);
+  await page.screenshot({ path: join(artefacts, "bench-compare-dark.png"), fullPage: true });
+  await page.context().close();
+}, 150_000);
 
 test("what-if moves at once", async () => {
   const station = await flowingStation();
