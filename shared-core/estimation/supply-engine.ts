@@ -45,6 +45,7 @@ import { localTimeS, observe } from "./habit.ts";
 import { drawLiquid, weigh } from "./liquid.ts";
 import { planSupply, type SupplyPlan } from "./plan.ts";
 import { litresPerMol, makeEstimate } from "./report.ts";
+import { learnPace, overrideWill, silenceAfterS, willed } from "./silence.ts";
 import { makeSnapshot } from "./snapshot.ts";
 import {
   decodeState,
@@ -69,7 +70,7 @@ import { createState, type EngineState } from "./supply-state.ts";
 import { addToTrend } from "./trend.ts";
 
 /** Bump when `EngineState` changes its shape; older states start anew where they cannot be read. */
-const STATE_VERSION = 2;
+const STATE_VERSION = 3;
 
 /** An engine for one supply. @throws Error where the documents name no cylinder */
 export function createSupplyEngine(setup: SupplySetup, options: EngineOptions): SupplyEngine {
@@ -102,10 +103,6 @@ export function restoreSupplyEngine(text: string): SupplyEngine {
   return new Engine(plan, state);
 }
 
-/** Shortest silence that is believed while gas flows, s. */
-const LEAST_SILENCE_S = 10;
-const FLOWING_PACE_S = 2;
-const IDLE_PACE_S = 60;
 /** A node's clock further ahead of the receipt than this is wrong, s. */
 const AHEAD_S = 120;
 
@@ -133,6 +130,9 @@ class Engine implements SupplyEngine {
     } else if ("status" in item) {
       this.passLines(received, false, lines);
       this.takeStatus(item.status, received);
+      if (!this.state.silent && this.state.packReceived !== null && willed(this.plan, this.state)) {
+        this.fallSilent(received, lines);
+      }
     } else {
       this.passLines(received, false, lines);
       this.takeSetup(item.setup);
@@ -163,29 +163,18 @@ class Engine implements SupplyEngine {
     });
   }
 
-  /** Seconds without a pack after which the station counts as silent: three times its pace. */
-  private silenceS(): number {
-    const { state } = this;
-    const flowing = this.reportsFast();
-    const list = flowing ? state.paceFlowing : state.paceIdle;
-    const usual = flowing ? FLOWING_PACE_S : IDLE_PACE_S;
-    const learnt = list.length >= 5 ? Math.max(...list) : usual;
-    const pace = Math.max(learnt, Math.min(state.spanS, usual));
-    return Math.max(3 * pace, LEAST_SILENCE_S);
-  }
-
-  /** A node that sees its line reports fast while gas flows; one without keeps one pace. */
-  private reportsFast(): boolean {
-    if (this.state.cylinder.valve === "closed") return false;
-    return this.state.drops.some((drop) => drop.on === true && drop.lineT !== null);
-  }
-
   /** Writes the lines up to the silence and the one silent line, where `now` shows it. */
   private silence(now: number, lines: StationLine[]): void {
     const { state } = this;
     if (state.silent || state.packReceived === null) return;
-    const until = state.packReceived + this.silenceS();
+    const until = state.packReceived + silenceAfterS(this.plan, state);
     if (!(now > until)) return;
+    this.fallSilent(until, lines);
+  }
+
+  /** Silent from `until` on: one line that says so. */
+  private fallSilent(until: number, lines: StationLine[]): void {
+    const { state } = this;
     if (!state.catchingUp) this.writeBefore(until, lines);
     state.silent = true;
     this.plan.drops.forEach((_, i) => {
@@ -230,9 +219,7 @@ class Engine implements SupplyEngine {
       this.passLines(received, false, lines);
       return;
     }
-    const oldest = samples[0]!.t;
-    const newest = samples[samples.length - 1]!.t;
-    this.learnPace(received, newest - oldest);
+    learnPace(this.plan, state, received);
     const fresh = samples.find((sample) => sample.t > (state.newestT ?? Number.NEGATIVE_INFINITY));
     if (fresh !== undefined && (state.silent || state.nextLine === null)) {
       // Data return: lines go on with the data, not with the time that passed unseen.
@@ -240,7 +227,7 @@ class Engine implements SupplyEngine {
       state.nextLine = state.nextLine === null ? first : Math.max(first, state.nextLine);
       state.silent = false;
     }
-    const threshold = this.silenceS();
+    const threshold = silenceAfterS(this.plan, state);
     state.packReceived = received;
     for (let k = 0; k < samples.length; ) {
       const t = samples[k]!.t;
@@ -248,6 +235,7 @@ class Engine implements SupplyEngine {
       while (end < samples.length && samples[end]!.t === t) end++;
       if (t > (state.newestT ?? Number.NEGATIVE_INFINITY)) {
         this.writeBefore(t, lines);
+        overrideWill(state, pack.node, t);
         this.takeGroup(pack.node, t, samples.slice(k, end));
       } else {
         this.takeLate(pack.node, t, samples.slice(k, end));
@@ -256,24 +244,9 @@ class Engine implements SupplyEngine {
     }
     // A backlog brings its own time along: its lines follow its samples.
     state.catchingUp = state.newestT !== null && received - state.newestT > threshold;
+    // What a node sent before its last will came does not bring it back.
+    if (willed(this.plan, state)) state.silent = true;
     this.passLines(received, true, lines);
-  }
-
-  private learnPace(received: number, spanS: number): void {
-    const { state } = this;
-    state.spanS = Math.min(spanS, 600);
-    if (state.packReceived === null || state.silent) return;
-    const interval = received - state.packReceived;
-    if (!(interval > 0.2) || interval > 900) return;
-    const flowing = this.reportsFast();
-    // For a minute after gas-off a node may still report fast: that is not its idle pace.
-    const settled = state.drops.every(
-      (drop) => drop.offSince === null || received - drop.offSince > 120,
-    );
-    if (!flowing && !settled) return;
-    const list = flowing ? state.paceFlowing : state.paceIdle;
-    list.push(interval);
-    if (list.length > 6) list.shift();
   }
 
   /** All samples of one moment, newer than anything before. */

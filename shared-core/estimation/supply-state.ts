@@ -84,7 +84,8 @@ export interface EngineState {
   /** Last intervals between packs, by regime, s. */
   paceFlowing: number[];
   paceIdle: number[];
-  spanS: number;
+  /** Latest interval between packs, s. */
+  packGapS: number;
   filter: FilterState;
   cylinder: CylinderState;
   drops: DropState[];
@@ -126,7 +127,7 @@ export function createState(plan: SupplyPlan, every: number): EngineState {
     catchingUp: false,
     paceFlowing: [],
     paceIdle: [],
-    spanS: 0,
+    packGapS: 60,
     filter,
     cylinder: {
       valve: "unknown",
