@@ -6,6 +6,7 @@ export const problemKinds = {
   "invalid-request": { status: 400, title: "The request cannot be read" },
   "forbidden-origin": { status: 403, title: "The request comes from elsewhere" },
   "not-found": { status: 404, title: "There is no such thing here" },
+  "method-not-allowed": { status: 405, title: "This path does not take that method" },
   "nothing-to-do": { status: 409, title: "There is nothing to do here" },
   "version-conflict": { status: 412, title: "Somebody else has changed it meanwhile" },
   "payload-too-large": { status: 413, title: "The request is too large" },

@@ -44,7 +44,11 @@ export async function createHttpServer(
     bodyLimit,
     forceCloseConnections: true,
     routerOptions: { maxParamLength: 200 },
+    // A path that cannot even be decoded meets no route, and so no error handler.
+    frameworkErrors: (error, _request, reply) => sendProblem(reply, error, options.log),
   });
+  // The API takes JSON alone; a text body would reach the schemas as one long string.
+  app.removeContentTypeParser("text/plain");
   app.setValidatorCompiler(validatorCompiler);
   app.setSerializerCompiler(serializerCompiler);
   app.setErrorHandler((error: FastifyError, _request, reply) => {
@@ -166,6 +170,14 @@ function sendProblem(reply: FastifyReply, error: FastifyError | ProblemError, lo
 /** Files that are missing are missing; anything else is a page, and ids of stations hold a dot. */
 const assetPath = /^\/assets\/|\.(?:js|css|map|json|webmanifest|png|svg|ico|txt|woff2?)$/;
 
+/** The methods that have a route of their own at this path; files and pages are none. */
+function methodsAt(app: FastifyInstance, path: string): string[] {
+  return (["GET", "HEAD", "POST", "PUT", "DELETE"] as const).filter((method) => {
+    const found = app.findRoute({ method, url: path });
+    return found !== null && !("*" in found.params);
+  });
+}
+
 async function serveDashboard(app: FastifyInstance, directory: string): Promise<void> {
   const built = existsSync(join(directory, "index.html"));
   if (built) {
@@ -182,6 +194,18 @@ async function serveDashboard(app: FastifyInstance, directory: string): Promise<
   }
   app.setNotFoundHandler((request, reply) => {
     const path = request.url.split("?")[0] ?? "";
+    const allowed = methodsAt(app, path);
+    if (allowed.length > 0) {
+      const body = problemBody(
+        "method-not-allowed",
+        `${path} answers to ${allowed.join(", ")}, not to ${request.method}.`,
+      );
+      return reply
+        .code(body.status)
+        .header("allow", allowed.join(", "))
+        .type("application/problem+json")
+        .send(JSON.stringify(body));
+    }
     const wantsPage =
       request.method === "GET" && !path.startsWith("/api/") && !assetPath.test(path);
     if (wantsPage && built) return reply.sendFile("index.html");

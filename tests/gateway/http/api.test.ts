@@ -183,6 +183,18 @@ describe("stations", () => {
       body: "a=b",
     });
     expect((await problemOf(form)).type).toBe("/problems/unsupported-media-type");
+    const text = await fetch(`${base}/api/v1/stations/north.bay-3/reading`, {
+      method: "POST",
+      headers: { "content-type": "text/plain", "idempotency-key": "t" },
+      body: "8",
+    });
+    expect((await problemOf(text)).type).toBe("/problems/unsupported-media-type");
+    const undecodable = await fetch(`${base}/api/v1/stations/%zz`);
+    expect((await problemOf(undecodable)).type).toBe("/problems/invalid-request");
+    const method = await fetch(`${base}/api/v1/stations/north.bay-3`, { method: "DELETE" });
+    expect(method.status).toBe(405);
+    expect(method.headers.get("allow")).toBe("GET, HEAD, PUT");
+    expect((await problemOf(method)).type).toBe("/problems/method-not-allowed");
     const large = await put("north.bay-3", JSON.stringify({ a: "x".repeat(300_000) }));
     expect((await problemOf(large)).type).toBe("/problems/payload-too-large");
     const unknown = await fetch(`${base}/api/v1/stations/north.nowhere`);
