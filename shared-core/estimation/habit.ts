@@ -165,6 +165,29 @@ function dutyOf(state: HabitState, k: number): number {
   return (prior * PRIOR_WEIGHT + (state.share[k]! / 255) * seen) / (PRIOR_WEIGHT + seen);
 }
 
+/** Expected gas-on share at local time `localS`. */
+export function dutyAt(state: HabitState, localS: number): number {
+  return dutyOf(state, weekHour(Math.floor(localS / 3600)));
+}
+
+/** Whether it is more than this likely that gas flows unseen, the interval of an idle flow says so. */
+const UNSEEN_SHARE = 0.025;
+
+/**
+ * Without a line sensor gas-on shows only after `delayS`: whether the habit of this hour makes it
+ * likely enough that gas is on at a moment that looks idle.
+ *
+ * @param spellS usual length of a spell, s; shorter ones pass unseen altogether
+ */
+export function mayFlowUnseen(
+  state: HabitState,
+  localS: number,
+  spellS: number,
+  delayS: number,
+): boolean {
+  return dutyAt(state, localS) * Math.min(1, delayS / Math.max(spellS, 1)) > UNSEEN_SHARE;
+}
+
 /**
  * Minutes by the clock until `gasOnMinutes` of gas are used, from local time `localS`.
  *

@@ -19,11 +19,12 @@ import type {
   ScaleReading,
 } from "./estimate.ts";
 import { ZERO_C } from "./gas-model.ts";
-import { clockMinutes, daySpread, localTimeS } from "./habit.ts";
+import { clockMinutes, daySpread, localTimeS, mayFlowUnseen } from "./habit.ts";
 import { halfWidth95, tidy } from "./interval.ts";
 import { litresPerRho } from "./leak-report.ts";
 import { leakEstimate } from "./leak-watch.ts";
 import type { SupplyPlan } from "./plan.ts";
+import { medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 
 /** A flow in `metric20` L/min with the 1 sigma of its logarithm. */
@@ -102,8 +103,7 @@ export function flowFigure(
 
 /** Without a line sensor short spells merge into their mean: 1 sigma of what that does to the flow. */
 function blur(spells: EngineState["spells"][number]): number {
-  const usualS = spells.count > 3 ? Math.exp(spells.mean) : 200;
-  return 0.12 * Math.exp(-usualS / 150);
+  return 0.12 * Math.exp(-medianSpellS(spells) / 150);
 }
 
 function flowEstimate(figure: FlowFigure): FlowEstimate {
@@ -119,6 +119,24 @@ function flowEstimate(figure: FlowFigure): FlowEstimate {
     high: tidy(figure.lpm * Math.exp(1.96 * figure.sigma)),
     basis: figure.basis,
   };
+}
+
+/** Seconds of gas-on that the cylinder's pressure alone needs to show it, most of the time. */
+const UNSEEN_S = 60;
+
+/** Upper end of the flow of a drop that looks idle: above 0 where gas may be on and not seen yet. */
+function unseenLpm(
+  plan: SupplyPlan,
+  state: EngineState,
+  drop: number,
+  t: number,
+  figure: FlowFigure,
+): number {
+  if (state.cylinder.valve === "closed" || hasLine(state.drops[drop]!, t)) return 0;
+  const habit = state.habits[drop]!;
+  const local = localTimeS(habit, plan.setup.timeZone, t);
+  if (!mayFlowUnseen(habit, local, medianSpellS(state.spells[drop]!), UNSEEN_S)) return 0;
+  return tidy(figure.lpm * Math.exp(1.96 * figure.sigma));
 }
 
 /** Pressure (gauge Pa) down to which the content can be used. */
@@ -224,7 +242,7 @@ export function makeEstimate(
   } else if (flowing) {
     flow = known;
   } else {
-    flow = { lpm: 0, low: 0, high: 0, basis: "no-flow" };
+    flow = { lpm: 0, low: 0, high: unseenLpm(plan, state, drop, t, figure), basis: "no-flow" };
     expected = known;
   }
   const target = dropPlan.demand?.targetLpm ?? null;

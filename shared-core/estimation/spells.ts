@@ -18,6 +18,11 @@ export function addSpell(state: SpellState, seconds: number): void {
   state.square += weight * (value * value - state.square);
 }
 
+/** Median length of a spell, s; of ordinary work until some were seen. */
+export function medianSpellS(state: SpellState): number {
+  return state.count > 3 ? Math.exp(state.mean) : 200;
+}
+
 /** 99th percentile of a spell, s; null until ten were seen. */
 export function usualSpell(state: SpellState): { p99: number; count: number } | null {
   if (state.count < 10) return null;
