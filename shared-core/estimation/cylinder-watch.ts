@@ -25,6 +25,8 @@ import type { EngineState } from "./supply-state.ts";
 const LARGEST_MOL_PER_S = 120 / 60 / 24;
 /** Content counts as known this long after a start, swap or opening. */
 const SETTLE_S = 60;
+/** Largest rise from reading to reading that warmth makes of gas trapped in the regulator, Pa. */
+const CREEP_PA = 0.8e5;
 /** A probe strapped to another cylinder has caught up after this, s. */
 const PROBE_SETTLE_S = 150;
 
@@ -212,6 +214,11 @@ function whileClosed(
 ): void {
   const { cylinder, filter } = state;
   cylinder.lowPa = Math.min(cylinder.lowPa, readingPa);
+  // An opened valve fills the high side within seconds; trapped gas that warms creeps.
+  const step = readingPa - (lastPa ?? readingPa);
+  if (cylinder.risenT === null && step > 0 && step < CREEP_PA) {
+    cylinder.lowPa = Math.min(cylinder.lowPa + step, readingPa);
+  }
   const held = expectedPressurePa(plan.filter, filter);
   if (readingPa < zeroNear) {
     cylinder.suspect = null;
