@@ -1,166 +1,11 @@
-import { ellipseFraction } from "../flow/restriction.ts";
-import { BACK_PRESSURE_PA } from "./device.ts";
+import type { DropState } from "./drop-state.ts";
 import type { StationEvent } from "./estimate.ts";
-import { MOLAR_GAS_CONSTANT } from "./gas-model.ts";
+import { defaultGap } from "./line-flow.ts";
 import type { DropPlan } from "./plan.ts";
-import { addToTrend, createTrend, type TrendState } from "./trend.ts";
-
-/** What is remembered of one drop; plain data. Pressures are gauge Pa, times Unix s. */
-export interface DropState {
-  /** Gas flows to the torch; null while that cannot be told. */
-  on: boolean | null;
-  onSince: number | null;
-  offSince: number | null;
-  /** Latest line reading, zero-corrected, and its time; null where none came (yet). */
-  linePa: number | null;
-  lineT: number | null;
-  /** Mean of the plateau the line stands on now, and how many readings it holds. */
-  meanPa: number;
-  meanCount: number;
-  levelOff: number;
-  /** Level of the present regime that a change is judged against, null until one is known. */
-  anchorPa: number | null;
-  anchorCount: number;
-  /** Consecutive readings off the anchor: too few for a change, and beyond it; when that began. */
-  driftCount: number;
-  offCount: number;
-  offT: number;
-  /** Level of the line while idle and while flowing, as last seen; null until seen. */
-  idlePa: number | null;
-  flowPa: number | null;
-  /**
-   * Level of the flowing line that goes with the conductance as learnt; it follows slow drifts.
-   * A lasting step away from it is the regulator's droop answering to a turned float.
-   */
-  refPa: number | null;
-  refOff: number;
-  refCount: number;
-  /** Difference idle minus flowing, learnt over spells. */
-  gapPa: number | null;
-  gaps: number;
-  /** Variance of a line reading, Pa², from second differences. */
-  noise: number;
-  previous: number[];
-  /** Line sensor's zero: learnt offset and its variance. */
-  zeroPa: number;
-  zeroVariance: number;
-  bled: boolean;
-  /** Hose pressure after a gas-off while it fills again, absolute Pa; null when full or flowing. */
-  hosePa: number | null;
-  arc: boolean | null;
-  arcT: number | null;
-  arcSince: number | null;
-  arcOffSince: number | null;
-  /** Idle and undisturbed since (a pressurised line that was fed counts anew). */
-  idleSince: number;
-  lineTrend: TrendState;
-  bodyTrend: TrendState;
-  regulatorK: number | null;
-  regulatorT: number | null;
-  ambientK: number | null;
-  ambientT: number | null;
-  supplyVoltage: number | null;
-  /** Gas-on seconds since the conductance last became uncertain. */
-  learntS: number;
-  spells: number;
-  lastSampleGap: number;
-  lastReDial: { t: number; ratio: number } | null;
-  lastReminderDay: number;
-}
-
-export function createDrop(plan: DropPlan): DropState {
-  return {
-    on: null,
-    onSince: null,
-    offSince: null,
-    linePa: null,
-    lineT: null,
-    meanPa: 0,
-    meanCount: 0,
-    levelOff: 0,
-    anchorPa: null,
-    anchorCount: 0,
-    driftCount: 0,
-    offCount: 0,
-    offT: 0,
-    idlePa: null,
-    flowPa: null,
-    refPa: null,
-    refOff: 0,
-    refCount: 0,
-    gapPa: null,
-    gaps: 0,
-    noise: 1500 ** 2,
-    previous: [],
-    zeroPa: 0,
-    zeroVariance: plan.lineLimitPa ** 2 / 3,
-    bled: false,
-    hosePa: null,
-    arc: null,
-    arcT: null,
-    arcSince: null,
-    arcOffSince: null,
-    idleSince: 0,
-    lineTrend: createTrend(),
-    bodyTrend: createTrend(),
-    regulatorK: null,
-    regulatorT: null,
-    ambientK: null,
-    ambientT: null,
-    supplyVoltage: null,
-    learntS: 0,
-    spells: 0,
-    lastSampleGap: 0,
-    lastReDial: null,
-    lastReminderDay: 0,
-  };
-}
-
-/** A line sensor is taken as working while its last reading is no older than this, s. */
-const LINE_FRESH_S = 90;
-
-export function hasLine(state: DropState, t: number): boolean {
-  return state.lineT !== null && t - state.lineT <= LINE_FRESH_S;
-}
+import { addToTrend, createTrend } from "./trend.ts";
 
 /** Closure of a regulator's seat after gas-off, with its tail, s. */
 const LOCK_UP_S = 80;
-
-/** Real valves: 0.2 to 0.5 (ISO 6358); short holes up to the ideal 0.49. */
-const CRITICAL_RATIO = 0.42;
-
-/** Flow at a line pressure (gauge) relative to that at the drop's reference pressure. */
-export function relativeFlow(plan: DropPlan, linePa: number, temperatureK: number): number {
-  return (shape(plan, linePa) / shape(plan, plan.referencePa)) * Math.sqrt(293.15 / temperatureK);
-}
-
-/** d ln(flow) / d p at a line pressure, 1/Pa. */
-export function relativeSlope(plan: DropPlan, linePa: number): number {
-  const step = 500;
-  const low = shape(plan, Math.max(linePa - step, 0));
-  const high = shape(plan, linePa + step);
-  const middle = Math.max(shape(plan, linePa), 1e-9);
-  return (high - low) / (step + Math.min(step, Math.max(linePa, 0))) / middle;
-}
-
-function shape(plan: DropPlan, linePa: number): number {
-  const upstream = plan.atmospherePa + Math.max(linePa, 0);
-  // A hose tap sits before torch and nozzle; an outlet tap before the device and all the rest.
-  const back = plan.tap === "hose" ? 0 : Math.min(BACK_PRESSURE_PA, 0.3 * Math.max(linePa, 0));
-  return upstream * fraction((plan.atmospherePa + back) / upstream);
-}
-
-function fraction(ratio: number): number {
-  if (ratio >= 1) return 0;
-  if (ratio > 0.999) return (ellipseFraction(0.999, CRITICAL_RATIO) * (1 - ratio)) / 0.001;
-  return ellipseFraction(ratio, CRITICAL_RATIO);
-}
-
-/** Temperature of the gas at the restriction: between body and room. */
-export function restrictionK(state: DropState, gasK: number): number {
-  const room = state.ambientK ?? gasK;
-  return state.regulatorK === null ? room : 0.5 * (state.regulatorK + room);
-}
 
 /**
  * Takes in a line reading (gauge Pa) and decides whether gas flows.
@@ -187,7 +32,8 @@ export function takeLine(
   followLevel(state, pa, sigma);
   if (state.anchorPa === null) {
     anchor(state, pa);
-    return settleStart(plan, state, t, gapS);
+    const start = settleStart(plan, state, t, gapS);
+    return start?.on === state.on ? null : start;
   }
   const expectedGap = Math.max(state.gapPa ?? defaultGap(plan, state), 6 * sigma, 2500);
   const threshold = Math.max(4.5 * sigma, 0.35 * expectedGap, 1500);
@@ -293,11 +139,6 @@ function noteGap(state: DropState, flowing: number): void {
   state.gaps++;
 }
 
-function defaultGap(plan: DropPlan, state: DropState): number {
-  const level = Math.max(state.linePa ?? 0, plan.deliveryPa ?? 0, 1e5);
-  return plan.tap === "hose" ? 0.5 * level : 0.05 * level;
-}
-
 /** At the start nobody knows the regime: level, reporting pace and steps tell. */
 function settleStart(
   plan: DropPlan,
@@ -367,88 +208,4 @@ function watchBled(
   const gain = state.zeroVariance / (state.zeroVariance + noise);
   state.zeroPa += gain * (readingPa - state.zeroPa);
   state.zeroVariance = Math.max((1 - gain) * state.zeroVariance, (0.1 * plan.lineLimitPa) ** 2);
-}
-
-/** Line pressure to reckon the flow from: the plateau's mean, with its 1 sigma. Gauge Pa. */
-export function levelPa(plan: DropPlan, state: DropState): { pa: number; sigma: number } {
-  const mean = state.meanCount > 0 ? state.meanPa : (plan.deliveryPa ?? plan.referencePa);
-  return { pa: mean, sigma: Math.sqrt(state.noise / Math.max(state.meanCount, 1)) };
-}
-
-/**
- * Starts the rest of the hose's refill after a gas-off. When the rise of the line shows that the
- * torch is shut, part of the refill has gone by: the regulator's droop says how much still flows.
- */
-export function startRefill(plan: DropPlan, state: DropState): void {
-  const line = plan.atmospherePa + Math.max(state.linePa ?? plan.referencePa, 0);
-  const gap = Math.max(state.gapPa ?? defaultGap(plan, state), 1000);
-  const risen = state.flowPa === null ? 0 : ((state.linePa ?? 0) - state.flowPa) / gap;
-  const share = Math.min(Math.max(1 - risen, 0), 0.98);
-  const ratio = CRITICAL_RATIO + (1 - CRITICAL_RATIO) * Math.sqrt(1 - share * share);
-  state.hosePa = plan.tap === "hose" ? null : ratio * line;
-}
-
-/**
- * Mol that pass into the closed hose during `dtS`. While the torch is shut the restriction keeps
- * feeding the hose until it stands at line pressure.
- *
- * @param fullMolPerS flow through the restriction with the torch open
- */
-export function refill(
-  plan: DropPlan,
-  state: DropState,
-  dtS: number,
-  fullMolPerS: number,
-  temperatureK: number,
-): number {
-  if (state.hosePa === null) return 0;
-  const line = plan.atmospherePa + Math.max(state.linePa ?? plan.referencePa, 0);
-  const perMol = (MOLAR_GAS_CONSTANT * temperatureK) / plan.hoseVolumeM3;
-  let moles = 0;
-  let left = Math.min(dtS, 60);
-  while (left > 0 && state.hosePa < 0.99 * line) {
-    const step = Math.min(left, 0.25);
-    const room = (line - state.hosePa) / perMol;
-    const part = Math.min(fullMolPerS * fraction(state.hosePa / line) * step, room);
-    if (!(part > 1e-9)) break;
-    moles += part;
-    state.hosePa += part * perMol;
-    left -= step;
-  }
-  if (state.hosePa >= 0.99 * line) state.hosePa = null;
-  return moles;
-}
-
-/** Readings in a row off the reference level that make a turned float of it. */
-const REF_READINGS = 8;
-
-/**
- * Compares the flowing line with its reference level. More flow makes the regulator droop: with
- * `gapPa` from no flow to the learnt one, a step of the level tells the ratio of the flows.
- *
- * @returns ratio of the new to the old flow, or null
- */
-export function watchLevel(state: DropState, t: number): number | null {
-  if (state.on !== true || state.onSince === null || t - state.onSince < 10) return null;
-  if (state.meanCount < 5) return null;
-  if (state.refPa === null) {
-    state.refPa = state.meanPa;
-    state.refCount = 1;
-    return null;
-  }
-  const step = state.meanPa - state.refPa;
-  const gap = state.gapPa;
-  const sigma = Math.sqrt(state.noise / state.meanCount);
-  const least = Math.max(0.07 * (gap ?? 5e4), 5 * sigma, 0.004 * Math.abs(state.refPa), 800);
-  state.refCount++;
-  if (gap === null || state.gaps < 3 || state.refCount < 40 || Math.abs(step) < least) {
-    state.refOff = 0;
-    state.refPa += step / Math.min(state.refCount, 60);
-    return null;
-  }
-  state.refOff++;
-  if (state.refOff < REF_READINGS) return null;
-  state.refOff = 0;
-  state.refPa = state.meanPa;
-  return Math.min(Math.max(1 - step / gap, 0.4), 2.5);
 }

@@ -25,6 +25,8 @@ export interface DropPlan {
   /** Delivery pressure as described, gauge Pa; null where nobody said. */
   deliveryPa: number | null;
   lineLimitPa: number;
+  /** Range of the line sensor, gauge Pa; null where none is described. */
+  lineRangePa: number | null;
   atmospherePa: number;
   hoseVolumeM3: number;
   /** Expected logarithm of the flow in mol/s at the reference pressure, and its 1 sigma. */
@@ -144,6 +146,7 @@ function planDrop(
     referencePa: tap === "hose" ? 25_000 : (deliveryPa ?? 300_000),
     deliveryPa,
     lineLimitPa: (line.rangeBar * 1e5 * line.accuracyPercentFs) / 100,
+    lineRangePa: station.sensors?.line ? station.sensors.line.rangeBar * 1e5 : null,
     atmospherePa,
     hoseVolumeM3: (Math.PI / 4) * (hose.boreMm / 1000) ** 2 * hose.lengthM,
     priorLogFlow: Math.log(prior.molPerS),

@@ -9,7 +9,7 @@ import {
   WALL,
 } from "./cylinder-filter.ts";
 import { BACK_PRESSURE_PA, tubePressure } from "./device.ts";
-import { hasLine, levelPa, relativeFlow, relativeSlope, restrictionK } from "./drop.ts";
+import { hasLine, lineLost } from "./drop-state.ts";
 import type {
   ContentEstimate,
   Estimate,
@@ -23,8 +23,10 @@ import { clockMinutes, daySpread, localTimeS, mayFlowUnseen } from "./habit.ts";
 import { halfWidth95, tidy } from "./interval.ts";
 import { litresPerRho } from "./leak-report.ts";
 import { leakEstimate } from "./leak-watch.ts";
+import { levelPa, presentFlow, relativeSlope, restrictionK } from "./line-flow.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { medianSpellS } from "./spells.ts";
+import { isBlind } from "./station-watch.ts";
 import type { EngineState } from "./supply-state.ts";
 
 /** A flow in `metric20` L/min with the 1 sigma of its logarithm. */
@@ -70,20 +72,15 @@ export function flowFigure(
   const { filter } = state;
   const line = hasLine(dropState, t);
   const flowing = dropState.on === true;
-  let pa = dropPlan.referencePa;
   let sigmaLine = 0;
   if (line && flowing) {
     const level = levelPa(dropPlan, dropState);
-    pa = level.pa;
-    sigmaLine = relativeSlope(dropPlan, pa) * level.sigma;
+    sigmaLine = relativeSlope(dropPlan, level.pa) * level.sigma;
   } else if (line) {
-    pa = dropState.refPa ?? dropState.flowPa ?? dropPlan.referencePa;
     sigmaLine = dropState.flowPa === null ? 0.03 : 0.01;
   }
-  const temperature = restrictionK(dropState, filter.x[GAS]!);
-  const molPerS = line
-    ? Math.exp(filter.x[FIRST_DROP + drop]!) * relativeFlow(dropPlan, pa, temperature)
-    : Math.exp(filter.x[FIRST_DROP + drop]!);
+  const molPerS =
+    Math.exp(filter.x[FIRST_DROP + drop]!) * presentFlow(dropPlan, dropState, t, filter.x[GAS]!);
   // The filter knows its own model only: what it misses is put on top, more where the cylinder's
   // pressure alone has to tell when gas flowed.
   const learnt =
@@ -236,7 +233,7 @@ export function makeEstimate(
   let flow: FlowEstimate;
   let expected: FlowEstimate | null = null;
   if (mode === "unknown") {
-    flow = { lpm: null, why: "just started: whether gas flows cannot be told yet" };
+    flow = { lpm: null, why: unknownWhy(state, drop, t) };
   } else if (mode === "silent") {
     flow = { lpm: null, why: "no data" };
   } else if (flowing) {
@@ -301,15 +298,38 @@ export function makeEstimate(
     regulatorC: dropState.regulatorK === null ? null : tidy(dropState.regulatorK - ZERO_C),
     leak: leakEstimate(state.leak, litresPerRho(plan), null),
     measured: {
-      cylinderPa: state.cylinder.readingPa,
+      cylinderPa: inFault(state, "cylinder-pressure") ? null : state.cylinder.readingPa,
       linePa: gasLevel === "fresh" && hasLine(dropState, t) ? dropState.linePa : null,
-      cylinderC: state.cylinder.wallK === null ? null : tidy(state.cylinder.wallK - ZERO_C),
+      cylinderC:
+        state.cylinder.wallK === null || inFault(state, "cylinder-temperature")
+          ? null
+          : tidy(state.cylinder.wallK - ZERO_C),
       ambientC: ambient === null ? null : tidy(ambient - ZERO_C),
       arc: dropState.arc,
     },
     events: state.events[drop]!.slice(),
     alarms: state.alarms[drop]!.map((alarm) => ({ ...alarm })),
   };
+}
+
+function unknownWhy(state: EngineState, drop: number, t: number): string {
+  if (isBlind(state, drop, t)) {
+    return "neither line nor cylinder pressure is read: whether gas flows cannot be told";
+  }
+  return "just started: whether gas flows cannot be told yet";
+}
+
+/** A channel in a standing fault shows no value, whatever it said last. */
+function inFault(state: EngineState, channel: string): boolean {
+  return state.faults.some((fault) => fault.drop < 0 && fault.channel === channel);
+}
+
+/** Why a pressure at the device is not known. */
+function noTubeWhy(state: EngineState, drop: number, t: number): string {
+  const dropState = state.drops[drop]!;
+  if (!lineLost(dropState, t)) return "neither line pressure nor delivery pressure is known";
+  const fault = dropState.lineFault ?? "no readings";
+  return `the line pressure is not known: its sensor is out (${fault})`;
 }
 
 function tubeNow(plan: SupplyPlan, state: EngineState, drop: number, t: number): number | null {
@@ -327,6 +347,8 @@ function tubeNow(plan: SupplyPlan, state: EngineState, drop: number, t: number):
         : (dropState.refPa ?? dropState.flowPa);
     if (level !== null) return level + atmospherePa;
   }
+  // A sensor that is out is no reason to believe the nameplate again.
+  if (lineLost(dropState, t) && hose === before) return null;
   if (dropPlan.deliveryPa === null) return null;
   return tubePressure(dropPlan.device, dropPlan.deliveryPa + atmospherePa, atmospherePa);
 }
@@ -346,19 +368,19 @@ export function indicated(
   }
   const unit = device.unit;
   if (device.document.kind === "orifice-gauge") {
-    const line =
-      hasLine(dropState, t) && dropState.linePa !== null && plan.drops[drop]!.tap !== "hose";
-    const pa = line ? levelPa(plan.drops[drop]!, dropState).pa : plan.drops[drop]!.deliveryPa;
-    if (pa === null)
-      return { reading: null, unit, why: "neither line pressure nor delivery pressure is known" };
+    const outlet = plan.drops[drop]!.tap !== "hose";
+    const line = hasLine(dropState, t) && dropState.linePa !== null && outlet;
+    const lost = outlet && lineLost(dropState, t);
+    const described = lost ? null : plan.drops[drop]!.deliveryPa;
+    const pa = line ? levelPa(plan.drops[drop]!, dropState).pa : described;
+    if (pa === null) return { reading: null, unit, why: noTubeWhy(state, drop, t) };
     const reading = device.indicated(0, pa + atmospherePa, 293.15);
     return { reading: reading === null ? null : tidy(Math.max(0, reading), 4), unit };
   }
   if (!flowing) return { reading: 0, unit };
   if (figure.sigma > MOST_SIGMA) return { reading: null, unit, why: "the flow is not known yet" };
   const tube = tubeNow(plan, state, drop, t);
-  if (tube === null)
-    return { reading: null, unit, why: "neither line pressure nor delivery pressure is known" };
+  if (tube === null) return { reading: null, unit, why: noTubeWhy(state, drop, t) };
   const molPerS = figure.lpm / 60 / litresPerMol(plan);
   const reading = device.indicated(molPerS, tube, restrictionK(dropState, state.filter.x[GAS]!));
   return { reading: reading === null ? null : tidy(reading, 4), unit };
@@ -382,8 +404,7 @@ export function dialTo(
     return { reading: null, unit, why: demand?.why ?? "the station has no target flow" };
   if (!known) return { reading: null, unit, why: "the flow is not known yet" };
   const tube = tubeNow(plan, state, drop, t);
-  if (tube === null)
-    return { reading: null, unit, why: "neither line pressure nor delivery pressure is known" };
+  if (tube === null) return { reading: null, unit, why: noTubeWhy(state, drop, t) };
   const molPerS = target / 60 / litresPerMol(plan);
   let reading: number | null;
   if (device.document.kind === "orifice-gauge") {

@@ -41,7 +41,9 @@ export function learnPace(plan: SupplyPlan, state: EngineState, received: number
 /** A node that sees its line reports fast while gas flows; one without keeps one pace. */
 function reportsFast(state: EngineState): boolean {
   if (state.cylinder.valve === "closed") return false;
-  return state.drops.some((drop) => drop.on === true && drop.lineT !== null);
+  return state.drops.some(
+    (drop) => drop.on === true && drop.lineT !== null && drop.lineFault === null,
+  );
 }
 
 /**

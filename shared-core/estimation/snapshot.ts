@@ -1,9 +1,10 @@
 import type { StationSnapshot } from "../alarms/condition.ts";
 import { ROOM, WALL } from "./cylinder-filter.ts";
-import { hasLine, levelPa } from "./drop.ts";
+import { hasLine } from "./drop-state.ts";
 import { localTimeS, meanDayS } from "./habit.ts";
 import { litresPerRho } from "./leak-report.ts";
 import { cylinderLeak } from "./leak-watch.ts";
+import { levelPa } from "./line-flow.ts";
 import type { SupplyPlan } from "./plan.ts";
 import {
   contentFigure,

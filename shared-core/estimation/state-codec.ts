@@ -94,7 +94,11 @@ export function unpackState(value: unknown, shape: unknown): unknown {
   if (isPlain(shape)) {
     if (!Array.isArray(value)) return value;
     return Object.fromEntries(
-      Object.keys(shape).map((key, k) => [key, unpackState(value[k], shape[key])]),
+      // Fields that came later stand at the end; an older state starts with their first values.
+      Object.keys(shape).map((key, k) => [
+        key,
+        k < value.length ? unpackState(value[k], shape[key]) : shape[key],
+      ]),
     );
   }
   if (Array.isArray(value) && Array.isArray(shape)) {

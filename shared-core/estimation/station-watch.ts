@@ -16,10 +16,12 @@ import {
   type Update,
   variance,
 } from "./cylinder-filter.ts";
-import { hasLine, watchLevel } from "./drop.ts";
+import { type DropState, hasLine } from "./drop-state.ts";
 import type { PlacedSample } from "./engine.ts";
 import { endIdle, takeIdle } from "./leak-watch.ts";
+import { loseLine } from "./line-fault.ts";
 import type { SupplyPlan } from "./plan.ts";
+import { watchLevel } from "./re-dial.ts";
 import { addSpell } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 
@@ -87,6 +89,8 @@ export function watchToggle(plan: SupplyPlan, state: EngineState, i: number, t: 
     const before = drop.on;
     if (on) gasOff(state, i, best.t, before);
     else gasOn(state, i, best.t, before);
+    // A line that is believed again is judged against the level of the regime that it is in now.
+    if (drop.lineT !== null) drop.anchorPa = drop.on ? drop.flowPa : drop.idlePa;
     state.candidates = candidates.filter((c) => c.kind === "dial" || c.drop !== i);
   } else {
     if (drop.on === null && filter.updates > 12) drop.on = false;
@@ -262,6 +266,7 @@ export function takeFault(state: EngineState, sample: PlacedSample, t: number, d
   const channel = sample.channel.slice(0, -"/fault".length);
   const ofCylinder = channel.startsWith("cylinder");
   if (ofCylinder !== drop < 0) return;
+  if (drop >= 0) forget(state.drops[drop]!, channel, sample.value);
   const known = state.faults.find((fault) => fault.channel === channel && fault.drop === drop);
   if (known !== undefined) {
     known.lastT = t;
@@ -271,5 +276,32 @@ export function takeFault(state: EngineState, sample: PlacedSample, t: number, d
   state.events.forEach((list, i) => {
     if (drop < 0 || drop === i)
       list.push({ t, event: "sensor-fault", channel, fault: sample.value as string });
+  });
+}
+
+/** What a channel in fault said last is not the present any more. */
+function forget(drop: DropState, channel: string, fault: string): void {
+  if (channel === "line-pressure") loseLine(drop, fault);
+  if (channel === "regulator-temperature") drop.regulatorK = null;
+  if (channel === "ambient-temperature") drop.ambientK = null;
+  if (channel === "arc") drop.arc = null;
+}
+
+/** Neither line nor cylinder pressure is read: nobody can tell whether gas flows. */
+export function isBlind(state: EngineState, i: number, t: number): boolean {
+  const { faults, cylinder } = state;
+  if (hasLine(state.drops[i]!, t)) return false;
+  return (
+    cylinder.readingT !== null &&
+    faults.some(({ channel, drop }) => drop < 0 && channel === "cylinder-pressure")
+  );
+}
+
+export function loseSight(state: EngineState, t: number): void {
+  state.drops.forEach((drop, i) => {
+    if (drop.on === null || !isBlind(state, i, t)) return;
+    drop.on = null;
+    drop.onSince = null;
+    drop.hosePa = null;
   });
 }

@@ -21,15 +21,7 @@ import {
   takeWallTemperature,
 } from "./cylinder-watch.ts";
 import { tubePressure } from "./device.ts";
-import {
-  hasLine,
-  levelPa,
-  refill,
-  relativeFlow,
-  restrictionK,
-  startRefill,
-  takeLine,
-} from "./drop.ts";
+import { takeLine } from "./drop.ts";
 import type {
   EngineOptions,
   PersonEntry,
@@ -42,8 +34,11 @@ import type {
 } from "./engine.ts";
 import { ZERO_C } from "./gas-model.ts";
 import { localTimeS, observe } from "./habit.ts";
+import { countGood, seenFault } from "./line-fault.ts";
+import { flowingPa, presentFlow, restrictionK } from "./line-flow.ts";
 import { drawLiquid, weigh } from "./liquid.ts";
 import { planSupply, type SupplyPlan } from "./plan.ts";
+import { refill, startRefill } from "./refill.ts";
 import { litresPerMol, makeEstimate } from "./report.ts";
 import { learnPace, overrideWill, silenceAfterS, willed } from "./silence.ts";
 import { makeSnapshot } from "./snapshot.ts";
@@ -59,6 +54,7 @@ import {
   endFaults,
   gasOff,
   gasOn,
+  loseSight,
   remind,
   takeFault,
   watchChanges,
@@ -110,6 +106,8 @@ class Engine implements SupplyEngine {
   private plan: SupplyPlan;
   private state: EngineState;
   private evaluators: AlarmEvaluator[] = [];
+  /** Faults that the pack at hand names. */
+  private told = new Set<string>();
 
   constructor(plan: SupplyPlan, state: EngineState) {
     this.plan = plan;
@@ -219,6 +217,7 @@ class Engine implements SupplyEngine {
       this.passLines(received, false, lines);
       return;
     }
+    this.told = new Set(samples.map((one) => one.channel).filter((c) => c.endsWith("/fault")));
     learnPace(this.plan, state, received);
     const fresh = samples.find((sample) => sample.t > (state.newestT ?? Number.NEGATIVE_INFINITY));
     if (fresh !== undefined && (state.silent || state.nextLine === null)) {
@@ -258,7 +257,11 @@ class Engine implements SupplyEngine {
     const dtS = last === null ? 0 : t - last;
     const wasOn = state.drops.map((drop) => drop.on);
     const changes: ({ on: boolean; t: number } | null)[] = plan.drops.map(() => null);
-    for (const sample of samples) this.takeDropSample(node, t, sample, changes);
+    // A fault first: a value beside it is not to be believed.
+    for (const sample of samples)
+      if (isFault(sample)) this.takeDropSample(node, t, sample, changes);
+    for (const sample of samples)
+      if (!isFault(sample)) this.takeDropSample(node, t, sample, changes);
     this.move(t, dtS, wasOn, changes);
     let wall: number | null = null;
     let pressure: number | null = null;
@@ -288,6 +291,7 @@ class Engine implements SupplyEngine {
       else watchChanges(this.plan, this.state, t, update);
     }
     endFaults(this.state, t);
+    loseSight(this.state, t);
     watchLeak(this.plan, this.state, t, pressure);
     plan.drops.forEach((_, i) => {
       if (state.drops[i]!.lineT === t) watchStep(this.plan, this.state, i, t);
@@ -351,10 +355,13 @@ class Engine implements SupplyEngine {
       switch (sample.channel) {
         case "line-pressure": {
           const pa = plausible(value, -1e6, 1e8);
-          if (pa !== null)
+          if (pa !== null && this.believes(i, t, pa))
             changes[i] = takeLine(plan.drops[i]!, drop, t, pa, state.events[i]!) ?? changes[i]!;
           break;
         }
+        case "cylinder-pressure":
+          drop.nodeT = t;
+          break;
         case "arc":
           if (typeof value === "boolean") this.takeArc(i, t, value);
           break;
@@ -382,6 +389,16 @@ class Engine implements SupplyEngine {
           if (sample.channel.endsWith("/fault")) takeFault(this.state, sample, t, i);
       }
     }
+  }
+
+  /** Whether a line reading can be used: its pack names no fault, and neither does the reading. */
+  private believes(i: number, t: number, pa: number): boolean {
+    const drop = this.state.drops[i]!;
+    const seen = seenFault(this.plan.drops[i]!, drop, t, pa);
+    if (seen !== null) {
+      takeFault(this.state, { channel: "line-pressure/fault", t, value: seen }, t, i);
+    } else if (!this.told.has("line-pressure/fault")) countGood(drop);
+    return drop.lineFault === null;
   }
 
   private takeArc(i: number, t: number, value: boolean): void {
@@ -469,15 +486,8 @@ class Engine implements SupplyEngine {
   /** Flow through the restriction with the torch open, mol/s. */
   private molPerS(i: number, t: number): number {
     const { state, plan } = this;
-    const drop = state.drops[i]!;
-    const dropPlan = plan.drops[i]!;
     const full = Math.exp(Math.min(state.filter.x[FIRST_DROP + i]!, 5));
-    if (!hasLine(drop, t)) return full;
-    const pa =
-      drop.on === true
-        ? levelPa(dropPlan, drop).pa
-        : (drop.refPa ?? drop.flowPa ?? dropPlan.referencePa);
-    return full * relativeFlow(dropPlan, pa, restrictionK(drop, state.filter.x[GAS]!));
+    return full * presentFlow(plan.drops[i]!, state.drops[i]!, t, state.filter.x[GAS]!);
   }
 
   /** Samples older than what was taken in: they can still say that gas was on or a fault stands. */
@@ -554,14 +564,14 @@ class Engine implements SupplyEngine {
     const drop = state.drops[i]!;
     if (!(reading > 0) || !Number.isFinite(reading)) return;
     const line =
-      hasLine(drop, t) && dropPlan.tap !== "hose"
-        ? levelPa(dropPlan, drop).pa
-        : (dropPlan.deliveryPa ?? dropPlan.referencePa);
+      (dropPlan.tap === "hose" ? null : flowingPa(dropPlan, drop, t)) ??
+      dropPlan.deliveryPa ??
+      dropPlan.referencePa;
     const temperature = restrictionK(drop, state.filter.x[GAS]!);
     const tube = tubePressure(dropPlan.device, line + dropPlan.atmospherePa, dropPlan.atmospherePa);
     const molPerS = dropPlan.device.trueFlow(reading, tube, temperature);
     if (molPerS === null || !(molPerS > 0)) return;
-    const relative = hasLine(drop, t) ? relativeFlow(dropPlan, line, temperature) : 1;
+    const relative = presentFlow(dropPlan, drop, t, state.filter.x[GAS]!);
     const value = Math.log(molPerS / relative);
     const { filter } = state;
     const away = value - filter.x[FIRST_DROP + i]!;
@@ -638,6 +648,10 @@ function sorted(pack: PlacedPack, received: number): PlacedSample[] {
   return moved.every((sample, k) => k === 0 || sample.t >= moved[k - 1]!.t)
     ? moved
     : [...moved].sort((a, b) => a.t - b.t);
+}
+
+function isFault(sample: PlacedSample): boolean {
+  return sample.channel.endsWith("/fault");
 }
 
 function plausible(value: unknown, low: number, high: number): number | null {

@@ -2,7 +2,7 @@ import type { AlarmState } from "../alarms/evaluator.ts";
 import type { Candidate } from "./change-watch.ts";
 import type { FilterState } from "./cylinder-filter.ts";
 import { createFilter, FIRST_DROP, setVariance } from "./cylinder-filter.ts";
-import { createDrop, type DropState } from "./drop.ts";
+import { createDrop, type DropState } from "./drop-state.ts";
 import type { PersonEntry } from "./engine.ts";
 import type { ActiveAlarm, StationEvent } from "./estimate.ts";
 import { createHabit, type HabitState } from "./habit.ts";

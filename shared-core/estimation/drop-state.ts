@@ -1,0 +1,153 @@
+import type { DropPlan } from "./plan.ts";
+import { createTrend, type TrendState } from "./trend.ts";
+
+/** What is remembered of one drop; plain data. Pressures are gauge Pa, times Unix s. */
+export interface DropState {
+  /** Gas flows to the torch; null while that cannot be told. */
+  on: boolean | null;
+  onSince: number | null;
+  offSince: number | null;
+  /** Latest line reading, zero-corrected, and its time; null where none came (yet). */
+  linePa: number | null;
+  lineT: number | null;
+  /** Mean of the plateau the line stands on now, and how many readings it holds. */
+  meanPa: number;
+  meanCount: number;
+  levelOff: number;
+  /** Level of the present regime that a change is judged against, null until one is known. */
+  anchorPa: number | null;
+  anchorCount: number;
+  /** Consecutive readings off the anchor: too few for a change, and beyond it; when that began. */
+  driftCount: number;
+  offCount: number;
+  offT: number;
+  /** Level of the line while idle and while flowing, as last seen; null until seen. */
+  idlePa: number | null;
+  flowPa: number | null;
+  /**
+   * Level of the flowing line that goes with the conductance as learnt; it follows slow drifts.
+   * A lasting step away from it is the regulator's droop answering to a turned float.
+   */
+  refPa: number | null;
+  refOff: number;
+  refCount: number;
+  /** Difference idle minus flowing, learnt over spells. */
+  gapPa: number | null;
+  gaps: number;
+  /** Variance of a line reading, Pa², from second differences. */
+  noise: number;
+  previous: number[];
+  /** Line sensor's zero: learnt offset and its variance. */
+  zeroPa: number;
+  zeroVariance: number;
+  bled: boolean;
+  /** Hose pressure after a gas-off while it fills again, absolute Pa; null when full or flowing. */
+  hosePa: number | null;
+  arc: boolean | null;
+  arcT: number | null;
+  arcSince: number | null;
+  arcOffSince: number | null;
+  /** Idle and undisturbed since (a pressurised line that was fed counts anew). */
+  idleSince: number;
+  lineTrend: TrendState;
+  bodyTrend: TrendState;
+  regulatorK: number | null;
+  regulatorT: number | null;
+  ambientK: number | null;
+  ambientT: number | null;
+  supplyVoltage: number | null;
+  /** Gas-on seconds since the conductance last became uncertain. */
+  learntS: number;
+  spells: number;
+  lastSampleGap: number;
+  lastReDial: { t: number; ratio: number } | null;
+  lastReminderDay: number;
+  /** What is wrong with the line sensor; null while its readings are believed. */
+  lineFault: string | null;
+  /** Good readings in a row while it is not. */
+  lineGood: number;
+  /** Newest cylinder reading of this drop's own node: the node is there, whether or not the line is. */
+  nodeT: number | null;
+  /** Readings in a row that equal each other to the last digit, when that began, and the latest raw one. */
+  sameCount: number;
+  sameSince: number;
+  rawPa: number;
+  /** Share of readings that equal the one before, without and with gas on, and how many taught it. */
+  sameShare: [number, number];
+  sameTaught: [number, number];
+}
+
+export function createDrop(plan: DropPlan): DropState {
+  return {
+    on: null,
+    onSince: null,
+    offSince: null,
+    linePa: null,
+    lineT: null,
+    meanPa: 0,
+    meanCount: 0,
+    levelOff: 0,
+    anchorPa: null,
+    anchorCount: 0,
+    driftCount: 0,
+    offCount: 0,
+    offT: 0,
+    idlePa: null,
+    flowPa: null,
+    refPa: null,
+    refOff: 0,
+    refCount: 0,
+    gapPa: null,
+    gaps: 0,
+    noise: 1500 ** 2,
+    previous: [],
+    zeroPa: 0,
+    zeroVariance: plan.lineLimitPa ** 2 / 3,
+    bled: false,
+    hosePa: null,
+    arc: null,
+    arcT: null,
+    arcSince: null,
+    arcOffSince: null,
+    idleSince: 0,
+    lineTrend: createTrend(),
+    bodyTrend: createTrend(),
+    regulatorK: null,
+    regulatorT: null,
+    ambientK: null,
+    ambientT: null,
+    supplyVoltage: null,
+    learntS: 0,
+    spells: 0,
+    lastSampleGap: 0,
+    lastReDial: null,
+    lastReminderDay: 0,
+    lineFault: null,
+    lineGood: 0,
+    nodeT: null,
+    sameCount: 0,
+    sameSince: 0,
+    rawPa: 0,
+    sameShare: [0, 0],
+    sameTaught: [0, 0],
+  };
+}
+
+/** A line sensor is taken as working while its last reading is no older than this, s. */
+const LINE_FRESH_S = 90;
+
+/** A node that reads its cylinder but no line for this long, or three times the line's pace, has lost it, s. */
+const LINE_MISSING_S = 20;
+
+/** Whether the line's readings can be relied on at `t`: fitted, fresh and in no fault. */
+export function hasLine(state: DropState, t: number): boolean {
+  if (state.lineT === null || state.lineFault !== null) return false;
+  const missing = Math.max(LINE_MISSING_S, 3 * state.lastSampleGap);
+  if (state.nodeT !== null && state.nodeT - state.lineT > missing) return false;
+  return t - state.lineT <= LINE_FRESH_S;
+}
+
+/** A line sensor is fitted and was read, but cannot be relied on at `t`. */
+export function lineLost(state: DropState, t: number): boolean {
+  return !hasLine(state, t) && (state.lineT !== null || state.lineFault !== null);
+}
