@@ -3,6 +3,7 @@ import { type BenchResult, fitDevice } from "@leeward/shared-core/bench/fit-devi
 import { describeFaults, parseDocument } from "@leeward/shared-core/documents/parse.ts";
 import { type StationDocument, stationSchema } from "@leeward/shared-core/documents/station.ts";
 import type { Composition } from "@leeward/shared-core/gases/composition.ts";
+import { stationSafety } from "@leeward/shared-core/safety/station-safety.ts";
 import { dialCardPdf } from "../card/dial-card-pdf.ts";
 import {
   dateOption,
@@ -133,6 +134,10 @@ function readStation(path: string, io: FitIo): StationDocument {
   }
   const parsed = parseDocument(stationSchema, document);
   if (!parsed.ok) throw new UsageError(`${path}: ${describeFaults(parsed.faults)}`);
+  const dangers = stationSafety(parsed.value).refusals;
+  if (dangers.length > 0) {
+    throw new UsageError(`${path} would be dangerous: ${describeFaults(dangers)}.`);
+  }
   return parsed.value;
 }
 

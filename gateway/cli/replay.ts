@@ -12,6 +12,7 @@ import {
 import type { StationLine, SupplySetup } from "@leeward/shared-core/estimation/engine.ts";
 import { createSupplyEngine } from "@leeward/shared-core/estimation/supply-engine.ts";
 import { ReplayReader } from "@leeward/shared-core/messages/replay-lines.ts";
+import { stationSafety, supplySafety } from "@leeward/shared-core/safety/station-safety.ts";
 import { StartError } from "../run/start-error.ts";
 import { type CommandIo, UsageError } from "./io.ts";
 
@@ -22,6 +23,7 @@ const writeAt = 65_536;
 export async function runReplay(args: string[], io: CommandIo): Promise<number> {
   const options = readOptions(args);
   const setup = options.setup;
+  warnOfDangers(setup, io);
   const engine = createSupplyEngine(setup, { every: options.every });
   const reader = new ReplayReader(setup);
   const several = setup.supply !== null || setup.stations.length > 1;
@@ -58,6 +60,20 @@ export async function runReplay(args: string[], io: CommandIo): Promise<number> 
     return 1;
   }
   return 0;
+}
+
+/** Past data must stay readable, so that a dangerous description is a warning here and no refusal. */
+function warnOfDangers(setup: SupplySetup, io: CommandIo): void {
+  const { supply, stations } = setup;
+  const dangers = [
+    ...(supply ? supplySafety(supply).refusals.map((one) => ({ ...one, of: supply.supply })) : []),
+    ...stations.flatMap((station) =>
+      stationSafety(station, supply).refusals.map((one) => ({ ...one, of: station.station })),
+    ),
+  ];
+  for (const { of, path, message } of dangers) {
+    io.error(`leeward: warning: ${of}: ${path}: ${message}.\n`);
+  }
 }
 
 interface ReplayOptions {

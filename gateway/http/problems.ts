@@ -12,6 +12,7 @@ export const problemKinds = {
   "payload-too-large": { status: 413, title: "The request is too large" },
   "unsupported-media-type": { status: 415, title: "The request is not JSON" },
   "invalid-document": { status: 422, title: "The document has faults" },
+  "dangerous-setup": { status: 422, title: "What it describes would be dangerous" },
   "idempotency-key-reused": { status: 422, title: "This Idempotency-Key was used otherwise" },
   "idempotency-key-required": { status: 428, title: "An Idempotency-Key is needed" },
   "precondition-required": { status: 428, title: "If-Match is needed" },

@@ -1,5 +1,6 @@
 import type { StationDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
 import type { SupplySetup } from "@leeward/shared-core/estimation/engine.ts";
+import { stationSafety, supplySafety } from "@leeward/shared-core/safety/station-safety.ts";
 import type {
   BindingChange,
   BindingRecord,
@@ -194,6 +195,26 @@ export class Directory {
           path: "drops",
           message: `leaves out ${station.station}, whose description names this supply`,
         });
+      }
+    }
+    return faults;
+  }
+
+  /** What would be dangerous about a station as described; such a description is refused. */
+  dangersOfStation(document: StationDocument): ChangeFault[] {
+    const supply = document.supply
+      ? (this.#supplies.get(`${document.site}.${document.supply}`)?.document ?? null)
+      : null;
+    return stationSafety(document, supply).refusals.map(({ path, message }) => ({ path, message }));
+  }
+
+  /** The same for a shared supply, and for the stations that draw from it already. */
+  dangersOfSupply(document: SupplyDocument): ChangeFault[] {
+    const faults = supplySafety(document).refusals.map(({ path, message }) => ({ path, message }));
+    for (const station of this.#stations.values()) {
+      if (station.site !== document.site || station.document.supply !== document.supply) continue;
+      for (const { path, message } of stationSafety(station.document, document).refusals) {
+        faults.push({ path: `${station.station}: ${path}`, message });
       }
     }
     return faults;

@@ -17,6 +17,8 @@ const idlePaceS = 60;
 export type SaveResult =
   | { ok: true; created: boolean; version: number }
   | { ok: false; kind: "faults"; faults: DocumentFault[] }
+  /** Nothing is wrong with the document, but what it describes would be dangerous. */
+  | { ok: false; kind: "dangerous"; faults: DocumentFault[] }
   | { ok: false; kind: "missing-precondition" }
   | { ok: false; kind: "version"; version: number };
 
@@ -147,6 +149,10 @@ export class StationService {
       ? directory.checkSupply(document as SupplyDocument)
       : directory.checkStation(document as StationDocument);
     if (faults.length > 0) return { ok: false, kind: "faults", faults };
+    const dangers = isSupply
+      ? directory.dangersOfSupply(document as SupplyDocument)
+      : directory.dangersOfStation(document as StationDocument);
+    if (dangers.length > 0) return { ok: false, kind: "dangerous", faults: dangers };
 
     const key = keyOfDocument(document);
     let receivedS = 0;

@@ -198,7 +198,14 @@ export function exampleStation(change: Record<string, unknown> = {}): StationDoc
       filledC: 15,
       residualBar: 10,
     },
-    regulator: { stages: 1, adjust: "preset", deliveryBar: 3.45, maxLineBar: 8, highSideMl: 20 },
+    regulator: {
+      stages: 1,
+      adjust: "preset",
+      deliveryBar: 3.45,
+      maxLineBar: 8,
+      reliefBar: 12,
+      highSideMl: 20,
+    },
     flowDevice: {
       kind: "variable-area",
       scaleGas: { Ar: 1 },

@@ -5,6 +5,7 @@ import {
   stationListSchema,
   stationViewSchema,
 } from "@leeward/shared-core/api/stations.ts";
+import { describeFaults } from "@leeward/shared-core/documents/parse.ts";
 import { stationSchema } from "@leeward/shared-core/documents/station.ts";
 import type { FastifyPluginAsyncZod } from "fastify-type-provider-zod";
 import { z } from "zod";
@@ -33,9 +34,9 @@ export function readIfMatch(header: string | undefined): number | "*" | null {
 /** Turns what stands against saving into its problem. */
 export function requireSaved(result: SaveResult): { created: boolean; version: number } {
   if (result.ok) return result;
-  if (result.kind === "faults") {
-    const detail = result.faults.map((fault) => `${fault.path}: ${fault.message}`).join("; ");
-    throw new ProblemError("invalid-document", detail, result.faults);
+  if (result.kind === "faults" || result.kind === "dangerous") {
+    const kind = result.kind === "faults" ? "invalid-document" : "dangerous-setup";
+    throw new ProblemError(kind, describeFaults(result.faults), result.faults);
   }
   if (result.kind === "version") {
     throw new ProblemError(

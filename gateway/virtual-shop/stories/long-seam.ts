@@ -20,7 +20,7 @@ export const longSeam: Story = {
       waterVolumeUPercent: 0.5,
       count: 1,
       filledBar: 200,
-      filledC: 15,
+      filledC: 20,
       residualBar: 10,
       pricePerFill: 48,
     },

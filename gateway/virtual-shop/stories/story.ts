@@ -27,7 +27,12 @@ export type StoryStation = StationDocument;
 
 /** Sensors that a node carries without being told anything: 250 bar and 10 bar, 0.5 %. */
 export const usualSensors = {
-  cylinder: { rangeBar: 250, accuracyPercentFs: 0.5, ratedFor: ["inert", "oxidising"] },
+  cylinder: {
+    rangeBar: 250,
+    accuracyPercentFs: 0.5,
+    proofBar: 500,
+    ratedFor: ["inert", "oxidising"],
+  },
   line: { rangeBar: 10, accuracyPercentFs: 0.5, proofBar: 30, ratedFor: ["inert", "oxidising"] },
 };
 

@@ -170,6 +170,15 @@ describe("leeward fit", () => {
     expect(err()).toContain(word);
   });
 
+  it("a station whose test would be dangerous ends with 2 and the reason", async () => {
+    const line = { rangeBar: 10, accuracyPercentFs: 0.5, proofBar: 30 };
+    const text = JSON.stringify({ ...station, sensors: { line } });
+    const { io, out, err } = shell({ ...files, "station.json": text });
+    expect(await runFit(usual, io)).toBe(2);
+    expect(err()).toContain("station.json would be dangerous: sensors.line.proofBar: is 30 bar");
+    expect(out()).toBe("");
+  });
+
   it("a station without flow device, or rows of which none can be, ends with 1", async () => {
     const bare = shell({
       ...files,

@@ -75,6 +75,18 @@ describe("leeward replay", () => {
     expect(bad.error).toContain("2 of 63 lines of standard input were left out");
   });
 
+  it("warns of a dangerous description and reads on: past data stay readable", async () => {
+    const regulator = { stages: 1, adjust: "preset", deliveryBar: 3.45 };
+    const station = stationFile(exampleStation({ regulator }));
+    const { code, out, error } = await run(
+      ["replay", "--station", station, "--samples", "-"],
+      packs.join("\n"),
+    );
+    expect(code).toBe(0);
+    expect(error).toMatch(/^leeward: warning: bay-3: sensors\.line\.proofBar: is 30 bar, and no/);
+    expect(out.trimEnd().split("\n").length).toBeGreaterThanOrEqual(11);
+  });
+
   it("names the station of each line of a shared supply", async () => {
     const folder = temporaryFolder();
     const stations = join(folder, "stations");

@@ -204,6 +204,80 @@ describe("stations", () => {
   });
 });
 
+describe("a set-up that would be dangerous", () => {
+  const { sensors, cylinder } = exampleStation();
+
+  it.each<[string, Record<string, unknown>, string[]]>([
+    [
+      "a line sensor that a failed seat would burst",
+      { regulator: { stages: 1, deliveryBar: 3.45 } },
+      ["sensors.line.proofBar"],
+    ],
+    [
+      "a cylinder sensor below the pressure at 55 °C",
+      { cylinder: { ...cylinder, gas: "M21-ArC-25", composition: { Ar: 0.75, CO2: 0.25 } } },
+      ["sensors.cylinder.rangeBar"],
+    ],
+    [
+      "oxygen",
+      { cylinder: { ...cylinder, gas: "O1-O", composition: { O2: 1 } } },
+      ["cylinder.composition"],
+    ],
+    [
+      "a flammable mixture in parts that are not declared for it",
+      { cylinder: { ...cylinder, gas: "R1-ArH-5", composition: { Ar: 0.95, H2: 0.05 } } },
+      ["regulator.ratedFor", "sensors.cylinder.ratedFor", "sensors.line.ratedFor"],
+    ],
+  ])(
+    "%s is refused with its place and reason, and nothing is stored",
+    async (_name, change, at) => {
+      const refused = await put("north.bay-3", exampleStation(change));
+      expect(refused.status).toBe(422);
+      const problem = await problemOf(refused);
+      expect(problem.type).toBe("/problems/dangerous-setup");
+      expect(problem.faults?.map((fault) => fault.path)).toEqual(at);
+      expect(running.gateway.directory.stations()).toEqual([]);
+    },
+  );
+
+  it("an edit into danger leaves the station as it was", async () => {
+    expect((await put("north.bay-3", exampleStation())).status).toBe(201);
+    const worse = exampleStation({
+      sensors: { ...sensors, cylinder: { rangeBar: 210, accuracyPercentFs: 0.5 } },
+    });
+    expect((await put("north.bay-3", worse, { "if-match": '"1"' })).status).toBe(422);
+    expect(running.gateway.directory.station("north.bay-3")?.version).toBe(1);
+  });
+
+  it("a shared supply is held to the same, with the stations that draw from it", async () => {
+    const supply = {
+      schema: 1,
+      supply: "ring-1",
+      site: "north",
+      kind: "bank",
+      cylinder,
+      regulator: { stages: 1, deliveryBar: 8, reliefBar: 12 },
+      drops: ["bay-3"],
+    };
+    const putSupply = (body: object, headers: Record<string, string> = {}) =>
+      fetch(`${base}/api/v1/supplies/north.ring-1`, {
+        method: "PUT",
+        headers: { ...json, ...headers },
+        body: JSON.stringify(body),
+      });
+    expect((await putSupply(supply)).status).toBe(201);
+    const drop = exampleStation({ cylinder: null, supply: "ring-1", regulator: null });
+    expect((await put("north.bay-3", drop)).status).toBe(201);
+    const bare = await putSupply(
+      { ...supply, regulator: { stages: 1, deliveryBar: 8 } },
+      { "if-match": '"1"' },
+    );
+    const problem = await problemOf(bare);
+    expect(problem.type).toBe("/problems/dangerous-setup");
+    expect(problem.faults?.map((fault) => fault.path)).toEqual(["bay-3: sensors.line.proofBar"]);
+  });
+});
+
 describe("shared supplies", () => {
   it("feed several stations by one engine", async () => {
     const supply = {

@@ -35,6 +35,8 @@ const withoutConstants = [
   "gases/powers-of-tau.ts",
   "gases/state-changes.ts",
   "regulator/throttling.ts",
+  "safety/finding.ts",
+  "safety/station-safety.ts",
   "units/pressure.ts",
   "units/quantity.ts",
 ];
