@@ -9,6 +9,8 @@ USAGE
   leeward export --station ID [options] what a station's engine received, for replay
   leeward gas …                         gas, cylinder and flow figures from the same physics
   leeward fit …                         what a bench test says of a flow device
+  leeward node enrol|list|revoke …      credentials of nodes, and the file to put on them
+  leeward owner                         makes the owner's key, before the network is let in
   leeward settings                      all settings of run, as a page
   leeward help COMMAND                  more about one of them
   leeward --version
@@ -51,6 +53,46 @@ EXIT CODE
   0  all lines were read
   1  lines were bad: each is reported with its number on standard error, and left out
   2  the command line was not understood
+`;
+
+const nodeHelp = `leeward node - credentials of nodes, and the file to put on them
+
+USAGE
+  leeward node enrol SITE/NODE [options]   makes credentials and the node's file
+  leeward node list [--json]               who is enrolled, and logged in when
+  leeward node revoke SITE/NODE            ends credentials; the node is cut off within seconds
+  leeward node update SITE/NODE --bundle FILE --url URL [--minutes N]
+                                           prints the signed command that makes it fetch a bundle
+
+  Works while the gateway runs. The secret is shown once: the store keeps its SHA-256 alone, and
+  beside it, in clear, the key made from it (HMAC-SHA-256) with which updates are signed. Whoever
+  reads the store could sign an update, but not log in as the node.
+
+OPTIONS of enrol
+  --again                  New credentials in the place of those that stand.
+  --out FILE               The node's file, readable by you alone (provision-SITE-NODE).
+  --ssid NAME              Wi-Fi network. What is left out the node's own set-up asks for.
+  --network-password TEXT  Its password; - reads a line from standard input.
+  --gateway HOST[:PORT]    Where the node finds the broker (port 1883).
+  --authority FILE         PEM of the authority behind the broker's certificate: TLS (ESP32 only).
+  --time-server HOST       Time server, where the shop's network reaches none outside.
+
+OPTIONS of all
+  --data FOLDER            The gateway's data folder (LEEWARD_DATA, else ./data).
+
+EXAMPLES
+  npx leeward node enrol yard/n-07 --ssid workshop --network-password - --gateway 192.0.2.10
+  mosquitto_pub -h 192.0.2.10 -u yard/n-07 -P SECRET -t leeward/v1/yard/n-07/status -m '{"state":"online","boot":1}'
+`;
+
+const ownerHelp = `leeward owner - makes the owner's key
+
+USAGE
+  leeward owner [--again] [--data FOLDER]
+
+  Needed once before \`leeward run --host\` opens Leeward to the network. With the key nodes are
+  enrolled and revoked in Setup, and MQTT clients log in as "owner": they hear everything and may
+  send commands. It is shown once; --again makes a new one and ends the one before.
 `;
 
 const exportHelp = `leeward export - what a station's engine received, in the form that replay reads
@@ -106,6 +148,8 @@ EXIT CODE
 export function helpOf(command: string | null): string {
   if (command === "run") return runHelp();
   if (command === "replay") return replay;
+  if (command === "node") return nodeHelp;
+  if (command === "owner") return ownerHelp;
   if (command === "export") return exportHelp;
   if (command === "settings") {
     return "leeward settings - prints docs/settings.md, made from the settings themselves\n";

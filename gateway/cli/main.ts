@@ -29,6 +29,8 @@ const commands: Readonly<Record<string, () => Promise<Command>>> = {
     const { runFit } = await import("./fit.ts");
     return (args, io) => runFit(args, filesOf(io));
   },
+  node: async () => (await import("./node.ts")).runNode,
+  owner: async () => (await import("./owner.ts")).runOwner,
   settings: async () => (await import("./settings.ts")).runSettings,
 };
 

@@ -4,6 +4,7 @@ import type { DocumentFault } from "@leeward/shared-core/documents/parse.ts";
 /** Kinds of problem that the API answers with (RFC 9457); docs/errors.md is held to this list. */
 export const problemKinds = {
   "invalid-request": { status: 400, title: "The request cannot be read" },
+  "owner-key-required": { status: 401, title: "Only the owner may do this" },
   "forbidden-origin": { status: 403, title: "The request comes from elsewhere" },
   "not-found": { status: 404, title: "There is no such thing here" },
   "method-not-allowed": { status: 405, title: "This path does not take that method" },

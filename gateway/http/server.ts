@@ -14,6 +14,7 @@ import {
 import { alarmRoutes } from "../alarms/routes.ts";
 import { benchRoutes } from "../bench/routes.ts";
 import type { Logger } from "../log.ts";
+import { type BrokerReach, nodeRoutes } from "../nodes/routes.ts";
 import { notifyRoutes } from "../notify/routes.ts";
 import type { ApiContext } from "./context.ts";
 import { ProblemError, type ProblemKind, problemBody } from "./problems.ts";
@@ -38,7 +39,7 @@ export const securityHeaders: Readonly<Record<string, string>> = {
 /** The HTTP side: API, dashboard, health. Listening is the caller's. */
 export async function createHttpServer(
   context: ApiContext,
-  options: { dashboardDir: string; log: Logger; loopbackOnly: boolean },
+  options: { dashboardDir: string; log: Logger; loopbackOnly: boolean; reach?: BrokerReach },
 ): Promise<FastifyInstance> {
   const app = Fastify({
     bodyLimit,
@@ -102,6 +103,8 @@ export async function createHttpServer(
   const { notifier } = alarms;
   app.register(notifyRoutes({ notifier, outbox: store.outbox, clock }), { prefix: "/api/v1" });
   const station = (id: string) => context.directory.station(id)?.document ?? null;
+  const reach = options.reach ?? { required: false, embedded: true, port: null };
+  app.register(nodeRoutes({ store, clock, reach }), { prefix: "/api/v1" });
   app.register(benchRoutes({ bench: store.bench, clock, station }), { prefix: "/api/v1" });
   app.register(healthRoutes(context));
   app.get("/api/v1/openapi.json", { schema: { hide: true } }, () => app.swagger());
@@ -164,6 +167,7 @@ function sendProblem(reply: FastifyReply, error: FastifyError | ProblemError, lo
     log.error({ stack: error.stack }, "request failed");
   }
   const body = problemBody(kind, detail, faults);
+  if (body.status === 401) reply.header("www-authenticate", 'Bearer realm="leeward"');
   reply.code(body.status).type("application/problem+json").send(JSON.stringify(body));
 }
 

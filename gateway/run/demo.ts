@@ -46,6 +46,8 @@ export interface Demo {
 export function createDemo(options: {
   clock: Clock;
   brokerUrl: string;
+  /** Where the broker asks for them. */
+  credentials?: { username: string; password: string };
   hours: number;
   log: Logger;
   gateway: () => Gateway;
@@ -54,6 +56,7 @@ export function createDemo(options: {
   const shop = createVirtualShop({
     clock,
     brokerUrl,
+    ...options.credentials,
     site: demoSite,
     pastHours: hours,
     log: (line) => log.info({ from: "virtual shop" }, line),

@@ -12,6 +12,8 @@ import { createHttpServer } from "../http/server.ts";
 import { hostInUrl, listenOnFreePort, PortTakenError } from "../listen.ts";
 import type { EngineFactory } from "../live/supply-runner.ts";
 import { createLogger, type Logger } from "../log.ts";
+import { Enrolment } from "../nodes/enrolment.ts";
+import { NodeAccess } from "../nodes/node-access.ts";
 import { isLoopback } from "../settings/load.ts";
 import type { Settings } from "../settings/schema.ts";
 import { openSqliteStore } from "../store/open-sqlite.ts";
@@ -51,11 +53,6 @@ export async function startGateway(
 ): Promise<RunningGateway> {
   const log = createLogger(settings.logLevel);
   const dataDir = prepareDataFolder(settings.data);
-  if (!isLoopback(settings.host)) {
-    say(
-      `Warning: --host ${settings.host} lets everybody who can reach this machine in, without a password. Use it only in a network whose people you trust.`,
-    );
-  }
   const undo: (() => Promise<unknown>)[] = [];
   const stopAll = async () => {
     for (const step of undo.splice(0).reverse()) {
@@ -69,6 +66,7 @@ export async function startGateway(
   try {
     const store = await openStore(join(dataDir, "leeward.sqlite"));
     undo.push(() => store.close());
+    if (!isLoopback(settings.host)) await requireOwner(settings.host, store, say);
     const { realStations } = await forgetDemo(store);
     const withDemo = settings.virtual === "auto" && realStations === 0;
     if (settings.demoSpeed !== 1 && !withDemo) {
@@ -122,13 +120,24 @@ async function startParts(settings: Settings, parts: Parts): Promise<RunningGate
 
   // Nodes look for a real gateway where it was: its ports do not move.
   const searchPort = realStations === 0;
-  const link = await openLink(settings, { dataDir, searchPort, log, say, withDemo });
+  const required = settings.nodes === "enrolled" || !isLoopback(settings.host);
+  const { enrolments } = store;
+  const access = new NodeAccess({ store: enrolments, clock, required, demoSite });
+  const link = await openLink(settings, { dataDir, searchPort, log, say, withDemo, access });
   undo.push(() => link.stop());
   // Stops run in reverse: first no more messages, then the queue is emptied, then the store closes.
   let demo: Demo | null = null;
   if (withDemo) {
     const brokerUrl = settings.brokerUrl ?? link.url;
-    demo = createDemo({ clock, brokerUrl, hours: settings.demoHours, log, gateway: () => gateway });
+    const { username, password } = access.demo;
+    demo = createDemo({
+      clock,
+      brokerUrl,
+      ...(settings.brokerUrl === undefined ? { credentials: { username, password } } : {}),
+      hours: settings.demoHours,
+      log,
+      gateway: () => gateway,
+    });
     for (const station of demo.shop.stations) demoNodes.add(`${demoSite}/${station.node}`);
   }
   const siteName = settings.siteName ?? demo?.shop.site.name ?? settings.site;
@@ -146,7 +155,16 @@ async function startParts(settings: Settings, parts: Parts): Promise<RunningGate
       readiness: () => gateway.readiness(),
       metrics: createMetrics(gateway),
     },
-    { dashboardDir, log, loopbackOnly: isLoopback(settings.host) },
+    {
+      dashboardDir,
+      log,
+      loopbackOnly: isLoopback(settings.host),
+      reach: {
+        required,
+        embedded: settings.brokerUrl === undefined,
+        port: Number(new URL(link.url).port) || null,
+      },
+    },
   );
   await http.ready();
   const httpPort = await listenOrExplain(
@@ -191,6 +209,22 @@ async function begin(
   return true;
 }
 
+/** Beyond this machine somebody must be answerable: nodes need credentials, and one who gives them. */
+async function requireOwner(
+  host: string,
+  store: GatewayStore,
+  say: (line: string) => void,
+): Promise<void> {
+  if (!(await new Enrolment(store.enrolments).hasOwner())) {
+    throw new StartError(
+      `--host ${host} opens Leeward to the network, and it has no owner yet. Run \`npx leeward owner\` once (with the same --data), keep the key it shows, and start again.`,
+    );
+  }
+  say(
+    `Warning: --host ${host} lets everybody who can reach this machine see the dashboard and use it, without a password; nodes need credentials, and enrolling them the owner's key. Use it only in a network whose people you trust.`,
+  );
+}
+
 async function openStore(file: string): Promise<GatewayStore> {
   try {
     return await openSqliteStore(file);
@@ -211,16 +245,17 @@ async function openLink(
     log: Logger;
     say: (line: string) => void;
     withDemo: boolean;
+    access: NodeAccess;
   },
 ): Promise<MessageLink> {
-  const { dataDir, searchPort, log, say, withDemo } = options;
+  const { dataDir, searchPort, log, say, withDemo, access } = options;
   if (settings.brokerUrl !== undefined) {
     const others = withDemo && settings.site !== demoSite ? [demoSite] : [];
     return new SiteSession({ url: settings.brokerUrl, sites: [settings.site, ...others], log });
   }
   const { host, mqttPort: port } = settings;
   const link = await listenOrExplain(
-    () => EmbeddedBroker.open({ dataDir, host, port, searchPort }),
+    () => EmbeddedBroker.open({ dataDir, host, port, searchPort, access }),
     "--mqtt-port",
     dataDir,
   );

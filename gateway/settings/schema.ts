@@ -45,7 +45,7 @@ export const settingsSchema = z.strictObject({
   host: z.string().min(1, "must be an address").default("127.0.0.1").meta({
     title: "ADDRESS",
     description:
-      "Address that dashboard and embedded broker listen on. Anything but loopback lets everybody in that network in: there is no access control yet, and a warning says so.",
+      "Address that dashboard and embedded broker listen on. Anything but loopback lets everybody in that network in: it takes an owner (leeward owner), nodes then need credentials, and a warning says what does not.",
   }),
   port: port
     .default(8080)
@@ -53,6 +53,11 @@ export const settingsSchema = z.strictObject({
   mqttPort: port
     .default(1883)
     .meta({ title: "PORT", description: "Port of the embedded broker; 0 takes any free one." }),
+  nodes: z.enum(["auto", "enrolled"], "must be auto or enrolled").default("auto").meta({
+    title: "auto|enrolled",
+    description:
+      "Nodes that the embedded broker lets in: on loopback anybody, else enrolled ones (auto), or always enrolled ones (for instance behind a TLS proxy on this machine).",
+  }),
   brokerUrl: z
     .string()
     .regex(/^(mqtts?|wss?|tcp|ssl):\/\/.+/, "must be a URL such as mqtt://broker.example:1883")

@@ -1,6 +1,7 @@
 import { type Kysely, type Migration, type MigrationProvider, sql } from "kysely";
 import { benchLayout } from "../bench/bench-layout.ts";
 import { alarmLayout } from "./alarm-layout.ts";
+import { enrolmentLayout } from "./enrolment-layout.ts";
 
 /** Steps of the store's layout, in order of their names. A released step is never edited. */
 const steps: Record<string, Migration> = {
@@ -11,6 +12,7 @@ const steps: Record<string, Migration> = {
   },
   "0002-alarms": alarmLayout,
   "0003-bench": benchLayout,
+  "0004-enrolments": enrolmentLayout,
 };
 
 const firstLayout = [

@@ -3,6 +3,8 @@ import type { BenchDatabase } from "../bench/bench-layout.ts";
 import { BenchStore } from "../bench/bench-store.ts";
 import type { AlarmDatabase } from "./alarm-layout.ts";
 import { AlarmStore } from "./alarm-store.ts";
+import type { EnrolmentDatabase } from "./enrolment-layout.ts";
+import { EnrolmentStore } from "./enrolment-store.ts";
 import { OutboxStore } from "./outbox-store.ts";
 import { readHistory } from "./read-history.ts";
 import {
@@ -34,6 +36,7 @@ export class SqliteStore implements GatewayStore {
   readonly alarms: AlarmStore;
   readonly outbox: OutboxStore;
   readonly bench: BenchStore;
+  readonly enrolments: EnrolmentStore;
 
   constructor(db: Kysely<Database>) {
     this.#db = db;
@@ -42,6 +45,7 @@ export class SqliteStore implements GatewayStore {
     this.alarms = new AlarmStore(alarmTables);
     this.outbox = new OutboxStore(alarmTables);
     this.bench = new BenchStore(db as unknown as Kysely<BenchDatabase>);
+    this.enrolments = new EnrolmentStore(db as unknown as Kysely<EnrolmentDatabase>);
   }
 
   async write(batch: WriteBatch): Promise<{ logIds: number[] }> {

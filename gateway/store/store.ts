@@ -2,6 +2,7 @@ import type { StationDocument, SupplyDocument } from "@leeward/shared-core/docum
 import type { DeadLetterReason } from "@leeward/shared-core/messages/dead-letter-reasons.ts";
 import type { BenchStore } from "../bench/bench-store.ts";
 import type { AlarmStore } from "./alarm-store.ts";
+import type { EnrolmentStore } from "./enrolment-store.ts";
 import type { OutboxStore } from "./outbox-store.ts";
 import type { LogTable } from "./tables.ts";
 
@@ -16,6 +17,8 @@ export interface GatewayStore {
   readonly outbox: OutboxStore;
   /** Tests of regulators and flow devices. */
   readonly bench: BenchStore;
+  /** Credentials of nodes, and the owner's key. */
+  readonly enrolments: EnrolmentStore;
 
   /** Writes one batch in one transaction, durably, and returns the ids given to its log entries, in order. */
   write(batch: WriteBatch): Promise<{ logIds: number[] }>;

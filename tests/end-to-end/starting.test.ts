@@ -194,9 +194,4 @@ describe("what stands in the way of starting", () => {
     expect(await typo.ended).toBe(2);
     expect(typo.error).toContain("--prot");
   });
-
-  it("a wider address warns", { timeout: 60_000 }, async () => {
-    const run = await runGateway(temporaryFolder(), ["--no-virtual", "--host", "0.0.0.0"]);
-    expect(run.out).toContain("Warning: --host 0.0.0.0 lets everybody");
-  });
 });
