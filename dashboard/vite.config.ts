@@ -37,6 +37,7 @@ export default defineConfig({
       },
     }),
   ],
+  worker: { format: "es" },
   build: { target: "es2022", outDir: "dist", emptyOutDir: true },
   server: {
     proxy: { "/api": gatewayUrl },

@@ -1,6 +1,8 @@
 import type { StationList } from "@leeward/shared-core/api/stations.ts";
 
-const KEY = "leeward.last-list.1";
+const DATABASE = "leeward";
+const STORE = "kept";
+const KEY = "last-list.1";
 
 interface Kept {
   /** Wall time of keeping, ms. */
@@ -8,22 +10,37 @@ interface Kept {
   list: StationList;
 }
 
+function settled<T>(request: IDBRequest<T>): Promise<T> {
+  return new Promise((resolve, reject) => {
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+  });
+}
+
+async function open(): Promise<IDBDatabase> {
+  const request = indexedDB.open(DATABASE, 1);
+  request.onupgradeneeded = () => request.result.createObjectStore(STORE);
+  return settled(request);
+}
+
 /** Keeps the last list on this device, so that the page opens without a gateway, marked as old. */
-export function remember(list: StationList): void {
+export async function remember(list: StationList): Promise<void> {
   try {
+    const database = await open();
     const kept: Kept = { keptMs: Date.now(), list };
-    localStorage.setItem(KEY, JSON.stringify(kept));
+    await settled(database.transaction(STORE, "readwrite").objectStore(STORE).put(kept, KEY));
+    database.close();
   } catch {
     // Full or forbidden storage: the page then opens empty when off line, and says so.
   }
 }
 
 /** The kept list, its `now` moved on by the time since, so that ages come out right. */
-export function recall(): { list: StationList; keptS: number } | null {
+export async function recall(): Promise<{ list: StationList; keptS: number } | null> {
   try {
-    const text = localStorage.getItem(KEY);
-    if (text === null) return null;
-    const kept: unknown = JSON.parse(text);
+    const database = await open();
+    const kept: unknown = await settled(database.transaction(STORE).objectStore(STORE).get(KEY));
+    database.close();
     if (!isKept(kept)) return null;
     const passedS = Math.max(0, (Date.now() - kept.keptMs) / 1000);
     return {

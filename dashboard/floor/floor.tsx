@@ -1,13 +1,30 @@
-import { orderedStations, shop } from "../api/store.ts";
+import { useEffect, useState } from "preact/hooks";
+import { order, shop } from "../api/store.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { Header } from "../shell/header.tsx";
 import { Tile } from "./tile.tsx";
 import { Unclaimed } from "./unclaimed.tsx";
 
+/** Tiles made with the page itself, and with each frame after it: two hundred at once would stall it. */
+const FIRST_TILES = 12;
+const TILES_A_FRAME = 3;
+
+/** How many tiles are there so far. */
+function useTilesSoFar(all: number): number {
+  const [made, setMade] = useState(FIRST_TILES);
+  useEffect(() => {
+    if (made >= all) return;
+    const frame = requestAnimationFrame(() => setMade(made + TILES_A_FRAME));
+    return () => cancelAnimationFrame(frame);
+  }, [made, all]);
+  return made;
+}
+
 /** All stations, neediest first. */
 export function Floor() {
-  const list = orderedStations.value;
+  const list = order.value;
+  const made = useTilesSoFar(list.length);
   const site = shop.value;
   return (
     <>
@@ -37,8 +54,8 @@ export function Floor() {
           </p>
         )}
         <div class="tiles">
-          {list.map((view) => (
-            <Tile key={view.id} view={view} units={units.value} linked />
+          {list.slice(0, made).map((id) => (
+            <Tile key={id} id={id} linked />
           ))}
         </div>
         {site && <Unclaimed nodes={site.unclaimed} units={units.value} />}

@@ -1,5 +1,8 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { FlowEstimate } from "@leeward/shared-core/estimation/estimate.ts";
+import { computed, effect, untracked } from "@preact/signals";
+import { useEffect, useRef } from "preact/hooks";
+import { nowS, stationOf } from "../api/store.ts";
 import { cylinderFill } from "../display/cylinder-fill.ts";
 import { deviceLine } from "../display/device-line.ts";
 import { ageInWords, secondsInWords } from "../display/durations.ts";
@@ -10,22 +13,26 @@ import { timeLeft } from "../display/time-left.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { gasName, stationLine } from "../display/weld-line.ts";
 import { words } from "../language/words.ts";
-import { freshnessOf, fullContentOf, mayHoldLiquid } from "../shell/view-state.ts";
+import { units } from "../settings/settings.ts";
+import { freshnessOf, freshnessWords, fullContentOf, mayHoldLiquid } from "../shell/view-state.ts";
 import { Cylinder } from "../signs/cylinder.tsx";
 import { Slot } from "../signs/slot.tsx";
 import { FlowFigure, flowNote } from "./flow-figure.tsx";
 import { SentenceBar } from "./sentence-bar.tsx";
+import { keepInSight, sightOf } from "./sight.ts";
+import { drawSoon, turnOf } from "./tile-queue.ts";
 
 /** One station at a glance: does the weld get its gas, how long does it last, what to do. */
-export function Tile(props: { view: StationView; units: UnitChoice; linked: boolean }) {
-  const { view, units, linked } = props;
-  const age = freshnessOf(view);
-  const liquid = mayHoldLiquid(view);
+export function Tile({ id, linked }: { id: string; linked: boolean }) {
+  const element = useDrawnInTurn(id);
+  const facts = untracked(() => factsOf(id));
+  if (!facts) return null;
+  const { view, chosen, age, liquid, full } = facts;
   const sentence = sentenceOf(view, age, liquid);
   const live = age.state === "live";
-  const line = stationLine(view.description);
   return (
     <article
+      ref={element}
       class={`tile${live ? "" : " is-old"}`}
       data-station={view.id}
       data-t={view.estimate?.t}
@@ -36,30 +43,79 @@ export function Tile(props: { view: StationView; units: UnitChoice; linked: bool
           {linked ? <a href={stationHref(view.id)}>{view.name}</a> : view.name}
         </h2>
         {view.virtual && <span class="tag">{words.state.virtual}</span>}
-        <span class="tile-age" data-field="age">
-          {age.ageS === null
-            ? words.state.noData
-            : live
-              ? ageInWords(age.ageS)
-              : words.state.old(ageInWords(age.ageS))}
-        </span>
-        <p class="tile-line">{line}</p>
+        <TileAge id={id} t={view.estimate?.t ?? null} live={live} />
+        <p class="tile-line">{stationLine(view.description)}</p>
       </div>
       <div class="tile-body">
         <div class="tile-flow">
-          <FlowFigure view={view} units={units} />
+          <FlowFigure view={view} units={chosen} />
           <p class="tile-note" data-field="flow-note">
-            {flowNote(view, units, { linePressure: (pa) => linePressureText(pa, units) })}
+            {flowNote(view, chosen, { linePressure: (pa) => linePressureText(pa, chosen) })}
           </p>
-          <Slot view={view} units={units} live={live} />
+          <Slot view={view} units={chosen} live={live} />
           <p class="tile-device" data-field="device">
-            <DeviceWords view={view} units={units} />
+            <DeviceWords view={view} units={chosen} />
           </p>
         </div>
-        <TileLeft view={view} units={units} liquid={liquid} />
+        <TileLeft view={view} units={chosen} liquid={liquid} full={full} />
       </div>
       <SentenceBar sentence={sentence} faded={!live} />
     </article>
+  );
+}
+
+/** Everything that a tile shows, as of now. */
+function factsOf(id: string) {
+  const view = stationOf(id);
+  if (!view) return null;
+  return {
+    view,
+    chosen: units.value,
+    age: freshnessOf(view),
+    liquid: mayHoldLiquid(view),
+    full: fullContentOf(view),
+  };
+}
+
+/** Draws the tile anew when its turn comes after something it shows has changed. */
+function useDrawnInTurn(id: string) {
+  const element = useRef<HTMLElement>(null);
+  turnOf(id).value;
+  useEffect(() => {
+    let first = true;
+    const fresh = computed(() => {
+      const view = stationOf(id);
+      return view ? freshnessWords(view, sightOf(id).value) : "";
+    });
+    const stop = effect(() => {
+      const view = stationOf(id);
+      if (view) {
+        fresh.value;
+        units.value;
+        fullContentOf(view);
+        mayHoldLiquid(view);
+      }
+      // What stands is what was just drawn.
+      if (!first) drawSoon(id);
+      first = false;
+    });
+    const unseen = element.current ? keepInSight(element.current, id) : undefined;
+    return () => {
+      stop();
+      unseen?.();
+    };
+  }, [id]);
+  return element;
+}
+
+/** How old what is shown is; it counts only while somebody can see it. */
+function TileAge({ id, t, live }: { id: string; t: number | null; live: boolean }) {
+  const now = sightOf(id).value ? nowS.value : nowS.peek();
+  const text = t === null ? words.state.noData : ageInWords(Math.max(0, now - t));
+  return (
+    <span class="tile-age" data-field="age">
+      {live || t === null ? text : words.state.old(text)}
+    </span>
   );
 }
 
@@ -91,11 +147,15 @@ function nextGasOn(expected: FlowEstimate | null, units: UnitChoice): string | n
   return [words.flow.nextUnknown, expected.why].filter(Boolean).join(" – ");
 }
 
-function TileLeft(props: { view: StationView; units: UnitChoice; liquid: boolean }) {
-  const { view, units, liquid } = props;
+function TileLeft(props: {
+  view: StationView;
+  units: UnitChoice;
+  liquid: boolean;
+  full: number | null;
+}) {
+  const { view, units, liquid, full } = props;
   const estimate = view.estimate;
   const cylinder = view.description.cylinder;
-  const full = fullContentOf(view);
   const fill = estimate ? cylinderFill(estimate.content, full) : null;
   const left = estimate ? timeLeft(estimate.remaining) : null;
   const pressure = pressureText(estimate?.measured?.cylinderPa, units);

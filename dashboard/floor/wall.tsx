@@ -1,5 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
-import { connection, nowS, orderedStations, shop, speed, timeZone } from "../api/store.ts";
+import { connection, nowS, order, shop, speed, timeZone } from "../api/store.ts";
 import { clockTime } from "../display/durations.ts";
 import { fixed } from "../display/numbers.ts";
 import { TILE_HEIGHT_EM, TILE_WIDTH_EM, wallGrid } from "../display/wall-grid.ts";
@@ -11,7 +11,7 @@ const PAGE_MS = 20_000;
 
 /** The Floor for a screen that nobody touches: fills it, needs no scrolling, turns pages by itself. */
 export function Wall() {
-  const list = orderedStations.value;
+  const list = order.value;
   const [page, setPage] = useState(0);
   const [aspect, setAspect] = useState(innerWidth / innerHeight);
   const grid = wallGrid(list.length, aspect);
@@ -70,8 +70,8 @@ export function Wall() {
             "--tile-height": TILE_HEIGHT_EM,
           }}
         >
-          {list.slice(shown * grid.perPage, (shown + 1) * grid.perPage).map((view) => (
-            <Tile key={view.id} view={view} units={units.value} linked={false} />
+          {list.slice(shown * grid.perPage, (shown + 1) * grid.perPage).map((id) => (
+            <Tile key={id} id={id} linked={false} />
           ))}
         </div>
       </main>

@@ -1,6 +1,7 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { signal } from "@preact/signals";
 import { connection, fromMemory, nowS, speed } from "../api/store.ts";
+import { ageInWords } from "../display/durations.ts";
 import { type Freshness, freshness } from "../display/freshness.ts";
 
 /** Freshness of a station as of this second. */
@@ -13,6 +14,15 @@ export function freshnessOf(view: StationView): Freshness {
     paceS: view.paceS,
     speed: speed.value,
   });
+}
+
+/**
+ * What a picture of this station hangs on besides its values: live, old, and where its age is read,
+ * the age in words. It changes seldom, so that nothing is drawn anew each second for nothing.
+ */
+export function freshnessWords(view: StationView, withAge: boolean): string {
+  const { state, ageS } = freshnessOf(view);
+  return state === "old" && withAge && ageS !== null ? `${state} ${ageInWords(ageS)}` : state;
 }
 
 type GasFacts = typeof import("../display/gas-facts.ts");

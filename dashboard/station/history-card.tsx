@@ -104,6 +104,7 @@ export function HistoryCard({ view, units }: { view: StationView; units: UnitCho
       <div
         ref={host}
         class={state === "failed" ? "chart chart-old" : "chart"}
+        data-span={state === "shown" ? span : undefined}
         role="img"
         aria-label={words.chart.describe(words.chart.spans[span])}
       />

@@ -1,9 +1,10 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { useEffect } from "preact/hooks";
-import { shop, stations } from "../api/store.ts";
+import { shop, stationOf } from "../api/store.ts";
 import { ageInWords } from "../display/durations.ts";
 import { sentenceOf } from "../display/sentence.ts";
 import { stationLine } from "../display/weld-line.ts";
+import { onlyInSight } from "../floor/sight.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { Header } from "../shell/header.tsx";
@@ -18,7 +19,8 @@ import { LeftCard } from "./left-card.tsx";
 
 /** One station: from three metres the band on top, nearer the figures and what they rest on. */
 export function Station({ id }: { id: string }) {
-  const view = stations.value.get(id);
+  const view = stationOf(id);
+  useEffect(() => onlyInSight(id), [id]);
   useEffect(() => {
     document.title = view ? `${view.name} · ${words.productName}` : words.productName;
     return () => {

@@ -90,7 +90,10 @@ test("a gateway that is gone is visible at once, and the page opens without it",
   await page.waitForSelector(".tile[data-fresh=live]");
   // The service worker keeps the page itself.
   await page.waitForFunction(async () => (await navigator.serviceWorker.ready).active !== null);
-  await page.waitForFunction(() => localStorage.getItem("leeward.last-list.1") !== null);
+  await page.waitForFunction(async () => {
+    const found = (await indexedDB.databases()).some(({ name }) => name === "leeward");
+    return found && (await navigator.serviceWorker.ready).active !== null;
+  });
   await page.reload();
   await page.waitForSelector(".tile[data-fresh=live]");
   expect(await page.locator("[data-field=lost]").count()).toBe(0);

@@ -16,12 +16,20 @@ export interface RunningGateway {
   stop(): Promise<void>;
 }
 
-/** Starts the gateway and waits until it is ready. */
-export async function startGateway(startMs = 240_000): Promise<RunningGateway> {
+/**
+ * Starts the gateway and waits until it is ready.
+ *
+ * @param prepare fills the data folder before the gateway opens it
+ */
+export async function startGateway(
+  startMs = 240_000,
+  prepare?: (data: string) => Promise<void>,
+): Promise<RunningGateway> {
   if (!existsSync(join(root, "dashboard/dist/index.html"))) {
     throw new Error("dashboard/dist is missing: run `npm run build` before the browser tests");
   }
   const data = await mkdtemp(join(tmpdir(), "leeward-browser-"));
+  await prepare?.(data);
   const child = spawn(
     process.execPath,
     [
