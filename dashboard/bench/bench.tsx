@@ -8,7 +8,7 @@ import { useEffect, useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { orderedStations, stations } from "../api/store.ts";
 import { readingToLpm } from "../display/units.ts";
-import { benchWords as text } from "../language/bench-english.ts";
+import { benchWords as text } from "../language/bench-words.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { SelectField, TextField } from "../shell/fields.tsx";

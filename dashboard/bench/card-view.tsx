@@ -6,7 +6,7 @@ import { useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { DASH } from "../display/numbers.ts";
 import { stationHref } from "../display/route.ts";
-import { benchWords as text } from "../language/bench-english.ts";
+import { benchWords as text } from "../language/bench-words.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { fetchCard, saveFile } from "./bench-api.ts";
 

@@ -9,7 +9,7 @@ import { fitDevice } from "@leeward/shared-core/bench/fit-device.ts";
 import { useState } from "preact/hooks";
 import { stations } from "../api/store.ts";
 import { DASH, fixed } from "../display/numbers.ts";
-import { benchWords as text } from "../language/bench-english.ts";
+import { benchWords as text } from "../language/bench-words.ts";
 
 function compared(tests: readonly BenchTestView[]): ComparedDevice[] {
   return tests.flatMap(({ test }) => {

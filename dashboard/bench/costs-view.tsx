@@ -7,7 +7,7 @@ import {
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import { useState } from "preact/hooks";
 import { DASH, fixed, volumeText } from "../display/numbers.ts";
-import { benchWords as text } from "../language/bench-english.ts";
+import { benchWords as text } from "../language/bench-words.ts";
 import { units } from "../settings/settings.ts";
 import { FigureField, figure } from "./fields.tsx";
 

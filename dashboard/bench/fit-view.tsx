@@ -1,6 +1,6 @@
 import type { BenchResult } from "@leeward/shared-core/bench/fit-device.ts";
 import { DASH, fixed } from "../display/numbers.ts";
-import { benchWords as text } from "../language/bench-english.ts";
+import { benchWords as text } from "../language/bench-words.ts";
 import { ResidualPlot } from "./residual-plot.tsx";
 
 function short(value: number): string {

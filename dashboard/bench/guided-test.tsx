@@ -3,7 +3,7 @@ import { BAR_PA, PSI_PA } from "@leeward/shared-core/units/factors.ts";
 import { useState } from "preact/hooks";
 import { fixed, linePressureText, pressureText } from "../display/numbers.ts";
 import { readingToLpm } from "../display/units.ts";
-import { benchWords as text } from "../language/bench-english.ts";
+import { benchWords as text } from "../language/bench-words.ts";
 import { units } from "../settings/settings.ts";
 import { freshnessOf } from "../shell/view-state.ts";
 import { FigureField, figure } from "./fields.tsx";

@@ -2,7 +2,7 @@ import type { RowVerdict } from "@leeward/shared-core/bench/row-verdicts.ts";
 import { useEffect, useRef } from "preact/hooks";
 import uPlot from "uplot";
 import "uplot/dist/uPlot.min.css";
-import { benchWords as text } from "../language/bench-english.ts";
+import { benchWords as text } from "../language/bench-words.ts";
 
 const HEIGHT = 220;
 

@@ -1,5 +1,5 @@
 import type { CsvAnswer } from "@leeward/shared-core/bench/csv-readings.ts";
-import { benchWords as text } from "../language/bench-english.ts";
+import { benchWords as text } from "../language/bench-words.ts";
 import { saveFile } from "./bench-api.ts";
 import { furtherColumns, readSheet, type Sheet, sheetCsv } from "./sheet.ts";
 

@@ -3,7 +3,7 @@ import type { BenchResult } from "@leeward/shared-core/bench/fit-device.ts";
 import { useState } from "preact/hooks";
 import { type Answer, getStation, putStation } from "../api/client.ts";
 import { fixed } from "../display/numbers.ts";
-import { benchWords as text } from "../language/bench-english.ts";
+import { benchWords as text } from "../language/bench-words.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 
 /** Half the 95 % interval of the station's flow, percent; null where no flow is known. */

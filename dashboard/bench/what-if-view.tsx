@@ -3,7 +3,7 @@ import type { StationDocument } from "@leeward/shared-core/documents/station.ts"
 import type { Composition } from "@leeward/shared-core/gases/composition.ts";
 import { useState } from "preact/hooks";
 import { DASH, fixed, flowFigure } from "../display/numbers.ts";
-import { benchWords as text } from "../language/bench-english.ts";
+import { benchWords as text } from "../language/bench-words.ts";
 import { units } from "../settings/settings.ts";
 import { SelectField } from "../shell/fields.tsx";
 import { FigureField, figure } from "./fields.tsx";

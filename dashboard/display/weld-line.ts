@@ -23,10 +23,20 @@ export function gasName(composition: CylinderDocument["composition"]): string {
     .join(" / ");
 }
 
+/** A material in the reader's language where it is one of the usual ones, else as it was written. */
+export function materialName(material: string): string {
+  const names: Readonly<Record<string, string>> = words.actions.materials;
+  return names[material] ?? material;
+}
+
+function materialOf(procedure: ProcedureDocument): string {
+  return procedure.material ? materialName(procedure.material) : "";
+}
+
 /** `TIG aluminium, cup 7`. */
 export function procedureLine(procedure: ProcedureDocument | undefined): string {
   if (!procedure) return words.weld.none;
-  const head = [words.weld.process[procedure.process], procedure.material]
+  const head = [words.weld.process[procedure.process], materialOf(procedure)]
     .filter(Boolean)
     .join(" ");
   const parts = [head];
@@ -43,8 +53,10 @@ export function procedureLine(procedure: ProcedureDocument | undefined): string 
 export function stationLine(station: StationDocument): string {
   const parts: string[] = [];
   if (station.procedure) {
-    const { process, material, cup } = station.procedure;
-    parts.push([words.weld.process[process], material].filter(Boolean).join(" "));
+    const { process, cup } = station.procedure;
+    parts.push(
+      [words.weld.process[process], materialOf(station.procedure)].filter(Boolean).join(" "),
+    );
     if (cup !== undefined) parts.push(words.weld.cup(cup));
   }
   if (station.cylinder) parts.push(gasName(station.cylinder.composition));

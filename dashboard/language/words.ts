@@ -1,4 +1,4 @@
-import { english, type Words } from "./english.ts";
+import { english, type Words } from "./english/index.ts";
 
-/** The words in use. A further language is one file of the same shape and one choice here. */
+/** The words in use. A further language is one folder of the same shape and one choice here. */
 export const words: Words = english;

@@ -1,7 +1,7 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { ProcedureDocument } from "@leeward/shared-core/documents/procedure.ts";
 import { useState } from "preact/hooks";
-import { procedureLine } from "../display/weld-line.ts";
+import { materialName, procedureLine } from "../display/weld-line.ts";
 import { words } from "../language/words.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
@@ -88,9 +88,7 @@ function OtherProcedure(props: {
 }) {
   const text = words.actions;
   const [process, setProcess] = useState<Process>(props.from?.process ?? "GTAW");
-  const [material, setMaterial] = useState(
-    props.from?.material ?? words.actions.materials[0] ?? "",
-  );
+  const [material, setMaterial] = useState(props.from?.material ?? "carbon steel");
   const [cup, setCup] = useState(props.from?.cup ?? 7);
   const [nozzle, setNozzle] = useState(props.from?.nozzleBoreMm ?? 16);
   const [transfer, setTransfer] = useState<Transfer>(props.from?.transfer ?? "short-circuit");
@@ -119,9 +117,9 @@ function OtherProcedure(props: {
       <SelectField
         label={text.jobMaterial}
         value={material}
-        options={[...new Set([material, ...text.materials])].map((value) => ({
+        options={[...new Set([material, ...Object.keys(text.materials)])].map((value) => ({
           value,
-          text: value,
+          text: materialName(value),
         }))}
         onChange={setMaterial}
       />

@@ -1,5 +1,5 @@
 /** Words of the Bench; loaded with its page. */
-export const benchWords = {
+export const bench = {
   title: "Bench",
   intro: "Test a regulator and its flow device against a calibrated meter, and learn what to dial.",
   caution:
@@ -143,4 +143,6 @@ export const benchWords = {
   breakEven: "One second more pays when they last longer by",
   notKnown: "not known",
   fillIn: "Fill in pressures, starts, days and prices; there is no figure without them.",
-} as const;
+};
+
+export type BenchWords = typeof bench;

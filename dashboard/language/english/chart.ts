@@ -1,0 +1,22 @@
+/** History charts. */
+export const chart = {
+  chart: {
+    title: "History",
+    span: "Span",
+    spans: { "1h": "1 hour", "8h": "8 hours", "1d": "1 day", "1w": "1 week", "1y": "1 year" },
+    flow: "Flow",
+    cylinder: "Cylinder pressure",
+    line: "Line pressure",
+    lineNames: { flow: "true", indicated: "device", cylinder: "cylinder", line: "line" },
+    loading: "Fetching …",
+    failed: "The history could not be fetched.",
+    empty: "Nothing was recorded in this span.",
+    gaps: (n: number) => (n === 0 ? "" : n === 1 ? "1 gap in the data." : `${n} gaps in the data.`),
+    highest: "Where gas went off within a step, the highest flow of that step is drawn.",
+    describe: (span: string) =>
+      `Chart of flow and pressures over ${span}. The figures stand above.`,
+    at: (time: string) => `at ${time}`,
+    none: "no data",
+    off: "off",
+  },
+};
