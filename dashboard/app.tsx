@@ -1,27 +1,17 @@
 import { signal } from "@preact/signals";
-import type { ComponentType } from "preact";
 import { useEffect } from "preact/hooks";
 import { routeOf } from "./display/route.ts";
 import { Floor } from "./floor/floor.tsx";
 import { Wall } from "./floor/wall.tsx";
 import { words } from "./language/words.ts";
 import { LostBanner } from "./shell/header.tsx";
+import { lazyPage } from "./shell/lazy-page.tsx";
 import { Station } from "./station/station.tsx";
 
 const route = signal(routeOf(location.hash));
 
-/** The Bench comes as a chunk of its own: the first view does without it. */
-const bench = signal<ComponentType | null>(null);
-
-function BenchPage() {
-  useEffect(() => {
-    void import("./bench/bench.tsx").then((module) => {
-      bench.value = module.Bench;
-    });
-  }, []);
-  const Page = bench.value;
-  return Page ? <Page /> : <p class="empty">{words.state.loading}</p>;
-}
+const BenchPage = lazyPage(() => import("./bench/bench.tsx").then(({ Bench }) => Bench));
+const AlarmsPage = lazyPage(() => import("./alarms/alarms.tsx").then(({ Alarms }) => Alarms));
 
 function focusContent(): void {
   document.getElementById("content")?.focus({ preventScroll: true });
@@ -49,6 +39,7 @@ export function App() {
       {here.page === "floor" && <Floor />}
       {here.page === "wall" && <Wall />}
       {here.page === "bench" && <BenchPage />}
+      {here.page === "alarms" && <AlarmsPage key={here.id} id={here.id} />}
       {here.page === "station" && <Station key={here.id} id={here.id} />}
     </div>
   );

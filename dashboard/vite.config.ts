@@ -33,7 +33,7 @@ export default defineConfig({
       workbox: {
         globPatterns: ["**/*.{js,css,html,svg,png,woff2}"],
         navigateFallback: "index.html",
-        navigateFallbackDenylist: [/\/api\//, /\/(healthz|readyz|metrics)$/],
+        navigateFallbackDenylist: [/\/api\//, /\/alarms\//, /\/(healthz|readyz|metrics)$/],
       },
     }),
   ],

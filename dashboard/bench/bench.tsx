@@ -13,6 +13,7 @@ import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { SelectField, TextField } from "../shell/fields.tsx";
 import { Header } from "../shell/header.tsx";
+import { Nav } from "../shell/nav.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { getTests, putTest } from "./bench-api.ts";
 import "./bench.css";
@@ -66,12 +67,7 @@ export function Bench() {
   const head = (
     <Header>
       <span class="product">{words.productName}</span>
-      <nav aria-label={words.nav.label} class="nav">
-        <a href="#/">{words.nav.floor}</a>
-        <a href="#/bench" aria-current="page">
-          {text.title}
-        </a>
-      </nav>
+      <Nav here="bench" />
     </Header>
   );
   if (!view || !device) {

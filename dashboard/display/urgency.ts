@@ -9,7 +9,7 @@ const byPriority: Readonly<Record<Priority, Urgency>> = {
   low: "today",
 };
 
-export function urgencyOf(alarm: ActiveAlarm): Urgency {
+export function urgencyOf(alarm: Pick<ActiveAlarm, "priority">): Urgency {
   return byPriority[alarm.priority];
 }
 

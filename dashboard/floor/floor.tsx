@@ -3,6 +3,7 @@ import { order, shop } from "../api/store.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { Header } from "../shell/header.tsx";
+import { Nav } from "../shell/nav.tsx";
 import { Tile } from "./tile.tsx";
 import { Unclaimed } from "./unclaimed.tsx";
 
@@ -30,12 +31,7 @@ export function Floor() {
     <>
       <Header>
         <span class="product">{words.productName}</span>
-        <nav aria-label={words.nav.label} class="nav">
-          <a href="#/" aria-current="page">
-            {words.nav.floor}
-          </a>
-          <a href="#/bench">{words.nav.bench}</a>
-        </nav>
+        <Nav here="floor" />
         <a class="wall-link" href="#/wall">
           {words.nav.wall}
         </a>

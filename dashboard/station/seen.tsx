@@ -7,9 +7,8 @@ import { momentInWords } from "../display/durations.ts";
 import { words } from "../language/words.ts";
 import { Dialog } from "../shell/dialog.tsx";
 import { TextField } from "../shell/fields.tsx";
+import { keepName, recallName } from "../shell/person.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
-
-const NAME_KEY = "leeward.name.1";
 
 /** Whether somebody has seen the alarm, and the button to say so. Nothing where it cannot be told. */
 export function Seen({ view, condition }: { view: StationView; condition: string }) {
@@ -91,20 +90,4 @@ function SeenDialog(props: {
       </div>
     </Dialog>
   );
-}
-
-function recallName(): string {
-  try {
-    return localStorage.getItem(NAME_KEY) ?? "";
-  } catch {
-    return "";
-  }
-}
-
-function keepName(name: string): void {
-  try {
-    localStorage.setItem(NAME_KEY, name);
-  } catch {
-    // Asked again next time.
-  }
 }

@@ -18,6 +18,7 @@ import { type BrokerReach, nodeRoutes } from "../nodes/routes.ts";
 import { notifyRoutes } from "../notify/routes.ts";
 import type { ApiContext } from "./context.ts";
 import { ProblemError, type ProblemKind, problemBody } from "./problems.ts";
+import { alarmFactRoutes } from "./routes/alarm-facts.ts";
 import { eventRoutes } from "./routes/events.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { recordRoutes } from "./routes/records.ts";
@@ -100,6 +101,7 @@ export async function createHttpServer(
   app.register(eventRoutes(context), { prefix: "/api/v1" });
   const { alarms, store, clock } = context;
   app.register(alarmRoutes({ alarms, store: store.alarms, clock }), { prefix: "/api/v1" });
+  app.register(alarmFactRoutes({ alarms, store: store.alarms }), { prefix: "/api/v1" });
   const { notifier } = alarms;
   app.register(notifyRoutes({ notifier, outbox: store.outbox, clock }), { prefix: "/api/v1" });
   const station = (id: string) => context.directory.station(id)?.document ?? null;
@@ -196,6 +198,10 @@ async function serveDashboard(app: FastifyInstance, directory: string): Promise<
       },
     });
   }
+  // Messages link to this; pages of the dashboard are told apart behind the `#`.
+  app.get<{ Params: { id: string } }>("/alarms/:id", { schema: { hide: true } }, (request, reply) =>
+    reply.redirect(`../#/alarms/${encodeURIComponent(request.params.id)}`),
+  );
   app.setNotFoundHandler((request, reply) => {
     const path = request.url.split("?")[0] ?? "";
     const allowed = methodsAt(app, path);

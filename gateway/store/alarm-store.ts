@@ -71,6 +71,19 @@ export class AlarmStore {
     return rows.map(toJournalEntry);
   }
 
+  /** All that was noted of one occurrence, newest first. */
+  async journalOf(occurrence: string): Promise<AlarmJournalEntry[]> {
+    const rows = await this.#db
+      .selectFrom("alarm_journal")
+      .selectAll()
+      .where("occurrence", "=", occurrence)
+      .orderBy("t", "desc")
+      .orderBy("id", "desc")
+      .limit(500)
+      .execute();
+    return rows.map(toJournalEntry);
+  }
+
   /** Times at which alarms rang or came back, rising: what the measures are made of. */
   async annunciations(
     from: number,

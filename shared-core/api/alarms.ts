@@ -85,6 +85,9 @@ export const alarmJournalSchema = z
   .object({ entries: z.array(alarmJournalEntrySchema) })
   .meta({ id: "AlarmJournal" });
 
+/** What the standard sets a figure for. */
+export const benchmarkKeys = ["mean", "over-ten", "chattering", "stale", "high-share"] as const;
+
 const place = z.object({ station: z.string().nullable(), condition: z.string() });
 
 /** How well the alarms do, beside the benchmarks of IEC 62682 / ISA-18.2. */
@@ -107,7 +110,9 @@ export const alarmMeasuresSchema = z
     priorityShare: z.object({ high: z.number(), medium: z.number(), low: z.number() }),
     /** The ten that ring most, and their share of all. */
     topTen: z.array(place.extend({ times: z.int(), share: z.number() })),
-    benchmarks: z.array(z.object({ what: z.string(), aim: z.string(), met: z.boolean() })),
+    benchmarks: z.array(
+      z.object({ key: z.enum(benchmarkKeys), what: z.string(), aim: z.string(), met: z.boolean() }),
+    ),
   })
   .meta({ id: "AlarmMeasures" });
 export type AlarmMeasures = z.infer<typeof alarmMeasuresSchema>;

@@ -6,6 +6,8 @@ export const shell = {
     label: "Pages",
     floor: "Floor",
     bench: "Bench",
+    alarms: "Alarms",
+    alarmsStanding: (n: number) => `Alarms (${n})`,
     skip: "Skip to the content",
     wall: "Wall view",
     leaveWall: "Leave wall view",
@@ -40,6 +42,9 @@ export const shell = {
     demoSpeed: (n: string) => `demo clock runs ${n}×`,
     starting: (what: string, percent: string) => `The gateway is starting: ${what} (${percent} %).`,
     loading: "Asking the gateway for its stations …",
+    loadingPage: "Fetching this page …",
+    pageMissing: "This page could not be fetched. Load it again when the gateway is back.",
   },
+  span: { from: "From", to: "To" },
   urgency: { now: "Now", soon: "Soon", today: "Today" },
 };

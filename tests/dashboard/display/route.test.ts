@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { routeOf, stationHref } from "../../../dashboard/display/route.ts";
+import { alarmHref, routeOf, stationHref } from "../../../dashboard/display/route.ts";
 import { scaleMarks, scalePlace } from "../../../dashboard/display/scale.ts";
 import { wallGrid } from "../../../dashboard/display/wall-grid.ts";
 import { gasName, procedureLine, stationLine } from "../../../dashboard/display/weld-line.ts";
@@ -10,6 +10,13 @@ describe("addresses", () => {
     expect(routeOf("")).toEqual({ page: "floor" });
     expect(routeOf("#/wall")).toEqual({ page: "wall" });
     expect(routeOf(stationHref("north.bay-3"))).toEqual({ page: "station", id: "north.bay-3" });
+    expect(routeOf("#/alarms")).toEqual({ page: "alarms", id: null });
+    const id = "north.bay-3~under-shielding~mwwc8ym8";
+    expect(routeOf(alarmHref(id))).toEqual({ page: "alarms", id });
+    expect(routeOf("#/alarms/north~nobody-reachable~1")).toEqual({
+      page: "alarms",
+      id: "north~nobody-reachable~1",
+    });
   });
 
   test("an address that is none leads to the Floor", () => {
@@ -17,6 +24,7 @@ describe("addresses", () => {
     expect(routeOf("#/station/")).toEqual({ page: "floor" });
     expect(routeOf("#/nowhere")).toEqual({ page: "floor" });
     expect(routeOf("#/station/%")).toEqual({ page: "floor" });
+    expect(routeOf("#/alarms/%")).toEqual({ page: "alarms", id: null });
   });
 });
 

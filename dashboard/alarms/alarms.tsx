@@ -1,0 +1,146 @@
+import type { AlarmConditionView } from "@leeward/shared-core/api/alarm-facts.ts";
+import type { AlarmView } from "@leeward/shared-core/api/alarms.ts";
+import { computed } from "@preact/signals";
+import { useEffect, useRef, useState } from "preact/hooks";
+import { getAlarms } from "../api/client.ts";
+import { stations } from "../api/store.ts";
+import type { Ranked } from "../display/order.ts";
+import { alarmsWords as text } from "../language/alarms-words.ts";
+import { words } from "../language/words.ts";
+import { Header } from "../shell/header.tsx";
+import { Nav } from "../shell/nav.tsx";
+import { AlarmCard } from "./alarm-card.tsx";
+import { AlarmPage } from "./alarm-page.tsx";
+import "./alarms.css";
+import { type Contact, getConditions, getDelivery } from "./alarms-api.ts";
+import { DeliveryCard } from "./delivery-card.tsx";
+import { alarmOrder, groupAlarms } from "./groups.ts";
+import { JournalCard } from "./journal-card.tsx";
+import { MeasuresCard } from "./measures-card.tsx";
+
+const POLL_MS = 4000;
+
+/** Which alarms the stations' live news tell of. */
+const liveAlarms = computed(() =>
+  [...stations.value.values()]
+    .flatMap((view) => view.estimate?.alarms.map((one) => `${view.id} ${one.condition}`) ?? [])
+    .join("|"),
+);
+
+/** Every alarm by its state, the neediest first, or the one that a message links to. */
+export function Alarms({ id }: { id: string | null }) {
+  const [conditions, setConditions] = useState<ReadonlyMap<string, AlarmConditionView>>(new Map());
+  const [contacts, setContacts] = useState<readonly Contact[] | null>(null);
+  useEffect(() => {
+    document.title = `${text.title} · ${words.productName}`;
+    void getConditions().then((answer) => {
+      if (!answer.ok) return;
+      setConditions(new Map(answer.value.conditions.map((one) => [one.condition, one])));
+    });
+    void getDelivery().then((answer) => {
+      if (answer.ok) setContacts(answer.value.settings.contacts);
+    });
+    return () => {
+      document.title = words.productName;
+    };
+  }, []);
+  return (
+    <>
+      <Header>
+        <span class="product">{words.productName}</span>
+        <Nav here="alarms" />
+      </Header>
+      <main id="content" class="alarms" tabIndex={-1}>
+        {id === null ? (
+          <AlarmList conditions={conditions} contacts={contacts} />
+        ) : (
+          <AlarmPage id={id} conditions={conditions} contacts={contacts ?? []} />
+        )}
+        <p class="card-small">{text.monitor}</p>
+      </main>
+    </>
+  );
+}
+
+function AlarmList(props: {
+  conditions: ReadonlyMap<string, AlarmConditionView>;
+  contacts: readonly Contact[] | null;
+}) {
+  const { conditions, contacts } = props;
+  const { alarms, failed, replace } = useAlarms();
+  const order = useRef<Ranked[]>([]);
+  order.current = alarmOrder(order.current, alarms ?? []);
+  const groups = groupAlarms(alarms ?? [], order.current);
+  return (
+    <>
+      <h1 class="page-title">{text.title}</h1>
+      {failed && (
+        <p class="caution" role="status">
+          {text.notFetched}
+        </p>
+      )}
+      {alarms === null && !failed && <p class="empty">{words.state.loadingPage}</p>}
+      {alarms?.length === 0 && (
+        <p class="empty">
+          <strong>{text.none}</strong> {text.noneNote}
+        </p>
+      )}
+      {groups.map((group) => (
+        <section key={group.state} class="alarm-group" data-group={group.state}>
+          <h2 class="alarm-group-title">
+            {text.states[group.state].title}{" "}
+            <small>
+              {group.alarms.length} · {text.states[group.state].standard}
+            </small>
+          </h2>
+          {group.alarms.map((alarm) => (
+            <AlarmCard
+              key={alarm.id}
+              alarm={alarm}
+              facts={conditions.get(alarm.condition)}
+              contacts={contacts ?? []}
+              onChange={replace}
+            />
+          ))}
+        </section>
+      ))}
+      <DeliveryCard
+        contacts={contacts}
+        unreachable={(alarms ?? []).some((one) => one.condition === "nobody-reachable")}
+      />
+      <MeasuresCard />
+      <JournalCard />
+    </>
+  );
+}
+
+/** The list, asked for anew when a station's alarms change and every few seconds. */
+function useAlarms() {
+  const [alarms, setAlarms] = useState<AlarmView[] | null>(null);
+  const [failed, setFailed] = useState(false);
+  const live = liveAlarms.value;
+  useEffect(() => {
+    let stopped = false;
+    let timer = 0;
+    const ask = async () => {
+      const answer = await getAlarms();
+      if (stopped) return;
+      if (answer.ok) setAlarms(answer.value.alarms);
+      setFailed(!answer.ok);
+      timer = window.setTimeout(ask, POLL_MS);
+    };
+    void ask();
+    return () => {
+      stopped = true;
+      clearTimeout(timer);
+    };
+  }, [live]);
+  const replace = (alarm: AlarmView) => {
+    setAlarms((list) =>
+      (list ?? [])
+        .map((one) => (one.id === alarm.id ? alarm : one))
+        .filter((one) => one.state !== "normal"),
+    );
+  };
+  return { alarms, failed, replace };
+}

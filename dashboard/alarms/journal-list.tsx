@@ -1,0 +1,40 @@
+import { nowS, timeZone } from "../api/store.ts";
+import { momentInWords } from "../display/durations.ts";
+import { alarmHref } from "../display/route.ts";
+import { alarmsWords as text } from "../language/alarms-words.ts";
+import { conditionTitle, placeName } from "./alarm-card.tsx";
+import type { JournalEntry } from "./alarms-api.ts";
+
+/** Written down so much later than it happened, it is said, s. */
+const LATE_S = 120;
+
+/** Entries of the alarm journal, as they came. */
+export function JournalList({ entries, linked }: { entries: JournalEntry[]; linked?: boolean }) {
+  const moment = (iso: string) => momentInWords(Date.parse(iso) / 1000, nowS.value, timeZone.value);
+  return (
+    <ol class="journal-list">
+      {entries.map((entry, index) => {
+        const title = conditionTitle(entry.condition).replace(/[.]$/, "");
+        const lateS = (Date.parse(entry.recorded) - Date.parse(entry.time)) / 1000;
+        return (
+          <li key={`${entry.time} ${entry.kind} ${index}`} data-kind={entry.kind}>
+            <time dateTime={entry.time}>{moment(entry.time)}</time>
+            <span>
+              {placeName(entry.station)}:{" "}
+              {linked && entry.alarm ? <a href={alarmHref(entry.alarm)}>{title}</a> : title}{" "}
+              <strong>{text.journal.kinds[entry.kind] ?? entry.kind}</strong>
+              {entry.by && ` ${text.journal.by(entry.by)}`}
+              {entry.note && ` ${text.note(noteOf(entry))}`}
+              {lateS > LATE_S && <small> {text.journal.late(moment(entry.recorded))}</small>}
+            </span>
+          </li>
+        );
+      })}
+    </ol>
+  );
+}
+
+/** What explains it is noted by its id. */
+function noteOf(entry: JournalEntry): string {
+  return entry.kind === "suppressed" ? conditionTitle(entry.note ?? "") : (entry.note ?? "");
+}

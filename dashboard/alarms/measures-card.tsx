@@ -1,0 +1,146 @@
+import type { AlarmMeasures } from "@leeward/shared-core/api/alarms.ts";
+import { useEffect, useState } from "preact/hooks";
+import type { Answer } from "../api/client.ts";
+import { fixed } from "../display/numbers.ts";
+import { alarmsWords as text } from "../language/alarms-words.ts";
+import { Choice } from "../shell/choice.tsx";
+import { ProblemNote } from "../shell/problem-note.tsx";
+import { conditionTitle, placeName, when } from "./alarm-card.tsx";
+import { getMeasures } from "./alarms-api.ts";
+
+/** Below so many alarms their shares say nothing. */
+const FEW = 20;
+
+type Key = AlarmMeasures["benchmarks"][number]["key"];
+
+/** Rates, floods, chattering, stale and standing, beside what the standard aims at. */
+export function MeasuresCard() {
+  const words = text.measures;
+  const [days, setDays] = useState<"1" | "7" | "30">("7");
+  const [answer, setAnswer] = useState<Answer<AlarmMeasures> | null>(null);
+  useEffect(() => {
+    let stopped = false;
+    void getMeasures(days).then((found) => {
+      if (!stopped) setAnswer(found);
+    });
+    return () => {
+      stopped = true;
+    };
+  }, [days]);
+  const measured = answer?.ok ? answer.value : null;
+  return (
+    <section class="card" aria-labelledby="measures-title" data-field="measures">
+      <h2 class="card-title" id="measures-title">
+        {words.title}
+      </h2>
+      <p class="card-small">{words.intro}</p>
+      <Choice
+        label={words.span}
+        name="measure-days"
+        value={days}
+        options={(["1", "7", "30"] as const).map((value) => ({ value, text: words.spans[value] }))}
+        onChange={setDays}
+      />
+      <ProblemNote answer={answer} />
+      {measured && <Measured measured={measured} />}
+    </section>
+  );
+}
+
+function Measured({ measured }: { measured: AlarmMeasures }) {
+  const words = text.measures;
+  return (
+    <>
+      <p data-field="rate">
+        {words.raised(fixed(measured.raised, 0), fixed(measured.perDay, 1))},{" "}
+        {words.standing(measured.standing)}
+      </p>
+      <div class="scroll">
+        <table class="plain-table">
+          <thead>
+            <tr>
+              <th scope="col">{words.what}</th>
+              <th scope="col">{words.here}</th>
+              <th scope="col">{words.aim}</th>
+            </tr>
+          </thead>
+          <tbody>
+            {measured.benchmarks.map(({ key, met }) => (
+              <tr key={key} data-benchmark={key} data-met={met}>
+                <th scope="row">{words.rows[key].what}</th>
+                <td>
+                  <strong>{figureOf(measured, key)}</strong>
+                </td>
+                <td>
+                  {words.rows[key].aim}:{" "}
+                  <span class={met ? undefined : "not-met"}>{met ? words.met : words.notMet}</span>
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      {measured.raised < FEW && <p class="card-small">{words.few}</p>}
+      <p>
+        <strong>{words.floods}:</strong>{" "}
+        {measured.floods.length === 0
+          ? words.noFloods
+          : measured.floods
+              .map((one) => words.flood(when(one.from), when(one.to), fixed(one.alarms, 0)))
+              .join("; ")}
+      </p>
+      <Places
+        title={words.rows.chattering.what}
+        places={measured.chattering.map((one) => ({
+          ...one,
+          note: words.which(fixed(one.times, 0)),
+        }))}
+      />
+      <Places
+        title={words.rows.stale.what}
+        places={measured.stale.map((one) => ({ ...one, note: words.sinceWhen(when(one.since)) }))}
+      />
+      <Places
+        title={words.topTen}
+        places={measured.topTen.map((one) => ({
+          ...one,
+          note: `${words.which(fixed(one.times, 0))}, ${words.share(fixed(one.share * 100, 0))}`,
+        }))}
+      />
+    </>
+  );
+}
+
+function figureOf(measured: AlarmMeasures, key: Key): string {
+  switch (key) {
+    case "mean":
+      return `${fixed(measured.perTenMinutes.mean, 2)} (${text.measures.most(fixed(measured.perTenMinutes.most, 0))})`;
+    case "over-ten":
+      return `${fixed(measured.perTenMinutes.overTenShare * 100, 1)} %`;
+    case "chattering":
+      return fixed(measured.chattering.length, 0);
+    case "stale":
+      return fixed(measured.stale.length, 0);
+    case "high-share":
+      return `${fixed(measured.priorityShare.high * 100, 0)} %`;
+  }
+}
+
+function Places(props: {
+  title: string;
+  places: { station: string | null; condition: string; note: string }[];
+}) {
+  if (props.places.length === 0) return null;
+  return (
+    <div>
+      <h3>{props.title}</h3>
+      <ul class="place-list">
+        {props.places.map(({ station, condition, note }) => (
+          <li key={`${station} ${condition}`}>
+            {placeName(station)}: {conditionTitle(condition)} <small>{note}</small>
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}

@@ -1,0 +1,217 @@
+import { mkdir } from "node:fs/promises";
+import { join } from "node:path";
+import type { AlarmView } from "@leeward/shared-core/api/alarms.ts";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { type RunningGateway, startGateway } from "./gateway-process.ts";
+import {
+  artefacts,
+  freshContext,
+  launchBrowser,
+  looks,
+  type Scheme,
+  type Size,
+  sideways,
+  violations,
+} from "./page-checks.ts";
+
+let gateway: RunningGateway;
+let browser: Browser;
+
+beforeAll(async () => {
+  await mkdir(artefacts, { recursive: true });
+  gateway = await startGateway();
+  browser = await launchBrowser();
+}, 300_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await gateway?.stop();
+}, 30_000);
+
+async function open(path: string, size: Size = "laptop", scheme: Scheme = "light"): Promise<Page> {
+  const page = await (await freshContext(browser, size, scheme)).newPage();
+  await page.goto(`${gateway.url}/${path}`);
+  await page.waitForSelector("[data-alarm]");
+  return page;
+}
+
+async function listed(): Promise<AlarmView[]> {
+  const response = await fetch(`${gateway.url}/api/v1/alarms`);
+  return ((await response.json()) as { alarms: AlarmView[] }).alarms;
+}
+
+/** An alarm that holds and that nobody has seen; the stories keep several up. */
+async function fresh(): Promise<AlarmView> {
+  const found = (await listed()).find(
+    (one) => one.state === "unacknowledged" && one.active && one.condition !== "under-shielding",
+  );
+  if (!found) throw new Error("no alarm of the virtual shop stands unseen");
+  return found;
+}
+
+test("shows every alarm in its state, the neediest state first", async () => {
+  const page = await open("#/alarms");
+  const alarms = await listed();
+  expect(alarms.length).toBeGreaterThan(2);
+  for (const one of alarms.filter((alarm) => alarm.active)) {
+    const card = page.locator(`[data-alarm="${one.id}"]`);
+    await card.waitFor();
+    const text = (await card.textContent()) ?? "";
+    expect(text).toContain(one.advice);
+    expect(text).toContain("Cause");
+    expect(text).toContain("If nobody acts");
+    expect(text).toContain("Time to act");
+  }
+  const groups = await page
+    .locator("[data-group]")
+    .evaluateAll((all) => all.map((one) => (one as HTMLElement).dataset.group));
+  expect(groups[0]).toBe("unacknowledged");
+  await page.getByText("Only screens ring.").waitFor();
+  await page.context().close();
+}, 60_000);
+
+test("acknowledged with name and note; the journal keeps both", async () => {
+  const alarm = await fresh();
+  const page = await open("#/alarms");
+  const card = page.locator(`[data-alarm="${alarm.id}"]`);
+  await card.getByRole("button", { name: "I have seen it" }).click();
+  const dialog = page.getByRole("dialog");
+  const send = dialog.getByRole("button", { name: "I have seen it" });
+  expect(await send.isDisabled()).toBe(true);
+  await dialog.getByLabel("Your name").fill("Ada");
+  await dialog.getByLabel("Note (may stay empty)").fill("on my way");
+  await send.click();
+  await page.locator(`[data-group=acknowledged] [data-alarm="${alarm.id}"]`).waitFor();
+  expect(await card.textContent()).toMatch(/seen by Ada, \d\d:\d\d.*“on my way”/);
+  const after = (await listed()).find((one) => one.id === alarm.id);
+  expect(after?.acknowledged).toMatchObject({ by: "Ada", note: "on my way" });
+  await page.reload();
+  const entry = page.locator("[data-field=journal] [data-kind=acknowledged]").first();
+  await entry.waitFor();
+  expect(await entry.textContent()).toMatch(/was seen by Ada “on my way”/);
+  await page.context().close();
+}, 60_000);
+
+test("put away with its limit, out of service with a reason, and brought back", async () => {
+  const alarm = await fresh();
+  const page = await open("#/alarms", "phone");
+  const card = page.locator(`[data-alarm="${alarm.id}"]`);
+  const dialog = page.getByRole("dialog");
+  await card.getByRole("button", { name: "Put away …" }).click();
+  await dialog.getByLabel("Your name").fill("Ben");
+  await dialog.getByLabel("15 min").check();
+  await dialog.getByRole("button", { name: "Put it away" }).click();
+  await page.locator(`[data-group=shelved] [data-alarm="${alarm.id}"]`).waitFor();
+  const shelf = (await listed()).find((one) => one.id === alarm.id)?.shelf;
+  expect(Date.parse(shelf?.until ?? "") - Date.now()).toBeGreaterThan(13 * 60_000);
+  expect(Date.parse(shelf?.until ?? "") - Date.now()).toBeLessThan(15.1 * 60_000);
+  await card.getByRole("button", { name: "Bring it back" }).click();
+  await dialog.getByRole("button", { name: "Bring it back" }).click();
+  await page.locator(`[data-group=unacknowledged] [data-alarm="${alarm.id}"]`).waitFor();
+
+  await card.getByRole("button", { name: "Put away …" }).click();
+  await dialog.getByLabel("Out of service").check();
+  const out = dialog.getByRole("button", { name: "Put it away" });
+  expect(await out.isDisabled()).toBe(true);
+  await dialog.getByLabel("Note: what is being repaired").fill("hose off");
+  expect(await violations(page)).toEqual([]);
+  await page.screenshot({ path: join(artefacts, "alarms-away-phone.png") });
+  await out.click();
+  await page.locator(`[data-group=out-of-service] [data-alarm="${alarm.id}"]`).waitFor();
+  await card.getByRole("button", { name: "Bring it back" }).click();
+  await dialog.getByRole("button", { name: "Bring it back" }).click();
+  await page.locator(`[data-group=unacknowledged] [data-alarm="${alarm.id}"]`).waitFor();
+  await page.context().close();
+}, 90_000);
+
+test("a message's link opens its alarm, and one tap without typing says it was seen", async () => {
+  const settings = {
+    contacts: [
+      {
+        id: "foreman",
+        name: "Foreman",
+        ways: [{ kind: "webhook", url: "http://127.0.0.1:9/", secret: "x".repeat(24) }],
+      },
+    ],
+    chains: [],
+  };
+  const put = await fetch(`${gateway.url}/api/v1/notify`, {
+    method: "PUT",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify(settings),
+  });
+  expect(put.status).toBe(200);
+  const alarm = await fresh();
+  const page = await open(`alarms/${encodeURIComponent(alarm.id)}`, "phone");
+  expect(new URL(page.url()).pathname).toBe("/");
+  expect(page.url()).toContain("#/alarms/");
+  await page.getByText("If nobody acts").waitFor();
+  await page.screenshot({ path: join(artefacts, "alarm-link-phone.png"), fullPage: true });
+  expect(await violations(page)).toEqual([]);
+  await page.getByRole("button", { name: "I have seen it: Foreman" }).click();
+  await page.locator(`[data-alarm="${alarm.id}"][data-state=acknowledged]`).waitFor();
+  expect((await listed()).find((one) => one.id === alarm.id)?.acknowledged?.by).toBe("Foreman");
+  await page.getByText("was seen by Foreman").waitFor();
+  await page.context().close();
+}, 60_000);
+
+test("an alarm that is none, and a test that does not arrive, are named", async () => {
+  const page = await open("#/alarms");
+  await page.evaluate(() => {
+    location.hash = "#/alarms/boatyard.quay~leak~zzz";
+  });
+  await page.getByText("There is no such alarm.").waitFor();
+  await page.getByRole("link", { name: "All alarms" }).click();
+  await page.getByRole("button", { name: "Send a test to Foreman" }).click();
+  // Nothing listens at that port: it is tried again, and says so meanwhile.
+  await page.locator("[data-test=waiting]", { hasText: "webhook: on its way" }).waitFor();
+  await page.context().close();
+}, 60_000);
+
+test("when nobody can be reached the page says so first of all", async () => {
+  const page = await (await freshContext(browser, "laptop", "dark")).newPage();
+  const [one] = await listed();
+  await page.route("**/api/v1/alarms", (route) =>
+    route.fulfill({
+      json: {
+        alarms: [
+          {
+            ...one,
+            id: "boatyard~nobody-reachable~abc",
+            station: null,
+            condition: "nobody-reachable",
+            title: "Nobody can be reached",
+          },
+        ],
+      },
+    }),
+  );
+  await page.goto(`${gateway.url}/#/alarms`);
+  await page.locator("[data-condition=nobody-reachable]", { hasText: "The whole shop" }).waitFor();
+  await page.locator("[data-field=unreachable]").waitFor();
+  expect(await violations(page)).toEqual([]);
+  await page.context().close();
+}, 60_000);
+
+test.each(looks)(
+  "accessible and within its window: $size, $scheme",
+  async ({ size, scheme }) => {
+    const page = await open("#/alarms", size, scheme);
+    await page.locator("[data-benchmark]").first().waitFor();
+    await page.screenshot({
+      path: join(artefacts, `alarms-${size}-${scheme}.png`),
+      fullPage: true,
+    });
+    expect(await violations(page)).toEqual([]);
+    expect(await sideways(page)).toBeLessThanOrEqual(0);
+    const small = await page.evaluate(() =>
+      [...document.querySelectorAll<HTMLElement>(".alarm-acts .button")]
+        .filter((element) => element.getBoundingClientRect().height < 64)
+        .map((element) => element.outerHTML.slice(0, 100)),
+    );
+    expect(small).toEqual([]);
+    await page.context().close();
+  },
+  60_000,
+);

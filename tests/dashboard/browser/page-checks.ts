@@ -1,0 +1,72 @@
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+
+const axeSource = readFileSync(
+  createRequire(import.meta.url).resolve("axe-core/axe.min.js"),
+  "utf8",
+);
+
+export const artefacts = new URL("../../../artefacts/dashboard/", import.meta.url).pathname;
+
+export const sizes = {
+  phone: { width: 390, height: 844 },
+  laptop: { width: 1280, height: 800 },
+  wall: { width: 1920, height: 1080 },
+} as const;
+export type Size = keyof typeof sizes;
+export const schemes = ["light", "dark"] as const;
+export type Scheme = (typeof schemes)[number];
+
+/** Every size in light and dark. */
+export const looks = (Object.keys(sizes) as Size[]).flatMap((size) =>
+  schemes.map((scheme) => ({ size, scheme })),
+);
+
+export function launchBrowser(): Promise<Browser> {
+  return chromium.launch({
+    executablePath: "/usr/bin/chromium",
+    args: [
+      ...["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
+      ...["--disable-component-update", "--disable-sync"],
+    ],
+  });
+}
+
+/** A browser window of its own, with nothing remembered. */
+export function freshContext(
+  browser: Browser,
+  size: Size,
+  scheme: Scheme,
+): Promise<BrowserContext> {
+  return browser.newContext({
+    viewport: sizes[size],
+    colorScheme: scheme,
+    locale: "en-GB",
+    reducedMotion: "reduce",
+    serviceWorkers: "block",
+    acceptDownloads: true,
+  });
+}
+
+/** What axe-core finds against WCAG 2.2 AA and its best practices. */
+export async function violations(page: Page): Promise<string[]> {
+  await page.evaluate(axeSource);
+  return page.evaluate(async () => {
+    const axe = (
+      window as unknown as {
+        axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
+      }
+    ).axe;
+    return (await axe.run()).violations.map(
+      (one) => `${one.id}: ${one.nodes.map((node) => node.html.slice(0, 160)).join(" | ")}`,
+    );
+  });
+}
+
+/** Pixels by which the page is wider than its window. */
+export function sideways(page: Page): Promise<number> {
+  return page.evaluate(
+    () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+  );
+}
