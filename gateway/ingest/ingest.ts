@@ -41,7 +41,8 @@ type Job =
       tag: string;
       /** Null where the supply has no station yet. */
       setup: SupplySetup | null;
-      record: DescriptionRecord;
+      /** Null where the site has changed and no description with it. */
+      record: DescriptionRecord | null;
       binding: BindingChange | null;
     }
   | { kind: "tick"; received: number }
@@ -130,6 +131,13 @@ export class Ingest {
   ): Promise<void> {
     const received = this.#stamp(receivedS);
     await this.#enqueue({ kind: "setup", received, site: document.site, ...plan(received) });
+  }
+
+  /** The same descriptions under other conditions of the site: each engine hears its set-up anew. */
+  async setups(site: string, setups: { tag: string; setup: SupplySetup }[]): Promise<void> {
+    const received = this.#stamp();
+    const one = { kind: "setup", received, site, record: null, binding: null } as const;
+    await Promise.all(setups.map((part) => this.#enqueue({ ...one, ...part })));
   }
 
   /** Lets time pass, after all that was received before. */
@@ -266,6 +274,7 @@ export class Ingest {
             const payload = JSON.stringify(job.setup);
             builder.log({ ...entryBase(job, job.tag), kind: "setup", payload });
           }
+          if (job.record === null) break;
           builder.batch.descriptions.push({ record: job.record, binding: job.binding });
           builder.journal({
             ...journalBase(job),

@@ -1,4 +1,8 @@
-import type { StationDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
+import type {
+  SiteDocument,
+  StationDocument,
+  SupplyDocument,
+} from "@leeward/shared-core/documents/station.ts";
 import type { SupplySetup } from "@leeward/shared-core/estimation/engine.ts";
 import { stationSafety, supplySafety } from "@leeward/shared-core/safety/station-safety.ts";
 import type {
@@ -38,14 +42,20 @@ export interface ChangeFault {
 /** Key of an engine: `<site>.<station>` for a cylinder of its own, `<site>/<supply>` for a shared supply. */
 export type EngineKey = string;
 
+/** What is said of a site, as its engines are told; undefined where nothing is. */
+export type SiteOf = (site: string) => SiteDocument | undefined;
+
 export class Directory {
   readonly #stations = new Map<string, StationRecord>();
   readonly #supplies = new Map<string, SupplyRecord>();
   #bindings: BindingRecord[] = [];
   readonly #timeZone: string;
+  readonly #siteOf: SiteOf;
 
-  constructor(timeZone: string) {
+  /** @param siteOf what an engine must know of a site */
+  constructor(timeZone: string, siteOf: SiteOf = () => undefined) {
     this.#timeZone = timeZone;
+    this.#siteOf = siteOf;
   }
 
   async load(store: GatewayStore): Promise<void> {
@@ -126,10 +136,12 @@ export class Directory {
     const supply = first.document.supply
       ? (this.#supplies.get(`${first.site}.${first.document.supply}`)?.document ?? null)
       : null;
+    const site = this.#siteOf(first.site);
     return {
       supply,
       stations: stations.map((station) => station.document),
       timeZone: this.#timeZone,
+      ...(site ? { site } : {}),
     };
   }
 
@@ -256,7 +268,7 @@ export class Directory {
 
   /** The directory as it will be with `record`; this one stays as it is. */
   preview(record: DescriptionRecord): Directory {
-    const preview = new Directory(this.#timeZone);
+    const preview = new Directory(this.#timeZone, this.#siteOf);
     for (const [id, station] of this.#stations) preview.#stations.set(id, station);
     for (const [id, supply] of this.#supplies) preview.#supplies.set(id, supply);
     preview.#take(record);

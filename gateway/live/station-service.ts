@@ -57,7 +57,7 @@ export class StationService {
     this.#onChange = options.onChange;
   }
 
-  list(site: { name: string; timeZone: string }): Omit<StationList, "starting"> {
+  list(site: StationList["site"]): Omit<StationList, "starting"> {
     const stations = this.#directory.stations().map((station) => this.view(station));
     return {
       site,
@@ -102,6 +102,15 @@ export class StationService {
           Object.entries(node.latest).map(([channel, [, value]]) => [channel, value]),
         ),
       }));
+  }
+
+  /** Every node that was heard. */
+  nodes(): NodeRecord[] {
+    return this.#registry.all();
+  }
+
+  node(site: string, node: string): NodeRecord | null {
+    return this.#registry.get(site, node);
   }
 
   /** RFC 3339 time of the newest sample of a station's node; null where there is none. */

@@ -1,4 +1,5 @@
 import type { Readiness } from "@leeward/shared-core/api/operations.ts";
+import type { SiteDocument } from "@leeward/shared-core/documents/station.ts";
 import { nodeTopic, timeTopic } from "@leeward/shared-core/messages/topics.ts";
 import { AlarmService } from "../alarms/alarm-service.ts";
 import type { MessageLink } from "../broker/link.ts";
@@ -6,12 +7,13 @@ import type { Clock } from "../clock.ts";
 import { Ingest } from "../ingest/ingest.ts";
 import { NodeRegistry } from "../ingest/node-registry.ts";
 import { LiveBus } from "../live/bus.ts";
-import { Directory } from "../live/directory.ts";
+import { Directory, setupTag } from "../live/directory.ts";
 import { LineSink } from "../live/line-sink.ts";
 import { LiveLoop } from "../live/live-loop.ts";
 import { StationService } from "../live/station-service.ts";
 import type { EngineFactory } from "../live/supply-runner.ts";
 import type { Logger } from "../log.ts";
+import { SiteDocuments, type SiteSaveResult } from "../sites/site-documents.ts";
 import type { GatewayStore } from "../store/store.ts";
 import { nodeConfig } from "./node-configs.ts";
 
@@ -38,6 +40,7 @@ export interface GatewayOptions {
 export class Gateway {
   readonly registry = new NodeRegistry();
   readonly bus = new LiveBus();
+  readonly sites: SiteDocuments;
   readonly directory: Directory;
   readonly sink: LineSink;
   readonly live: LiveLoop;
@@ -57,7 +60,8 @@ export class Gateway {
   constructor(options: GatewayOptions) {
     this.#options = options;
     const { store, log, factory } = options;
-    this.directory = new Directory(options.timeZone);
+    this.sites = new SiteDocuments(store);
+    this.directory = new Directory(options.timeZone, (site) => this.sites.forEngine(site));
     this.sink = new LineSink({
       store,
       bus: this.bus,
@@ -88,6 +92,25 @@ export class Gateway {
       factory,
       everyS: liveEveryS,
     });
+  }
+
+  /** Stores what is said of a site; its engines hear of it in order with their samples. */
+  async saveSite(document: SiteDocument, expected: number): Promise<SiteSaveResult> {
+    await this.sites.load([document.site]);
+    const saved = await this.sites.save(document, expected, this.#options.clock);
+    if (!saved.ok) return saved;
+    const setups = this.directory.engineKeys().flatMap((key) => {
+      const setup = this.directory.setupOf(key);
+      return setup && key.split(/[./]/)[0] === document.site ? [{ tag: setupTag(key), setup }] : [];
+    });
+    await this.ingest.setups(document.site, setups);
+    return saved;
+  }
+
+  /** Publishes at least once; rejects while there is no broker. */
+  async publish(topic: string, payload: string): Promise<void> {
+    if (!this.#link) throw new Error("the broker is not connected yet");
+    await this.#link.publish(topic, payload, { qos: 1 });
   }
 
   get ingest(): Ingest {
@@ -123,6 +146,7 @@ export class Gateway {
   async open(): Promise<void> {
     const { store, clock, log, allowNode } = this.#options;
     await this.directory.load(store);
+    await this.sites.load([...new Set([this.#options.site, ...this.directory.sites()])]);
     this.registry.load(await store.nodes());
     await this.sink.load();
     await this.alarms.load();

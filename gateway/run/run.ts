@@ -1,5 +1,6 @@
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
+import type { SiteDocument } from "@leeward/shared-core/documents/station.ts";
 import {
   createSupplyEngine,
   restoreSupplyEngine,
@@ -16,6 +17,7 @@ import { Enrolment } from "../nodes/enrolment.ts";
 import { NodeAccess } from "../nodes/node-access.ts";
 import { isLoopback } from "../settings/load.ts";
 import type { Settings } from "../settings/schema.ts";
+import { SiteDocuments } from "../sites/site-documents.ts";
 import { openSqliteStore } from "../store/open-sqlite.ts";
 import type { GatewayStore } from "../store/store.ts";
 import { leewardVersion } from "../version.ts";
@@ -105,13 +107,15 @@ async function startParts(settings: Settings, parts: Parts): Promise<RunningGate
   const { store, log, dataDir, withDemo, realStations, say, undo, stopAll } = parts;
   const clock = createWallClock({ speed: settings.demoSpeed });
   const demoNodes = new Set<string>();
+  const home = await homeSite(settings, withDemo, store);
+  const timeZone = home.document?.timeZone ?? settings.timeZone;
   const gateway = new Gateway({
     store,
     clock,
     log,
     factory: engineFactory,
     site: settings.site,
-    timeZone: settings.timeZone,
+    timeZone,
     retention: { rawDays: settings.rawDays, minuteDays: settings.minuteDays },
     allowNode: (site, node) => clock.speed === 1 || demoNodes.has(`${site}/${node}`),
   });
@@ -150,7 +154,10 @@ async function startParts(settings: Settings, parts: Parts): Promise<RunningGate
       directory: gateway.directory,
       service: gateway.service,
       bus: gateway.bus,
-      site: { name: siteName, timeZone: settings.timeZone },
+      site: { id: home.site, name: siteName, timeZone },
+      sites: gateway.sites,
+      saveSite: (document, expected) => gateway.saveSite(document, expected),
+      publish: (topic, payload) => gateway.publish(topic, payload),
       retention: { rawDays: settings.rawDays, minuteDays: settings.minuteDays },
       readiness: () => gateway.readiness(),
       metrics: createMetrics(gateway),
@@ -189,6 +196,21 @@ async function startParts(settings: Settings, parts: Parts): Promise<RunningGate
     await ready;
   };
   return { httpUrl, brokerUrl: link.url, ready, stop };
+}
+
+/** The site that lists and Setup show, with what Setup says of it; the settings stand back behind that. */
+async function homeSite(
+  settings: Settings,
+  withDemo: boolean,
+  store: GatewayStore,
+): Promise<{ site: string; document: SiteDocument | null }> {
+  const described = new Set((await store.descriptions()).map((record) => record.site));
+  const [other] = described;
+  const own = described.has(settings.site) || other === undefined ? settings.site : other;
+  const site = withDemo ? demoSite : own;
+  const sites = new SiteDocuments(store);
+  await sites.load([site]);
+  return { site, document: sites.get(site)?.document ?? null };
 }
 
 /** What takes its time: the past, then the present. */

@@ -41,7 +41,13 @@ export type UnclaimedNode = z.infer<typeof unclaimedNodeSchema>;
 
 export const stationListSchema = z
   .object({
-    site: z.object({ name: z.string(), timeZone: z.string() }),
+    site: z.object({
+      /** Its name in topics and documents. */
+      id: z.string().optional(),
+      name: z.string(),
+      timeZone: z.string(),
+      currency: z.string().optional(),
+    }),
     /** Unix seconds by the gateway's clock, and how fast it runs against the wall clock (1 but for demos). */
     now: z.number(),
     demo: z.object({ virtual: z.boolean(), speed: z.number() }),

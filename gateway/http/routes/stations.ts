@@ -50,6 +50,14 @@ export function requireSaved(result: SaveResult): { created: boolean; version: n
   );
 }
 
+/** The shop in every list: what Setup says of it, else the settings. */
+function shownSite({ site, sites }: ApiContext): ApiContext["site"] {
+  const document = site.id === undefined ? undefined : sites.get(site.id)?.document;
+  if (!document) return site;
+  const { name, timeZone, currency } = document;
+  return { id: site.id, name: name ?? site.name, timeZone, ...(currency ? { currency } : {}) };
+}
+
 export function stationRoutes(context: ApiContext): FastifyPluginAsyncZod {
   return async (app) => {
     app.get(
@@ -63,7 +71,7 @@ export function stationRoutes(context: ApiContext): FastifyPluginAsyncZod {
       },
       () => {
         const { ready, state, progress } = context.readiness();
-        const list = context.service.list(context.site);
+        const list = context.service.list(shownSite(context));
         return ready ? list : { ...list, starting: { state, progress } };
       },
     );
