@@ -1,13 +1,11 @@
 import type { Readiness } from "@leeward/shared-core/api/operations.ts";
 import type { StationList } from "@leeward/shared-core/api/stations.ts";
-import type { SiteDocument } from "@leeward/shared-core/documents/station.ts";
 import type { AlarmService } from "../alarms/alarm-service.ts";
 import type { Clock } from "../clock.ts";
 import type { LiveBus } from "../live/bus.ts";
 import type { Directory, StationRecord } from "../live/directory.ts";
 import type { StationService } from "../live/station-service.ts";
 import type { OpenMetricsRegistry } from "../run/metrics.ts";
-import type { SiteDocuments, SiteSaveResult } from "../sites/site-documents.ts";
 import type { GatewayStore } from "../store/store.ts";
 import { ProblemError } from "./problems.ts";
 
@@ -21,10 +19,6 @@ export interface ApiContext {
   service: StationService;
   bus: LiveBus;
   site: StationList["site"];
-  sites: SiteDocuments;
-  /** Stores a site's document and lets its engines hear of it. */
-  saveSite: (document: SiteDocument, expected: number) => Promise<SiteSaveResult>;
-  publish: (topic: string, payload: string) => Promise<void>;
   retention: { rawDays: number; minuteDays: number };
   readiness: () => Readiness;
   metrics: OpenMetricsRegistry;

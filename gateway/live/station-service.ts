@@ -1,10 +1,16 @@
 import type { StationList, StationView, UnclaimedNode } from "@leeward/shared-core/api/stations.ts";
 import type { DocumentFault } from "@leeward/shared-core/documents/parse.ts";
-import type { StationDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
+import type {
+  SiteDocument,
+  StationDocument,
+  SupplyDocument,
+} from "@leeward/shared-core/documents/station.ts";
 import type { PersonEntry } from "@leeward/shared-core/estimation/engine.ts";
+import { nodeTopic } from "@leeward/shared-core/messages/topics.ts";
 import type { Clock } from "../clock.ts";
 import type { Ingest } from "../ingest/ingest.ts";
 import type { NodeRegistry } from "../ingest/node-registry.ts";
+import type { SiteDocuments, SiteSaveResult } from "../sites/site-documents.ts";
 import type { NodeRecord } from "../store/store.ts";
 import { type Directory, type EngineKey, type StationRecord, setupTag } from "./directory.ts";
 import type { LineSink } from "./line-sink.ts";
@@ -30,16 +36,19 @@ export function toRfc3339(seconds: number): string {
 /** Stations as people see them: descriptions with their latest estimates, and changes to them. */
 export class StationService {
   readonly #directory: Directory;
+  readonly sites: SiteDocuments;
   readonly #registry: NodeRegistry;
   readonly #sink: LineSink;
   readonly #live: LiveLoop;
   readonly #ingest: Ingest;
   readonly #clock: Clock;
   readonly #onChange: (site: string) => void;
+  readonly #publish: (topic: string, payload: string) => Promise<void>;
   #saving: Promise<unknown> = Promise.resolve();
 
   constructor(options: {
     directory: Directory;
+    sites: SiteDocuments;
     registry: NodeRegistry;
     sink: LineSink;
     live: LiveLoop;
@@ -47,7 +56,11 @@ export class StationService {
     clock: Clock;
     /** A description was saved. */
     onChange: (site: string) => void;
+    /** At least once; rejects while there is no broker. */
+    publish: (topic: string, payload: string) => Promise<void>;
   }) {
+    this.sites = options.sites;
+    this.#publish = options.publish;
     this.#directory = options.directory;
     this.#registry = options.registry;
     this.#sink = options.sink;
@@ -133,6 +146,24 @@ export class StationService {
     const saved = this.#saving.then(() => this.#save(document, expected, receivedS));
     this.#saving = saved.catch(() => undefined);
     return saved;
+  }
+
+  /** Stores what is said of a site; its engines hear of it in order with their samples. */
+  async saveSite(document: SiteDocument, expected: number): Promise<SiteSaveResult> {
+    await this.sites.load([document.site]);
+    const saved = await this.sites.save(document, expected, this.#clock);
+    if (!saved.ok) return saved;
+    const setups = this.#directory.engineKeys().flatMap((key) => {
+      const setup = this.#directory.setupOf(key);
+      return setup && key.split(/[./]/)[0] === document.site ? [{ tag: setupTag(key), setup }] : [];
+    });
+    await this.#ingest.setups(document.site, setups);
+    return saved;
+  }
+
+  /** Sends a command to a node. */
+  command(site: string, node: string, command: Record<string, unknown>): Promise<void> {
+    return this.#publish(nodeTopic(site, node, "command"), JSON.stringify(command));
   }
 
   /** Stores what a person says; returns its time of receipt, Unix s. */

@@ -1,5 +1,4 @@
 import type { Readiness } from "@leeward/shared-core/api/operations.ts";
-import type { SiteDocument } from "@leeward/shared-core/documents/station.ts";
 import { nodeTopic, timeTopic } from "@leeward/shared-core/messages/topics.ts";
 import { AlarmService } from "../alarms/alarm-service.ts";
 import type { MessageLink } from "../broker/link.ts";
@@ -7,13 +6,13 @@ import type { Clock } from "../clock.ts";
 import { Ingest } from "../ingest/ingest.ts";
 import { NodeRegistry } from "../ingest/node-registry.ts";
 import { LiveBus } from "../live/bus.ts";
-import { Directory, setupTag } from "../live/directory.ts";
+import { Directory } from "../live/directory.ts";
 import { LineSink } from "../live/line-sink.ts";
 import { LiveLoop } from "../live/live-loop.ts";
 import { StationService } from "../live/station-service.ts";
 import type { EngineFactory } from "../live/supply-runner.ts";
 import type { Logger } from "../log.ts";
-import { SiteDocuments, type SiteSaveResult } from "../sites/site-documents.ts";
+import { SiteDocuments } from "../sites/site-documents.ts";
 import type { GatewayStore } from "../store/store.ts";
 import { nodeConfig } from "./node-configs.ts";
 
@@ -94,25 +93,6 @@ export class Gateway {
     });
   }
 
-  /** Stores what is said of a site; its engines hear of it in order with their samples. */
-  async saveSite(document: SiteDocument, expected: number): Promise<SiteSaveResult> {
-    await this.sites.load([document.site]);
-    const saved = await this.sites.save(document, expected, this.#options.clock);
-    if (!saved.ok) return saved;
-    const setups = this.directory.engineKeys().flatMap((key) => {
-      const setup = this.directory.setupOf(key);
-      return setup && key.split(/[./]/)[0] === document.site ? [{ tag: setupTag(key), setup }] : [];
-    });
-    await this.ingest.setups(document.site, setups);
-    return saved;
-  }
-
-  /** Publishes at least once; rejects while there is no broker. */
-  async publish(topic: string, payload: string): Promise<void> {
-    if (!this.#link) throw new Error("the broker is not connected yet");
-    await this.#link.publish(topic, payload, { qos: 1 });
-  }
-
   get ingest(): Ingest {
     if (!this.#ingest) throw new Error("the gateway has not been opened");
     return this.#ingest;
@@ -169,12 +149,17 @@ export class Gateway {
     });
     this.#service = new StationService({
       directory: this.directory,
+      sites: this.sites,
       registry: this.registry,
       sink: this.sink,
       live: this.live,
       ingest: this.#ingest,
       clock,
       onChange: (site) => this.#publishConfigs(site),
+      publish: async (topic, payload) => {
+        if (!this.#link) throw new Error("the broker is not connected yet");
+        await this.#link.publish(topic, payload, { qos: 1 });
+      },
     });
   }
 

@@ -14,7 +14,7 @@ const tags = ["sites"];
 /** The shop: its name, time zone, shifts, currency and units. */
 export function siteRoutes(context: ApiContext): FastifyPluginAsyncZod {
   const view = (site: string) => {
-    const record = context.sites.get(site);
+    const record = context.service.sites.get(site);
     if (record) return { site, version: record.version, description: record.document };
     // Nobody has said anything yet: what the settings say.
     const { name, timeZone } = context.site;
@@ -65,7 +65,7 @@ export function siteRoutes(context: ApiContext): FastifyPluginAsyncZod {
         const document = request.body;
         requireSound(site, document);
         const expected = readIfMatch(request.headers["if-match"]);
-        const standing = context.sites.get(site)?.version ?? 0;
+        const standing = context.service.sites.get(site)?.version ?? 0;
         if (expected === null && standing > 0) {
           throw new ProblemError(
             "precondition-required",
@@ -73,7 +73,7 @@ export function siteRoutes(context: ApiContext): FastifyPluginAsyncZod {
           );
         }
         const seen = expected === "*" ? standing : (expected ?? 0);
-        const saved = await context.saveSite(document, seen);
+        const saved = await context.service.saveSite(document, seen);
         if (!saved.ok) {
           throw new ProblemError(
             "version-conflict",

@@ -6,7 +6,6 @@ import {
   sentCommandSchema,
 } from "@leeward/shared-core/api/setup.ts";
 import { problemSchema } from "@leeward/shared-core/api/stations.ts";
-import { nodeTopic } from "@leeward/shared-core/messages/topics.ts";
 import { commandName } from "@leeward/shared-core/messages/wire-names.ts";
 import type { FastifyPluginAsyncZod } from "fastify-type-provider-zod";
 import { z } from "zod";
@@ -96,7 +95,7 @@ export function nodeListRoutes(context: ApiContext): FastifyPluginAsyncZod {
         const id = randomBytes(8).toString("hex");
         const expires = Math.round(context.clock.nowS() + identifyLifeS);
         const command = { id, do: commandName.identify, expires };
-        await context.publish(nodeTopic(site, node, "command"), JSON.stringify(command));
+        await context.service.command(site, node, command);
         reply.code(202);
         return { id, expires: toRfc3339(expires) };
       },

@@ -51,8 +51,8 @@ export function requireSaved(result: SaveResult): { created: boolean; version: n
 }
 
 /** The shop in every list: what Setup says of it, else the settings. */
-function shownSite({ site, sites }: ApiContext): ApiContext["site"] {
-  const document = site.id === undefined ? undefined : sites.get(site.id)?.document;
+function shownSite({ site, service }: ApiContext): ApiContext["site"] {
+  const document = site.id === undefined ? undefined : service.sites.get(site.id)?.document;
   if (!document) return site;
   const { name, timeZone, currency } = document;
   return { id: site.id, name: name ?? site.name, timeZone, ...(currency ? { currency } : {}) };

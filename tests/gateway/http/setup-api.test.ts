@@ -37,9 +37,6 @@ async function serve({ gateway, store, clock }: TestGateway): Promise<string> {
       service: gateway.service,
       bus: gateway.bus,
       site: { id: "north", name: "North yard", timeZone: "Europe/Copenhagen" },
-      sites: gateway.sites,
-      saveSite: (document, expected) => gateway.saveSite(document, expected),
-      publish: (topic, payload) => gateway.publish(topic, payload),
       retention: { rawDays: 14, minuteDays: 400 },
       readiness: () => gateway.readiness(),
       metrics: createMetrics(gateway),
@@ -111,7 +108,7 @@ describe("the site's document", () => {
     const first = await startTestGateway({ folder });
     await first.gateway.service.save(exampleStation(), null);
     const site = { ...document, schema: 1 as const };
-    expect((await first.gateway.saveSite(site, 0)).ok).toBe(true);
+    expect((await first.gateway.service.saveSite(site, 0)).ok).toBe(true);
     const log = await first.store.readLog({ afterId: 0, of: null, limit: 50 });
     const setups = log.filter((entry) => entry.kind === "setup");
     expect(setups).toHaveLength(2);
