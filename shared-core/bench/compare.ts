@@ -1,3 +1,4 @@
+import type { CurveFigure, CurvePoint } from "./device-curve.ts";
 import type { BenchResult } from "./fit-device.ts";
 
 /** A tested device with what the test does not say. */
@@ -15,10 +16,12 @@ export interface TestedDevice {
 export interface ComparedDevice {
   name: string;
   consistent: boolean | null;
-  /** Reading needed at each cylinder pressure over the one at full, minus 1, percent. */
-  driftPercent: { cylinderBar: number; percent: number }[];
-  /** Largest of these by size: what the welder must correct between full and empty. */
-  worstDriftPercent: number | null;
+  /** The device's errors against cylinder pressure. */
+  curve: CurvePoint[];
+  /** Largest error by size, percent, while the device shows the target. */
+  worstErrorPercent: number | null;
+  /** Largest change of the true flow, percent, where it was right at full and left alone. */
+  leftAlonePercent: number | null;
   /** Standard litres that a start blows out for each litre of hose. */
   surgePerHoseLitre: number | null;
   /** Gauge pressure that stays on the diaphragm at rest, bar. */
@@ -43,27 +46,14 @@ const ATMOSPHERE_BAR = 1.013_25;
 
 /** Figures of one device, from its card and its line pressures. */
 export function comparedDevice(tested: TestedDevice): ComparedDevice {
-  const { card } = tested.result;
-  const [full] = card;
-  const known = card.filter((entry) => entry.dialTo !== null);
-  const base = full?.dialTo ?? null;
-  const driftPercent =
-    base === null
-      ? []
-      : known.map((entry) => ({
-          cylinderBar: entry.cylinderBar,
-          percent: ((entry.dialTo ?? base) / base - 1) * 100,
-        }));
-  const sizes = driftPercent.map((one) => one.percent);
+  const { card, curve } = tested.result;
   const missing = card.filter((entry) => entry.dialTo === null).map((entry) => entry.cylinderBar);
   return {
     name: tested.name,
     consistent: tested.result.consistent,
-    driftPercent,
-    worstDriftPercent:
-      sizes.length === 0
-        ? null
-        : sizes.reduce((worst, one) => (Math.abs(one) > Math.abs(worst) ? one : worst)),
+    curve,
+    worstErrorPercent: largest(curve.map((point) => point.error)),
+    leftAlonePercent: largest(curve.map((point) => point.leftAlone)),
     surgePerHoseLitre:
       tested.restBar === null || tested.flowingBar === null
         ? null
@@ -92,15 +82,15 @@ export function recommend(devices: readonly ComparedDevice[]): Recommendation[] 
     pick(
       "long runs",
       sound,
-      (one) => absolute(one.worstDriftPercent),
+      (one) => absolute(one.leftAlonePercent),
       (one) => [
-        `its reading has to be corrected by ${Math.abs(one.worstDriftPercent!).toFixed(1)} % at most from full to empty, the least of those tested`,
+        `left alone its flow changes by ${Math.abs(one.leftAlonePercent!).toFixed(1)} % at most from full to empty, the least of those tested`,
       ],
     ),
     pick(
       "to the last bar",
       sound,
-      (one) => (one.driftPercent.length === 0 ? null : (one.endsAtBar ?? 0)),
+      (one) => (one.curve.length === 0 ? null : (one.endsAtBar ?? 0)),
       (one) => [
         one.endsAtBar === null
           ? "holds the target down to the residual pressure"
@@ -137,4 +127,10 @@ function pick(
 
 function absolute(value: number | null): number | null {
   return value === null ? null : Math.abs(value);
+}
+
+function largest(figures: readonly (CurveFigure | null)[]): number | null {
+  const known = figures.flatMap((figure) => (figure === null ? [] : [figure.percent]));
+  if (known.length === 0) return null;
+  return known.reduce((most, one) => (Math.abs(one) > Math.abs(most) ? one : most));
 }

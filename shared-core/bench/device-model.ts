@@ -245,9 +245,7 @@ function addPriors(
       ? sigmaOfLimit((sensor.accuracyPercentFs / 100) * sensor.rangeBar * BAR_PA)
       : p.plainGaugePa.sigma;
     put("line-gauge-offset", 0, classPa);
-    device.lineSigmaPa = sensor
-      ? Math.hypot(p.sensorReadingPa.sigma, 0.3 * classPa)
-      : p.plainGaugeReadingPa.sigma;
+    device.lineSigmaPa = sensor ? p.sensorReadingPa.sigma : p.plainGaugeReadingPa.sigma;
   }
   if (readings.some((reading) => reading.trueSharedSigma > 0)) put("meter-shared", 0, 1);
   const { scaleMin, scaleMax } = flowDevice;

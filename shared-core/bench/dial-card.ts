@@ -4,6 +4,7 @@ import { type BenchDevice, COVERAGE_95, type Surroundings, setsPressure } from "
 import { outletGaugePa, readingAt, throttlingDropK } from "./device-operation.ts";
 import { dialPressure } from "./dial-pressure.ts";
 import { type ReadingsFit, ROOM_K, stateOf } from "./fit-readings.ts";
+import { relativeSigma } from "./relative-sigma.ts";
 
 /** What to dial at one cylinder pressure so that the true flow meets the target. */
 export interface CardEntry {
@@ -23,7 +24,7 @@ export interface CardEntry {
 /** Wider than this (relative half-width) no figure is given. */
 const WIDEST = 0.3;
 /** What a straight-line regulator and one temperature miss of a real one (own estimate, no source). */
-const MODEL_SIGMA = 0.003;
+export const MODEL_SIGMA = 0.003;
 /** A regulator needs this much more in the cylinder than in the line, Pa (own estimate, no source). */
 const LEAST_HEADROOM_PA = 1.5 * BAR_PA;
 
@@ -103,7 +104,7 @@ function cardEntry(input: {
   }
   const value = reading(fit.vector);
   if (value === null || !(value > 0)) return none("the device has no reading for the target");
-  const sigma = Math.hypot(logSigma(reading, fit, value) * input.inflation, MODEL_SIGMA);
+  const sigma = Math.hypot(relativeSigma(reading, fit, value) * input.inflation, MODEL_SIGMA);
   const half = COVERAGE_95 * sigma;
   if (device.scaleMaxM3PerS !== null && value > device.scaleMaxM3PerS * 1.001) {
     return none(
@@ -127,26 +128,4 @@ function cardEntry(input: {
     high: words.reading(value * Math.exp(half)),
     unit: words.flowUnit,
   };
-}
-
-/** Standard uncertainty of ln(reading), first order, from the covariance of all parameters. */
-function logSigma(
-  reading: (vector: readonly number[]) => number | null,
-  fit: ReadingsFit,
-  value: number,
-): number {
-  const gradient = fit.vector.map((own, k) => {
-    const step = 0.1 * Math.sqrt(fit.covariance[k]![k]!);
-    const above = reading(fit.vector.map((v, i) => (i === k ? own + step : v)));
-    const below = reading(fit.vector.map((v, i) => (i === k ? own - step : v)));
-    if (above === null || below === null || step === 0) return 0;
-    return (above - below) / (2 * step) / value;
-  });
-  let variance = 0;
-  gradient.forEach((a, i) => {
-    gradient.forEach((b, j) => {
-      variance += a * b * fit.covariance[i]![j]!;
-    });
-  });
-  return Math.sqrt(Math.max(0, variance));
 }

@@ -6,6 +6,7 @@ import type { Composition } from "../gases/composition.ts";
 import { BAR_PA } from "../units/factors.ts";
 import { type BenchWords, benchWords } from "./bench-words.ts";
 import { cardPressuresPa } from "./card-pressures.ts";
+import { type CurvePoint, deviceCurve } from "./device-curve.ts";
 import { type BenchDevice, benchDevice } from "./device-model.ts";
 import { type CardEntry, dialCard } from "./dial-card.ts";
 import { fitWithVerdict, type LackOfFit } from "./lack-of-fit.ts";
@@ -31,6 +32,8 @@ export interface BenchResult {
   why: string;
   target: { lpm: number | null; reading: number | null; why?: string };
   card: CardEntry[];
+  /** How the device errs against cylinder pressure; empty where nothing may rest on the rows. */
+  curve: CurvePoint[];
   questions: string[];
   /** Goes into the station as `flowDevice.fit`; null where nothing may rest on it. */
   fit: DeviceFit | null;
@@ -125,6 +128,15 @@ function result(context: Context, lack: LackOfFit): BenchResult {
     ...verdict,
     target,
     card: card(context, lack, target, pressuresOf(context), inflation),
+    curve: mayRest(context, lack, target)
+      ? deviceCurve({
+          device,
+          fit: lack.fit,
+          targetLpm: target.lpm,
+          pressuresPa: pressuresOf(context),
+          inflation,
+        })
+      : [],
     questions: [
       ...test.questions,
       ...lack.fileFitsIf.map((text) => `all rows fit if ${text}: is that so?`),
@@ -160,6 +172,7 @@ function unfitted(context: Context, reason: string): BenchResult {
       unit: context.words.flowUnit,
       why: "the rows contradict each other: test again",
     })),
+    curve: [],
     questions: test.questions,
     fit: null,
     probability: null,
@@ -234,6 +247,15 @@ function targetOf({ station, gas, words, options }: Context): BenchResult["targe
     };
   }
   return { lpm: window.targetLpm, reading: words.reading(window.targetLpm / 60_000) };
+}
+
+/** Whether the rows carry figures for the target at all. */
+function mayRest(
+  { usable }: Context,
+  lack: LackOfFit,
+  target: BenchResult["target"],
+): target is BenchResult["target"] & { lpm: number } {
+  return target.lpm !== null && lack.resolved && usable.some((one) => one.trueM3PerS !== null);
 }
 
 function card(

@@ -3,12 +3,14 @@ import {
   recommend,
   type TestedDevice,
 } from "@leeward/shared-core/bench/compare.ts";
-import type { BenchResult } from "@leeward/shared-core/bench/fit-device.ts";
+import { parseBenchCsv } from "@leeward/shared-core/bench/csv-readings.ts";
+import { type BenchResult, fitDevice } from "@leeward/shared-core/bench/fit-device.ts";
 import { postFlowCost } from "@leeward/shared-core/bench/post-flow-cost.ts";
 import { startSurge, surgeSaving } from "@leeward/shared-core/bench/start-surge.ts";
 import { whatIf } from "@leeward/shared-core/bench/what-if.ts";
+import { stationSchema } from "@leeward/shared-core/documents/station.ts";
 import { describe, expect, it } from "vitest";
-import { tubeStation } from "./plant-bench.ts";
+import { runBench, tubeStation } from "./plant-bench.ts";
 
 const surge = {
   composition: { Ar: 1 },
@@ -35,7 +37,7 @@ describe("start surge", () => {
   it("half the pressure at rest saves the difference", () => {
     const answer = surgeSaving(surge, 1.7237);
     if (!answer.ok) throw new Error(answer.why);
-    expect(Math.abs(answer.value.litresPerStart / (0.739 - 0.328) - 1)).toBeLessThan(0.015);
+    expect(Math.abs(answer.value.litresPerStart / (0.739 - 0.328) - 1)).toBeLessThan(0.02);
   });
 
   it("no surge where the line does not rise, no cost without a price, a reason for nonsense", () => {
@@ -81,9 +83,12 @@ describe("post-flow", () => {
   });
 });
 
+const around = (percent: number) => ({ percent, low: percent - 1, high: percent + 1 });
+
 const tested = (
   name: string,
-  readings: (number | null)[],
+  /** Percent lost if left alone at 200, 100 and 10 bar; null: the target is out of reach. */
+  lost: (number | null)[],
   more: Partial<TestedDevice> = {},
   consistent: boolean | null = true,
 ): TestedDevice => ({
@@ -101,10 +106,15 @@ const tested = (
     consistent,
     why: "",
     target: { lpm: 8, reading: 8 },
-    card: readings.map((dialTo, k) => ({
+    card: lost.map((percent, k) => ({
       cylinderBar: [200, 100, 10][k]!,
-      dialTo,
+      dialTo: percent === null ? null : 8 + percent / 20,
       unit: "L/min" as const,
+    })),
+    curve: lost.map((percent, k) => ({
+      cylinderBar: [200, 100, 10][k]!,
+      error: percent === null ? null : around(-percent / 2),
+      leftAlone: percent === null ? null : around(-percent),
     })),
     questions: [],
     fit: null,
@@ -113,17 +123,18 @@ const tested = (
 });
 
 describe("comparison", () => {
-  const steady = comparedDevice(tested("steady", [8, 8.1, 8.2]));
-  const sagging = comparedDevice(tested("sagging", [8, 9, null], { restBar: 2, price: 20 }));
-  const odd = comparedDevice(tested("odd", [8, 8, 8], { restBar: 1 }, false));
+  const steady = comparedDevice(tested("steady", [0, 1, 2.5]));
+  const sagging = comparedDevice(tested("sagging", [0, 12.5, null], { restBar: 2, price: 20 }));
+  const odd = comparedDevice(tested("odd", [0, 0, 0], { restBar: 1 }, false));
 
-  it("takes drift, surge and end from the card and the line", () => {
-    expect(steady.worstDriftPercent).toBeCloseTo(2.5, 9);
+  it("takes error, loss, surge and end from curve, card and line", () => {
+    expect(steady.worstErrorPercent).toBeCloseTo(-1.25, 9);
+    expect(steady.leftAlonePercent).toBeCloseTo(-2.5, 9);
     expect(steady.endsAtBar).toBeNull();
-    expect(sagging.worstDriftPercent).toBeCloseTo(12.5, 9);
+    expect(sagging.leftAlonePercent).toBeCloseTo(-12.5, 9);
     expect(sagging.endsAtBar).toBe(10);
     expect(sagging.surgePerHoseLitre).toBeCloseTo(1.7 / 1.01325, 9);
-    expect(comparedDevice(tested("x", [null, null, null])).worstDriftPercent).toBeNull();
+    expect(comparedDevice(tested("x", [null, null, null])).worstErrorPercent).toBeNull();
   });
 
   it("recommends by work, and never a device whose test contradicts itself", () => {
@@ -154,6 +165,55 @@ describe("what if", () => {
     const result = whatIf(station, { procedure, composition: { He: 1 } });
     expect(result.window.minimumLpm).toBeGreaterThan(15);
     expect(result.trueOverIndicated).toBeCloseTo(3.16, 1);
+  });
+
+  it("a tested device is used as it was tested, at any cylinder pressure", () => {
+    const variation = {
+      supplyEffectBarPer100: 0.6,
+      floatFactor: 0.97,
+      deliveryBar: 2.6,
+      setAtBar: 200,
+    };
+    const bench = runBench({
+      station,
+      variation,
+      steps: [200, 150, 100, 50, 25, 12].map((bar) => ({ bar, set: 8 })),
+      seed: 3,
+      meterSigma: 0.01,
+      readingSigma: 0.003,
+      line: true,
+    });
+    const rows = parseBenchCsv(bench.csv, { Ar: 1 });
+    const fitted = rows.ok ? fitDevice(station, rows.value) : rows;
+    if (!fitted.ok || !fitted.value.fit || !station.flowDevice) throw new Error("no fit");
+    const flowDevice = { ...station.flowDevice, fit: fitted.value.fit };
+    for (const cylinderBar of [200, 100, 20]) {
+      const result = whatIf(station, { flowDevice, cylinderBar });
+      expect(result.from).toBe("bench test");
+      // The plant shares no code with the model; 2 %: two sigma of the meter and the float over six rows.
+      const truth = 1 + bench.errorTruth(cylinderBar, 8) / 100;
+      expect(Math.abs(result.trueOverIndicated! / truth - 1)).toBeLessThan(0.02);
+      expect(Math.abs(result.dialToLpm! / bench.dialTruth(cylinderBar, 8) - 1)).toBeLessThan(0.02);
+    }
+    // As printed it would be read 12 to 20 % too high.
+    expect(whatIf(station, {}).trueOverIndicated).toBeCloseTo(1, 1);
+  });
+
+  it("an orifice gauge whose dial is for argon passes more helium", () => {
+    const gauge = stationSchema.parse({
+      ...station,
+      flowDevice: {
+        kind: "orifice-gauge",
+        scaleGas: { Ar: 1 },
+        scaleReadsAt: { bar: 3.45, reading: 20 },
+        readingUnit: "L/min",
+      },
+    });
+    const argon = whatIf(gauge, { procedure: { targetLpm: 15 } });
+    expect(argon.trueOverIndicated).toBeCloseTo(1, 1);
+    const helium = whatIf(gauge, { procedure: { targetLpm: 15 }, composition: { He: 1 } });
+    // Choked molar flow of equal-kappa gases goes as the root of 1/M: 3.16.
+    expect(helium.trueOverIndicated! / argon.trueOverIndicated!).toBeCloseTo(3.16, 0);
   });
 
   it("says why there is no figure", () => {

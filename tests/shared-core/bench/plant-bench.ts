@@ -17,6 +17,8 @@ export interface BenchStep {
 export interface BenchTruth {
   cylinderBar: number;
   deliveryBar: number;
+  /** Fall of the line, bar, for each L/min more between 5 and 12 L/min, full cylinder. */
+  droop: number;
   /** Choked flow for each bar of absolute line pressure at 20 °C. */
   lpmPerBar: number;
 }
@@ -69,7 +71,14 @@ export function runBench(input: {
   meterSigma: number;
   readingSigma: number;
   line: boolean;
-}): { csv: string; truth: BenchTruth; dialTruth(bar: number, lpm: number): number } {
+}): {
+  csv: string;
+  truth: BenchTruth;
+  dialTruth(bar: number, lpm: number): number;
+  /** True flow over the target, minus 1, percent: needle left since full, and dialled to the mark. */
+  leftTruth(bar: number, lpm: number): number;
+  errorTruth(bar: number, lpm: number): number;
+} {
   const { station, variation, steps } = input;
   const random = createRandom(input.seed, 77);
   const rows = ["cylinder_bar,line_bar,indicated,true_lpm,true_u_percent,action"];
@@ -92,9 +101,11 @@ export function runBench(input: {
       cylinderBar: plant.truth().cylinderPa / 1e5 - 1.01325,
       deliveryBar: now.bodyPa / 1e5 - 1.01325,
       lpmPerBar: 0,
+      droop: droopOf(station, variation, input.seed),
     };
     truth.lpmPerBar = (drop.needle * 1e5 * 60_000) / plant.gas.metric20Density;
-    const shown = step.set ?? now.indicated * (1 + input.readingSigma * random.normal());
+    // Read when everything is still, a little off what was dialled: the body has cooled since.
+    const shown = now.indicated * (1 + input.readingSigma * random.normal());
     const measured = now.deviceLpm * (1 + input.meterSigma * random.normal());
     const sensed = plant.readSensors().linePa;
     const line = input.line && sensed !== null ? (sensed / 1e5).toFixed(4) : "";
@@ -121,7 +132,45 @@ export function runBench(input: {
       // The flow drifts a little while the body cools: bring the reading back to the target.
       return indicated * (lpm / deviceLpm);
     },
+    leftTruth: (bar, lpm) => {
+      const flowAt = (cylinderBar: number, opening: number | null) => {
+        const plant = settled(station, variation, cylinderBar, input.seed);
+        const drop = plant.inputs.drops[0]!;
+        if (opening === null) plant.setTrueFlow(lpm);
+        else drop.needle = opening;
+        drop.torchOpen = true;
+        plant.step(20);
+        return { needle: drop.needle, lpm: plant.truth().drops[0]!.deviceLpm };
+      };
+      // The flow drifts a little while the body cools: the needle is opened by as much.
+      const full = flowAt(200, null);
+      const again = flowAt(200, (full.needle * lpm) / full.lpm);
+      const right = (again.needle * lpm) / again.lpm;
+      return (flowAt(bar, right).lpm / lpm - 1) * 100;
+    },
+    errorTruth: (bar, lpm) => {
+      const plant = settled(station, variation, bar, input.seed);
+      plant.setReading(lpm);
+      plant.inputs.drops[0]!.torchOpen = true;
+      plant.step(20);
+      const { indicated, deviceLpm } = plant.truth().drops[0]!;
+      return ((deviceLpm * lpm) / indicated / lpm - 1) * 100;
+    },
   };
+}
+
+function droopOf(station: StationDocument, variation: PlantVariation, seed: number): number {
+  const at = (lpm: number) => {
+    const plant = settled(station, variation, 200, seed);
+    plant.setTrueFlow(lpm);
+    plant.inputs.drops[0]!.torchOpen = true;
+    plant.step(20);
+    const { bodyPa, deviceLpm } = plant.truth().drops[0]!;
+    return { bar: bodyPa / 1e5, lpm: deviceLpm };
+  };
+  const little = at(5);
+  const much = at(12);
+  return (little.bar - much.bar) / (much.lpm - little.lpm);
 }
 
 function settled(station: StationDocument, variation: PlantVariation, bar: number, seed: number) {
