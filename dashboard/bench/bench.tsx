@@ -1,9 +1,11 @@
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type {
   BenchTestDocument,
   BenchTestView,
 } from "@leeward/shared-core/bench/bench-test-document.ts";
 import { parseBenchCsv } from "@leeward/shared-core/bench/csv-readings.ts";
 import { type FitAnswer, fitDevice } from "@leeward/shared-core/bench/fit-device.ts";
+import { BAR_PA } from "@leeward/shared-core/units/factors.ts";
 import { useEffect, useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { orderedStations, stations } from "../api/store.ts";
@@ -20,40 +22,30 @@ import "./bench.css";
 import { CardView } from "./card-view.tsx";
 import { CompareView } from "./compare-view.tsx";
 import { CostsView } from "./costs-view.tsx";
+import { type BenchDraft, blankFacts, type Facts, keepDraft, keptDraft } from "./draft.ts";
 import { FigureField, figure } from "./fields.tsx";
 import { FitView } from "./fit-view.tsx";
-import { type GuidedKind, GuidedTest } from "./guided-test.tsx";
+import type { GuidedKind } from "./guided-plan.ts";
+import { GuidedTest } from "./guided-test.tsx";
+import { PressureField } from "./pressure-field.tsx";
 import { RowsTable } from "./rows-table.tsx";
 import { emptySheet, readSheet, sheetCsv, withRow } from "./sheet.ts";
 import { UseView } from "./use-view.tsx";
 import { WhatIfView } from "./what-if-view.tsx";
 
-/** What is written beside the rows, as typed. */
-const blank = {
-  name: "",
-  serial: "",
-  meter: "",
-  date: "",
-  target: "",
-  restBar: "",
-  flowingBar: "",
-  price: "",
-};
-
 /** Tests of regulators and flow devices: rows, fit, card, comparison, costs. */
 export function Bench() {
   const tested = orderedStations.value.filter((view) => view.description.flowDevice);
-  const [chosen, setChosen] = useState<string | null>(null);
-  const view = stations.value.get(chosen ?? "") ?? tested[0];
+  const [draft, setDraft] = useState(keptDraft);
+  const { facts, guided, open } = draft;
+  const view = stations.value.get(draft.station ?? "") ?? tested[0];
   const device = view?.description.flowDevice;
-  const [facts, setFacts] = useState(blank);
-  const [typed, setSheet] = useState<ReturnType<typeof emptySheet> | null>(null);
-  const [guided, setGuided] = useState<GuidedKind | null>(null);
+  const change = (part: Partial<BenchDraft>) => setDraft((old) => ({ ...old, ...part }));
   const [fitted, setFitted] = useState<{ answer: FitAnswer; test: BenchTestDocument } | null>(null);
   const [working, setWorking] = useState(false);
   const [kept, setKept] = useState<BenchTestView[]>([]);
-  const [open, setOpen] = useState<{ id: string; version: number } | null>(null);
   const [saved, setSaved] = useState<Answer<BenchTestView> | null>(null);
+  useEffect(() => keepDraft(draft), [draft]);
   useEffect(() => {
     document.title = `${text.title} · ${words.productName}`;
     void getTests().then((answer) => {
@@ -81,7 +73,7 @@ export function Bench() {
     );
   }
 
-  const sheet = typed ?? emptySheet(units.value, device.readingUnit);
+  const sheet = draft.sheet ?? emptySheet(units.value, device.readingUnit);
   const csv = sheetCsv(sheet);
   const checked = parseBenchCsv(csv, view.description.cylinder?.composition ?? null);
   const target = figure(facts.target);
@@ -94,12 +86,14 @@ export function Bench() {
     date: facts.date,
     meter: facts.meter,
     targetLpm: target === null || target === 0 ? null : readingToLpm(target, units.value.flow),
-    restBar: figure(facts.restBar),
-    flowingBar: figure(facts.flowingBar),
+    restBar: facts.restBar,
+    flowingBar: facts.flowingBar,
     price: figure(facts.price),
   };
-  const fact = (name: keyof typeof blank) => (value: string) =>
-    setFacts({ ...facts, [name]: value });
+  const fact =
+    <K extends keyof Facts>(name: K) =>
+    (value: Facts[K]) =>
+      change({ facts: { ...facts, [name]: value } });
   const run = () => {
     if (!checked.ok) return;
     setWorking(true);
@@ -119,28 +113,35 @@ export function Bench() {
     const answer = await putTest(id, test, open?.version ?? 0);
     setSaved(answer);
     if (!answer.ok) return;
-    setOpen({ id, version: answer.value.version });
+    change({ open: { id, version: answer.value.version } });
     setKept([answer.value, ...kept.filter((one) => one.id !== id)]);
   };
   const start = (one: BenchTestView | null) => {
     const known = one?.test;
-    setOpen(one ? { id: one.id, version: one.version } : null);
-    setChosen(known?.station ?? view.id);
     setFitted(null);
     setSaved(null);
-    setSheet(known ? readSheet(known.csv) : null);
-    const number = (value: number | null | undefined) => String(value ?? "");
-    setFacts({
-      name: known?.name ?? "",
-      serial: known?.serial ?? "",
-      meter: known?.meter ?? "",
-      date: known?.date ?? "",
-      target: known?.targetLpm ? String(inUserFlow(known.targetLpm)) : "",
-      restBar: number(known?.restBar),
-      flowingBar: number(known?.flowingBar),
-      price: number(known?.price),
+    change({
+      station: known?.station ?? view.id,
+      open: one ? { id: one.id, version: one.version } : null,
+      sheet: known ? readSheet(known.csv) : null,
+      guided: null,
+      facts: known
+        ? {
+            ...blankFacts,
+            name: known.name,
+            serial: known.serial,
+            meter: known.meter,
+            date: known.date,
+            target: known.targetLpm ? String(inUserFlow(known.targetLpm)) : "",
+            restBar: known.restBar,
+            flowingBar: known.flowingBar,
+            price: known.price === null ? "" : String(known.price),
+          }
+        : blankFacts,
     });
   };
+  const begin = (kind: GuidedKind) =>
+    change({ guided: { kind, step: 0, doubled: "3", lastPa: null, said: [] } });
   const result = fitted?.answer.ok ? fitted.answer.value : null;
   const stale = fitted !== null && JSON.stringify(fitted.test) !== JSON.stringify(test);
   return (
@@ -157,7 +158,7 @@ export function Bench() {
               value={view.id}
               options={tested.map((one) => ({ value: one.id, text: one.name }))}
               onChange={(id) => {
-                setChosen(id);
+                change({ station: id, guided: null });
                 setFitted(null);
               }}
             />
@@ -181,10 +182,10 @@ export function Bench() {
               value={facts.target}
               onChange={fact("target")}
             />
-            <FigureField label={text.restBar} value={facts.restBar} onChange={fact("restBar")} />
-            <FigureField
-              label={text.flowingBar}
-              value={facts.flowingBar}
+            <PressureField label={text.rest} bar={facts.restBar} onChange={fact("restBar")} />
+            <PressureField
+              label={text.flowing}
+              bar={facts.flowingBar}
               onChange={fact("flowingBar")}
             />
             <FigureField label={text.price} value={facts.price} onChange={fact("price")} />
@@ -192,12 +193,13 @@ export function Bench() {
         </section>
         {guided ? (
           <GuidedTest
-            key={`${guided} ${view.id}`}
-            kind={guided}
+            key={`${guided.kind} ${view.id}`}
             view={view}
             meter={facts.meter}
-            onRow={(cells) => setSheet(withRow(sheet, cells))}
-            onEnd={() => setGuided(null)}
+            state={guided}
+            onState={(state) => change({ guided: state })}
+            onRow={(cells) => change({ sheet: withRow(sheet, cells) })}
+            onEnd={() => change({ guided: null })}
           />
         ) : (
           <section class="card bench-card no-print">
@@ -205,10 +207,10 @@ export function Bench() {
             <p>{text.liveIntro}</p>
             <p class="caution">{text.caution}</p>
             <div class="bench-buttons">
-              <button type="button" class="button button-glove" onClick={() => setGuided("bench")}>
+              <button type="button" class="button button-glove" onClick={() => begin("bench")}>
                 {text.liveStart}
               </button>
-              <button type="button" class="button button-glove" onClick={() => setGuided("torch")}>
+              <button type="button" class="button button-glove" onClick={() => begin("torch")}>
                 {text.torchStart}
               </button>
             </div>
@@ -216,7 +218,7 @@ export function Bench() {
         )}
         <section class="card bench-card no-print">
           <h2 class="card-title">{text.rows}</h2>
-          <RowsTable sheet={sheet} checked={checked} onChange={setSheet} />
+          <RowsTable sheet={sheet} checked={checked} onChange={(next) => change({ sheet: next })} />
           <div class="bench-buttons">
             <button
               type="button"
@@ -254,10 +256,15 @@ export function Bench() {
             <UseView view={view} result={result} />
           </>
         )}
-        <WhatIfView key={view.id} station={view.description} />
+        <WhatIfView
+          key={view.id}
+          station={view.description}
+          tests={kept}
+          cylinderBar={cylinderBarOf(view)}
+        />
         <CostsView
           key={`costs ${view.id}`}
-          station={view.description}
+          view={view}
           restBar={facts.restBar}
           flowingBar={facts.flowingBar}
           targetLpm={test.targetLpm ?? view.estimate?.demand?.targetLpm ?? null}
@@ -266,6 +273,12 @@ export function Bench() {
       </main>
     </>
   );
+}
+
+/** Cylinder pressure now in whole bar; null where none is measured. */
+function cylinderBarOf(view: StationView): number | null {
+  const pa = view.estimate?.measured?.cylinderPa ?? null;
+  return pa === null ? null : Math.round(pa / BAR_PA);
 }
 
 /** A `metric20` flow as the viewer types it. */

@@ -1,34 +1,16 @@
 import type { BenchTestView } from "@leeward/shared-core/bench/bench-test-document.ts";
-import {
-  type ComparedDevice,
-  comparedDevice,
-  recommend,
-} from "@leeward/shared-core/bench/compare.ts";
-import { parseBenchCsv } from "@leeward/shared-core/bench/csv-readings.ts";
-import { fitDevice } from "@leeward/shared-core/bench/fit-device.ts";
+import { type ComparedDevice, recommend } from "@leeward/shared-core/bench/compare.ts";
+import { BAR_PA } from "@leeward/shared-core/units/factors.ts";
 import { useState } from "preact/hooks";
-import { stations } from "../api/store.ts";
-import { DASH, fixed } from "../display/numbers.ts";
+import { DASH, fixed, linePressureText, pressureText } from "../display/numbers.ts";
 import { benchWords as text } from "../language/bench-words.ts";
-
-function compared(tests: readonly BenchTestView[]): ComparedDevice[] {
-  return tests.flatMap(({ test }) => {
-    const station = stations.value.get(test.station)?.description;
-    const rows = station && parseBenchCsv(test.csv, station.cylinder?.composition ?? null);
-    if (!station || !rows?.ok) return [];
-    const target = test.targetLpm === null ? {} : { targetLpm: test.targetLpm };
-    const answer = fitDevice(station, rows.value, target);
-    if (!answer.ok) return [];
-    const { name, restBar, flowingBar, price } = test;
-    return [comparedDevice({ name, result: answer.value, restBar, flowingBar, price })];
-  });
-}
+import { units } from "../settings/settings.ts";
+import { CurveKey, CurvePlot } from "./curve-plot.tsx";
+import { comparedTests } from "./tested-devices.ts";
 
 /** Kept tests side by side, and what is best for which work. */
 export function CompareView({ tests }: { tests: readonly BenchTestView[] }) {
   const [devices, setDevices] = useState<ComparedDevice[]>([]);
-  const unknown = (value: number | null, unit: string, decimals = 1) =>
-    value === null ? DASH : `${fixed(value, decimals)} ${unit}`.trim();
   return (
     <section class="card bench-card no-print">
       <h2 class="card-title">{text.compare}</h2>
@@ -39,7 +21,7 @@ export function CompareView({ tests }: { tests: readonly BenchTestView[] }) {
           <button
             type="button"
             class="button button-glove"
-            onClick={() => setDevices(compared(tests))}
+            onClick={() => setDevices(comparedTests(tests))}
           >
             {text.compareRun}
           </button>
@@ -47,36 +29,12 @@ export function CompareView({ tests }: { tests: readonly BenchTestView[] }) {
       )}
       {devices.length > 0 && (
         <>
-          {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a table that scrolls must be reachable by keyboard */}
-          <section class="bench-scroll" tabIndex={0} aria-label={text.compare}>
-            <table class="bench-compare">
-              <thead>
-                <tr>
-                  {[text.device, text.worst, text.left, text.surge, text.idle, text.cost].map(
-                    (head) => (
-                      <th scope="col" key={head}>
-                        {head}
-                      </th>
-                    ),
-                  )}
-                </tr>
-              </thead>
-              <tbody>
-                {devices.map((one) => (
-                  <tr key={one.name}>
-                    <th scope="row">{one.name}</th>
-                    <td>{unknown(one.worstDriftPercent, "%")}</td>
-                    <td>
-                      {one.endsAtBar === null ? text.toResidual : unknown(one.endsAtBar, "bar", 0)}
-                    </td>
-                    <td>{unknown(one.surgePerHoseLitre, "L", 2)}</td>
-                    <td>{unknown(one.idleBar, "bar")}</td>
-                    <td>{unknown(one.price, "", 2)}</td>
-                  </tr>
-                ))}
-              </tbody>
-            </table>
-          </section>
+          <CurveKey names={devices.map((one) => one.name)} />
+          <div class="bench-curves">
+            <CurvePlot devices={devices} figure="error" title={text.errorCurve} />
+            <CurvePlot devices={devices} figure="leftAlone" title={text.leftCurve} />
+          </div>
+          <CompareTable devices={devices} />
           <ul class="bench-verdicts">
             {recommend(devices).map((one) => (
               <li key={one.work}>
@@ -89,6 +47,50 @@ export function CompareView({ tests }: { tests: readonly BenchTestView[] }) {
           </ul>
         </>
       )}
+    </section>
+  );
+}
+
+function CompareTable({ devices }: { devices: readonly ComparedDevice[] }) {
+  const chosen = units.value;
+  const percent = (value: number | null) =>
+    value === null ? DASH : `${value > 0 ? "+" : ""}${fixed(value, 1)} %`;
+  const heads = [text.device, text.worst, text.lost, text.left, text.surge, text.idle, text.cost];
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a table that scrolls must be reachable by keyboard
+    <section class="bench-scroll" tabIndex={0} aria-label={text.compare}>
+      <table class="bench-compare">
+        <thead>
+          <tr>
+            {heads.map((head) => (
+              <th scope="col" key={head}>
+                {head}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {devices.map((one) => (
+            <tr key={one.name}>
+              <th scope="row">{one.name}</th>
+              <td>{percent(one.worstErrorPercent)}</td>
+              <td>{percent(one.leftAlonePercent)}</td>
+              <td>
+                {one.endsAtBar === null
+                  ? text.toResidual
+                  : pressureText(one.endsAtBar * BAR_PA, chosen)}
+              </td>
+              <td>
+                {one.surgePerHoseLitre === null ? DASH : `${fixed(one.surgePerHoseLitre, 2)} L`}
+              </td>
+              <td>
+                {one.idleBar === null ? DASH : linePressureText(one.idleBar * BAR_PA, chosen)}
+              </td>
+              <td>{one.price === null ? DASH : fixed(one.price, 2)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
     </section>
   );
 }

@@ -1,95 +1,117 @@
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { postFlowCost } from "@leeward/shared-core/bench/post-flow-cost.ts";
 import {
   type SurgeAnswer,
   startSurge,
   surgeSaving,
 } from "@leeward/shared-core/bench/start-surge.ts";
-import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
+import { type Answer, getStation, putStation } from "../api/client.ts";
 import { DASH, fixed, volumeText } from "../display/numbers.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { units } from "../settings/settings.ts";
+import { ProblemNote } from "../shell/problem-note.tsx";
+import { type CostFields, costInput, startingFields } from "./cost-fields.ts";
 import { FigureField, figure } from "./fields.tsx";
+import { PressureField } from "./pressure-field.tsx";
+import { type CountedStarts, stationStarts } from "./station-starts.ts";
 
-type Fields = Record<
-  "rest" | "flowing" | "lower" | "starts" | "days" | "gas" | "postflow" | "part" | "stops" | "flow",
-  string
->;
-
-/** What starts and post-flow cost a year, with the shop's own prices. */
+/** What starts and post-flow cost a year, with the shop's own prices and the station's own starts. */
 export function CostsView(props: {
-  station: StationDocument;
-  restBar: string;
-  flowingBar: string;
+  view: StationView;
+  restBar: number | null;
+  flowingBar: number | null;
   targetLpm: number | null;
 }) {
-  const { station } = props;
-  const [typed, setTyped] = useState<Partial<Fields>>({});
-  const value = (name: keyof Fields, start = "") => typed[name] ?? start;
-  const field = (name: keyof Fields, label: string, start = "") => (
+  const { view } = props;
+  const station = view.description;
+  const [counted, setCounted] = useState<CountedStarts | null>(null);
+  const [typed, setTyped] = useState<Partial<CostFields>>({});
+  const [bars, setBars] = useState<{ rest?: number | null; flowing?: number | null }>({});
+  const [lowerBar, setLowerBar] = useState<number | null>(null);
+  const [saved, setSaved] = useState<Answer<StationView> | null>(null);
+  useEffect(() => {
+    void stationStarts(view.id, view.estimate?.t ?? Date.now() / 1000).then(setCounted);
+  }, [view.id]);
+  const fields = { ...startingFields(station, counted?.perDay ?? null), ...typed };
+  const field = (name: keyof CostFields, label: string) => (
     <FigureField
       label={label}
-      value={value(name, start)}
-      onChange={(text_) => setTyped({ ...typed, [name]: text_ })}
+      value={fields[name]}
+      onChange={(value) => setTyped({ ...typed, [name]: value })}
     />
   );
-  const postflow = String(station.procedure?.postflowS ?? "");
-  const rest = figure(value("rest", props.restBar));
-  const flowing = figure(value("flowing", props.flowingBar));
-  const lower = figure(value("lower"));
-  const starts = figure(value("starts"));
-  const days = figure(value("days"));
-  const perM3 = figure(value("gas"));
+  const restBar = bars.rest === undefined ? props.restBar : bars.rest;
+  const flowingBar = bars.flowing === undefined ? props.flowingBar : bars.flowing;
+  const shared = costInput(fields);
   const composition = station.cylinder?.composition;
   const { hose } = station;
   const input =
-    composition && hose && rest !== null && flowing !== null && starts !== null && days !== null
-      ? {
-          composition,
-          hose,
-          restBar: rest,
-          flowingBar: flowing,
-          startsPerDay: starts,
-          workdaysPerYear: days,
-          pricePerLitre: perM3 === null ? null : perM3 / 1000,
-        }
+    composition && hose && restBar !== null && flowingBar !== null && shared
+      ? { composition, hose, restBar, flowingBar, ...shared }
       : null;
   const surge = input && startSurge(input);
-  const saving = input && lower !== null ? surgeSaving(input, lower) : null;
-  const seconds = figure(value("postflow", postflow));
-  const part = figure(value("part"));
-  const stops = figure(value("stops"));
+  const saving = input && lowerBar !== null ? surgeSaving(input, lowerBar) : null;
+  const seconds = figure(fields.postflow);
+  const part = figure(fields.part);
+  const stops = figure(fields.stops);
   const after =
-    props.targetLpm !== null &&
-    seconds !== null &&
-    starts !== null &&
-    days !== null &&
-    perM3 !== null
+    props.targetLpm !== null && seconds !== null && shared && shared.pricePerLitre !== null
       ? postFlowCost({
           flowLpm: props.targetLpm,
           postflowS: seconds,
-          stopsPerDay: starts,
-          workdaysPerYear: days,
-          pricePerLitre: perM3 / 1000,
+          stopsPerDay: shared.startsPerDay,
+          workdaysPerYear: shared.workdaysPerYear,
+          pricePerLitre: shared.pricePerLitre,
           consumable: part === null || stops === null ? null : { price: part, stops },
         })
       : null;
+  const keep = async () => {
+    const fresh = await getStation(view.id);
+    if (!fresh.ok) {
+      setSaved(fresh);
+      return;
+    }
+    const known = (name: string, value: number | null) => (value === null ? {} : { [name]: value });
+    const costs = {
+      ...known("startsPerDay", figure(fields.starts)),
+      ...known("workdaysPerYear", figure(fields.days)),
+      ...known("gasPerM3", figure(fields.gas)),
+      ...known("consumablePrice", part),
+      ...known("consumableStops", stops),
+    };
+    const { description, version } = fresh.value;
+    setSaved(await putStation(view.id, { ...description, costs }, version));
+  };
   return (
     <section class="card bench-card no-print">
       <h2 class="card-title">{text.surgeTitle}</h2>
-      {hose && <p class="quiet">{text.hose(String(hose.lengthM), String(hose.boreMm))}</p>}
+      {hose && <p class="quiet">{text.hose(fixed(hose.lengthM, 1), fixed(hose.boreMm, 1))}</p>}
+      {counted && (
+        <p class="quiet" data-field="counted">
+          {text.counted(fixed(counted.perDay, 0), counted.days)}
+        </p>
+      )}
       <div class="fields">
-        {field("rest", text.restBar, props.restBar)}
-        {field("flowing", text.flowingBar, props.flowingBar)}
+        <PressureField
+          label={text.rest}
+          bar={restBar}
+          onChange={(rest) => setBars({ ...bars, rest })}
+        />
+        <PressureField
+          label={text.flowing}
+          bar={flowingBar}
+          onChange={(flowing) => setBars({ ...bars, flowing })}
+        />
         {field("starts", text.starts)}
         {field("days", text.days)}
         {field("gas", text.perM3)}
-        {field("lower", text.lowerTo)}
+        <PressureField label={text.lowerTo} bar={lowerBar} onChange={setLowerBar} />
       </div>
       {surge ? <SurgeFigures surge={surge} saving={saving} /> : <p>{text.fillIn}</p>}
       <h2 class="card-title">{text.post}</h2>
       <div class="fields">
-        {field("postflow", text.postflowS, postflow)}
+        {field("postflow", text.postflowS)}
         {field("part", text.consumablePrice)}
         {field("stops", text.consumableStops)}
       </div>
@@ -109,6 +131,17 @@ export function CostsView(props: {
       ) : (
         <p>{after ? after.why : text.fillIn}</p>
       )}
+      <div class="bench-buttons">
+        <button type="button" class="button button-glove" onClick={() => void keep()}>
+          {text.keepCosts}
+        </button>
+      </div>
+      {saved?.ok && (
+        <p class="noted" role="status">
+          {text.costsKept}
+        </p>
+      )}
+      <ProblemNote answer={saved} />
     </section>
   );
 }

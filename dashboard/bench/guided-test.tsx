@@ -6,50 +6,35 @@ import { readingToLpm } from "../display/units.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { units } from "../settings/settings.ts";
 import { freshnessOf } from "../shell/view-state.ts";
+import type { GuidedState } from "./draft.ts";
 import { FigureField, figure } from "./fields.tsx";
+import { guidedStep, LEAST_STEPS } from "./guided-plan.ts";
 
 /** Certificates state twice the standard uncertainty (k = 2; JCGM 100:2008, 6.2). */
 const COVERAGE_FACTOR = 2;
 /** Less change of cylinder pressure than this tells nothing of its effect (own estimate, no source). */
 const LEAST_FALL = 0.15;
 
-const plans = {
-  bench: [
-    { action: "set", words: text.steps.set },
-    { action: "left", words: text.steps.left },
-    { action: "redialled", words: text.steps.redialled },
-    { action: "redialled", words: text.steps.lower },
-  ],
-  torch: [
-    { action: "left", words: text.torchSteps.left },
-    { action: "redialled", words: text.torchSteps.redialled },
-  ],
-} as const;
-
-export type GuidedKind = keyof typeof plans;
-
 /** Walks through a test: pressures come from the node, only the two readings are asked for. */
 export function GuidedTest(props: {
-  kind: GuidedKind;
   view: StationView;
   meter: string;
+  state: GuidedState;
+  onState: (state: GuidedState) => void;
   onRow: (cells: Record<string, string>) => void;
   onEnd: () => void;
 }) {
-  const { kind, view, onRow, onEnd } = props;
-  const [step, setStep] = useState(0);
+  const { view, state, onState, onRow, onEnd } = props;
+  const { kind, step, doubled, lastPa, said } = state;
   const [shown, setShown] = useState("");
   const [truth, setTruth] = useState("");
-  const [doubled, setDoubled] = useState("3");
-  const [lastPa, setLastPa] = useState<number | null>(null);
-  const [said, setSaid] = useState<string[]>([]);
-  const plan = plans[kind];
-  const now = plan[step];
+  const now = guidedStep(kind, step);
   const unit = view.description.flowDevice?.readingUnit ?? "L/min";
   const chosen = units.value;
   const live = freshnessOf(view).state === "live";
   const measured = live ? view.estimate?.measured : undefined;
-  const flowing = live && view.estimate?.mode === "flowing";
+  // A node just fitted to a bench may not know yet whether gas flows; the meter's reader does.
+  const flowing = live && ["flowing", "unknown"].includes(view.estimate?.mode ?? "");
   const cylinderPa = measured?.cylinderPa ?? null;
   const linePa = measured?.linePa ?? null;
   const readings = { shown: figure(shown), truth: figure(truth), doubled: figure(doubled) };
@@ -81,14 +66,12 @@ export function GuidedTest(props: {
         100;
       const percent = `${off > 0 ? "+" : ""}${fixed(off, 1)}`;
       notes.push(step === 0 ? text.asFound(percent) : text.asLeft(percent));
-    } else if (lastPa !== null && step !== 2 && cylinderPa > lastPa * (1 - LEAST_FALL)) {
+    } else if (lastPa !== null && now.action === "left" && cylinderPa > lastPa * (1 - LEAST_FALL)) {
       notes.push(text.sameCylinder);
     }
-    setSaid(notes);
-    setLastPa(cylinderPa);
+    onState({ ...state, said: notes, lastPa: cylinderPa, step: step + 1 });
     setShown("");
     setTruth("");
-    setStep(step + 1);
   };
   return (
     <section class="card bench-card" data-guided={kind} data-step={step + 1}>
@@ -104,8 +87,9 @@ export function GuidedTest(props: {
       {now ? (
         <>
           <p class="bench-step">
-            <strong>{text.step(step + 1, plan.length)}</strong> {now.words}
+            <strong>{text.step(step + 1)}</strong> {text.steps[now.words]}
           </p>
+          {kind === "bench" && step >= LEAST_STEPS && <p class="noted">{text.enough}</p>}
           <p class="bench-live">
             {text.cylinder}{" "}
             <strong data-field="cylinder">{pressureText(cylinderPa, chosen)}</strong> {text.line}{" "}
@@ -115,7 +99,11 @@ export function GuidedTest(props: {
           <div class="fields">
             <FigureField label={text.indicated(unit)} value={shown} onChange={setShown} />
             <FigureField label={text.truth(chosen.flow)} value={truth} onChange={setTruth} />
-            <FigureField label={text.uncertainty} value={doubled} onChange={setDoubled} />
+            <FigureField
+              label={text.uncertainty}
+              value={doubled}
+              onChange={(doubled_) => onState({ ...state, doubled: doubled_ })}
+            />
           </div>
           {!certificate && <p class="caution">{text.certificate}</p>}
         </>

@@ -1,12 +1,16 @@
+import type { BenchTestView } from "@leeward/shared-core/bench/bench-test-document.ts";
 import { whatIf } from "@leeward/shared-core/bench/what-if.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import type { Composition } from "@leeward/shared-core/gases/composition.ts";
-import { useState } from "preact/hooks";
-import { DASH, fixed, flowFigure } from "../display/numbers.ts";
+import { useMemo, useState } from "preact/hooks";
+import { DASH, fixed, flowFigure, readingFigure } from "../display/numbers.ts";
+import { CFH_PER_LPM, referenceFactor } from "../display/units.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { units } from "../settings/settings.ts";
 import { SelectField } from "../shell/fields.tsx";
 import { FigureField, figure } from "./fields.tsx";
+import { PressureField } from "./pressure-field.tsx";
+import { fittedTest } from "./tested-devices.ts";
 
 const gases: Record<string, Composition> = {
   Ar: { Ar: 1 },
@@ -16,16 +20,31 @@ const gases: Record<string, Composition> = {
   CO2: { CO2: 1 },
 };
 
+type Device = NonNullable<StationDocument["flowDevice"]>;
+
 /** Something changed at a station: its window and what the scale then means, at once. */
-export function WhatIfView({ station }: { station: StationDocument }) {
-  const { procedure, regulator, flowDevice } = station;
+export function WhatIfView(props: {
+  station: StationDocument;
+  tests: readonly BenchTestView[];
+  /** What stands in the cylinder now, gauge bar; null where it is not known. */
+  cylinderBar: number | null;
+}) {
+  const { station, tests } = props;
+  const { procedure } = station;
   const [cup, setCup] = useState(String(procedure?.cup ?? ""));
   const [amps, setAmps] = useState(String(procedure?.amps ?? ""));
-  const [bar, setBar] = useState(String(regulator?.deliveryBar ?? ""));
-  const tube = flowDevice?.kind === "variable-area" ? flowDevice : null;
-  const [scaleBar, setScaleBar] = useState(String(tube?.scaleBar ?? ""));
+  const [lineBar, setLineBar] = useState<number | null>(null);
+  const [cylinderBar, setCylinderBar] = useState(props.cylinderBar);
   const [gas, setGas] = useState("");
-  const set = { cup: figure(cup), amps: figure(amps), bar: figure(bar), scale: figure(scaleBar) };
+  const [deviceOf, setDeviceOf] = useState("");
+  const other = useMemo(() => {
+    const test = tests.find((one) => one.id === deviceOf);
+    return test ? fittedTest(test) : null;
+  }, [deviceOf, tests]);
+  const device: Device | null = other?.station.flowDevice
+    ? { ...other.station.flowDevice, ...(other.result.fit ? { fit: other.result.fit } : {}) }
+    : (station.flowDevice ?? null);
+  const set = { cup: figure(cup), amps: figure(amps) };
   const composition = gases[gas];
   const answer = whatIf(station, {
     procedure: {
@@ -33,8 +52,10 @@ export function WhatIfView({ station }: { station: StationDocument }) {
       ...(set.amps === null ? {} : { amps: set.amps }),
     },
     ...(composition ? { composition } : {}),
-    ...(set.bar === null ? {} : { deliveryBar: set.bar }),
-    ...(tube && set.scale !== null ? { flowDevice: { ...tube, scaleBar: set.scale } } : {}),
+    ...(lineBar === null ? {} : { deliveryBar: lineBar }),
+    ...(cylinderBar === null ? {} : { cylinderBar }),
+    ...(device ? { flowDevice: device } : {}),
+    ...(other?.station.regulator ? { regulator: other.station.regulator } : {}),
   });
   const { window } = answer;
   const chosen = units.value;
@@ -49,8 +70,8 @@ export function WhatIfView({ station }: { station: StationDocument }) {
         {procedure?.amps !== undefined && (
           <FigureField label={text.amps} value={amps} onChange={setAmps} />
         )}
-        <FigureField label={text.delivery} value={bar} onChange={setBar} />
-        {tube && <FigureField label={text.scaleBar} value={scaleBar} onChange={setScaleBar} />}
+        <PressureField label={text.cylinderAt} bar={cylinderBar} onChange={setCylinderBar} />
+        <PressureField label={text.lineHeld} bar={lineBar} onChange={setLineBar} />
         <SelectField
           label={text.gas}
           value={gas}
@@ -59,6 +80,15 @@ export function WhatIfView({ station }: { station: StationDocument }) {
             ...Object.keys(gases).map((name) => ({ value: name, text: name })),
           ]}
           onChange={setGas}
+        />
+        <SelectField
+          label={text.device}
+          value={deviceOf}
+          options={[
+            { value: "", text: text.ownDevice },
+            ...tests.map((one) => ({ value: one.id, text: one.test.name })),
+          ]}
+          onChange={setDeviceOf}
         />
       </div>
       <dl class="bench-figures">
@@ -77,12 +107,28 @@ export function WhatIfView({ station }: { station: StationDocument }) {
         </div>
         <div>
           <dt>{text.dial}</dt>
-          <dd>
-            {flow(answer.dialToLpm)} <small>{chosen.flow}</small>
+          <dd data-field="dial">
+            {device && answer.dialToLpm !== null ? (
+              <>
+                {readingFigure(onScale(answer.dialToLpm, device))}{" "}
+                <small>{device.readingUnit}</small>
+              </>
+            ) : (
+              DASH
+            )}
           </dd>
         </div>
       </dl>
+      <p class="quiet">{answer.from === "scale" ? text.fromScale : text.fromTest}</p>
       {(answer.why ?? window.why) && <p class="quiet">{answer.why ?? window.why}</p>}
     </section>
   );
+}
+
+/** A `metric20` flow as the figure printed on the device. */
+function onScale(lpm: number, device: Device): number {
+  const cfh = device.readingUnit === "CFH";
+  const reference = device.scaleReference ?? (cfh ? "us" : "metric20");
+  const atReference = lpm * referenceFactor("metric20", reference);
+  return cfh ? atReference * CFH_PER_LPM : atReference;
 }

@@ -11,6 +11,17 @@ export const placeSchema = z.looseObject({
   confined: z.boolean().optional(),
 });
 
+/** The owner's own figures for what gas, starts and post-flow cost; in the site's currency. */
+export const costsSchema = z.looseObject({
+  startsPerDay: notNegative.optional(),
+  workdaysPerYear: notNegative.max(366).optional(),
+  /** Price of one cubic metre (`metric20`); from `pricePerFill` where absent. */
+  gasPerM3: notNegative.optional(),
+  /** Tungsten and cup together, and the stops that they last. */
+  consumablePrice: notNegative.optional(),
+  consumableStops: notNegative.optional(),
+});
+
 /** One welding place with one torch. Pressures are gauge bar; flows `metric20` L/min unless named. */
 export const stationSchema = z
   .looseObject({
@@ -31,6 +42,7 @@ export const stationSchema = z
     sensors: sensorsSchema.optional(),
     procedure: procedureSchema.optional(),
     changeover: z.looseObject({ minutes: positive }).optional(),
+    costs: costsSchema.optional(),
     /** Simulated: shown as virtual wherever it appears. */
     virtual: z.boolean().optional(),
   })
