@@ -1,6 +1,6 @@
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import { fullContentLitres } from "../display/gas-facts.ts";
-import { figure } from "./fields.tsx";
+import { figure } from "./figure.ts";
 
 /** Figures as typed; empty means unknown. */
 export type CostFields = Record<"starts" | "days" | "gas" | "postflow" | "part" | "stops", string>;

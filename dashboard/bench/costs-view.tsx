@@ -12,7 +12,8 @@ import { benchWords as text } from "../language/bench-words.ts";
 import { units } from "../settings/settings.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { type CostFields, costInput, startingFields } from "./cost-fields.ts";
-import { FigureField, figure } from "./fields.tsx";
+import { FigureField } from "./fields.tsx";
+import { figure } from "./figure.ts";
 import { PressureField } from "./pressure-field.tsx";
 import { type CountedStarts, stationStarts } from "./station-starts.ts";
 

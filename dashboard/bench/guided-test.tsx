@@ -7,7 +7,8 @@ import { benchWords as text } from "../language/bench-words.ts";
 import { units } from "../settings/settings.ts";
 import { freshnessOf } from "../shell/view-state.ts";
 import type { GuidedState } from "./draft.ts";
-import { FigureField, figure } from "./fields.tsx";
+import { FigureField } from "./fields.tsx";
+import { figure } from "./figure.ts";
 import { guidedStep, LEAST_STEPS } from "./guided-plan.ts";
 
 /** Certificates state twice the standard uncertainty (k = 2; JCGM 100:2008, 6.2). */

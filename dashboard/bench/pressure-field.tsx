@@ -2,7 +2,8 @@ import { BAR_PA } from "@leeward/shared-core/units/factors.ts";
 import { useState } from "preact/hooks";
 import { pressureInUnit } from "../display/units.ts";
 import { units } from "../settings/settings.ts";
-import { FigureField, figure } from "./fields.tsx";
+import { FigureField } from "./fields.tsx";
+import { figure } from "./figure.ts";
 
 /** Bar in the viewer's unit, as one would type it. */
 function shownText(bar: number | null): string {

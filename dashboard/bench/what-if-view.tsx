@@ -8,7 +8,8 @@ import { CFH_PER_LPM, referenceFactor } from "../display/units.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { units } from "../settings/settings.ts";
 import { SelectField } from "../shell/fields.tsx";
-import { FigureField, figure } from "./fields.tsx";
+import { FigureField } from "./fields.tsx";
+import { figure } from "./figure.ts";
 import { PressureField } from "./pressure-field.tsx";
 import { fittedTest } from "./tested-devices.ts";
 

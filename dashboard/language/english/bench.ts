@@ -144,7 +144,7 @@ export const bench = {
   costYear: "Cost a year",
   lowerTo: (unit: string) => `Line pressure at rest with a restrictor, ${unit}`,
   counted: (perDay: string, days: number) =>
-    `This station started ${perDay} times a day on ${days} days of the last two weeks.`,
+    `This station started ${perDay} times a day on ${days === 1 ? "one day" : `${days} days`} of the last two weeks.`,
   keepCosts: "Keep these figures with the station",
   costsKept: "Kept in the station's description.",
   saves: "That saves a year",
