@@ -11,7 +11,7 @@ import { startLive } from "./api/live.ts";
 import { App } from "./app.tsx";
 import { applySettings } from "./settings/settings.ts";
 
-applySettings();
 startLive();
+await applySettings();
 const host = document.getElementById("app");
 if (host) render(<App />, host);

@@ -1,3 +1,4 @@
+import { locale } from "../language/live-words.ts";
 import { words } from "../language/words.ts";
 import { fixed } from "./numbers.ts";
 
@@ -52,7 +53,7 @@ export function ageInWords(seconds: number): string {
 const clocks = new Map<string, Intl.DateTimeFormat>();
 
 function formatter(zone: string, kind: "time" | "weekday" | "day"): Intl.DateTimeFormat {
-  const key = `${zone} ${kind}`;
+  const key = `${locale.value} ${zone} ${kind}`;
   let format = clocks.get(key);
   if (!format) {
     const parts: Intl.DateTimeFormatOptions =
@@ -61,7 +62,7 @@ function formatter(zone: string, kind: "time" | "weekday" | "day"): Intl.DateTim
         : kind === "weekday"
           ? { weekday: "short" }
           : { day: "numeric", month: "short" };
-    format = new Intl.DateTimeFormat(words.locale, { ...parts, timeZone: zone });
+    format = new Intl.DateTimeFormat(locale.value, { ...parts, timeZone: zone });
     clocks.set(key, format);
   }
   return format;

@@ -1,4 +1,4 @@
-import { words } from "../language/words.ts";
+import { locale } from "../language/live-words.ts";
 import {
   flowInUnit,
   pressureInUnit,
@@ -12,17 +12,18 @@ import {
 /** What stands where nothing is known. Its reason stands beside it. */
 export const DASH = "–";
 
-const formats = new Map<number, Intl.NumberFormat>();
+const formats = new Map<string, Intl.NumberFormat>();
 
-/** A number with a fixed count of decimals, by the locale of the language; never "-0". */
+/** A number with a fixed count of decimals, by the locale in use; never "-0". */
 export function fixed(value: number, decimals: number): string {
-  let format = formats.get(decimals);
+  const key = `${locale.value} ${decimals}`;
+  let format = formats.get(key);
   if (!format) {
-    format = new Intl.NumberFormat(words.locale, {
+    format = new Intl.NumberFormat(locale.value, {
       minimumFractionDigits: decimals,
       maximumFractionDigits: decimals,
     });
-    formats.set(decimals, format);
+    formats.set(key, format);
   }
   const text = format.format(value);
   return /^-[0.,]*$/.test(text) ? text.slice(1) : text;

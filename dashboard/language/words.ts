@@ -1,4 +1,8 @@
 import { english, type Words } from "./english/index.ts";
+import { firstWords } from "./live-words.ts";
 
-/** The words in use. A further language is one folder of the same shape and one choice here. */
-export const words: Words = english;
+/** The words in use. Nothing outside the language folders puts words together. */
+export const words: Words = firstWords(english, {
+  de: async () => (await import("./german/index.ts")).german,
+  es: async () => (await import("./spanish/index.ts")).spanish,
+});

@@ -1,13 +1,14 @@
 import type { ReferenceName } from "@leeward/shared-core/documents/common.ts";
 import type { UnitChoice } from "../display/units.ts";
+import { type LanguageChoice, languageCodes, languages } from "../language/languages.ts";
 import { words } from "../language/words.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
-import { type Theme, theme, units } from "./settings.ts";
+import { languageChoice, type Theme, theme, units } from "./settings.ts";
 
 const references: readonly ReferenceName[] = ["metric20", "iso", "trade", "normal", "us"];
 
-/** Units, reference conditions and look, for this device. */
+/** Language, units, reference conditions and look, for this device. */
 export function SettingsDialog({ onClose }: { onClose: () => void }) {
   const text = words.units;
   const set = (change: Partial<UnitChoice>) => {
@@ -17,6 +18,18 @@ export function SettingsDialog({ onClose }: { onClose: () => void }) {
   return (
     <Dialog title={text.title} onClose={onClose}>
       <p class="quiet">{text.intro}</p>
+      <Choice
+        label={text.language}
+        name="language"
+        value={languageChoice.value}
+        options={[
+          { value: "device" as LanguageChoice, text: text.languageOfDevice },
+          ...languageCodes.map((code) => ({ value: code, text: languages[code].name, lang: code })),
+        ]}
+        onChange={(value) => {
+          languageChoice.value = value;
+        }}
+      />
       <Choice
         label={text.flow}
         name="flow-unit"

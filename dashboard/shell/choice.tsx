@@ -5,7 +5,8 @@ export function Choice<T extends string>(props: {
   hideLabel?: boolean;
   name: string;
   value: T;
-  options: readonly { value: T; text: string; note?: string }[];
+  /** `lang` where the text is in a language of its own. */
+  options: readonly { value: T; text: string; note?: string; lang?: string }[];
   onChange: (value: T) => void;
 }) {
   return (
@@ -21,7 +22,7 @@ export function Choice<T extends string>(props: {
               checked={props.value === option.value}
               onChange={() => props.onChange(option.value)}
             />
-            <span>
+            <span lang={option.lang}>
               {option.text}
               {option.note && <small>{option.note}</small>}
             </span>

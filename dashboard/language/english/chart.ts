@@ -1,3 +1,7 @@
+import { pluralsOf } from "../plural.ts";
+
+const plural = pluralsOf("en");
+
 /** History charts. */
 export const chart = {
   chart: {
@@ -11,7 +15,8 @@ export const chart = {
     loading: "Fetching …",
     failed: "The history could not be fetched.",
     empty: "Nothing was recorded in this span.",
-    gaps: (n: number) => (n === 0 ? "" : n === 1 ? "1 gap in the data." : `${n} gaps in the data.`),
+    gaps: (n: number) =>
+      n === 0 ? "" : plural(n, { one: `${n} gap in the data.`, other: `${n} gaps in the data.` }),
     highest: "Where gas went off within a step, the highest flow of that step is drawn.",
     describe: (span: string) =>
       `Chart of flow and pressures over ${span}. The figures stand above.`,

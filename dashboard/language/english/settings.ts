@@ -2,8 +2,10 @@
 export const settings = {
   units: {
     open: (unit: string, reference: string) => `${unit} at ${reference}`,
-    title: "Units and look",
+    title: "Language, units and look",
     intro: "For this device only. Readings to set stay in the unit printed on the regulator.",
+    language: "Language",
+    languageOfDevice: "as the device",
     flow: "Flow",
     pressure: "Pressure",
     temperature: "Temperature",

@@ -1,6 +1,9 @@
+import { pluralsOf } from "../plural.ts";
+
+const plural = pluralsOf("en");
+
 /** What every page shares: navigation, times and ages, state of the data. */
 export const shell = {
-  locale: "en-GB",
   productName: "Leeward",
   nav: {
     label: "Pages",
@@ -21,7 +24,7 @@ export const shell = {
     hoursRange: (a: string, b: string) => `${a} – ${b} h`,
     hoursMinutes: (h: number, m: number) => `${h} h ${String(m).padStart(2, "0")}`,
     seconds: (n: number) => `${n} s`,
-    days: (n: number) => (n === 1 ? "1 day" : `${n} days`),
+    days: (n: number) => plural(n, { one: `${n} day`, other: `${n} days` }),
     ago: (text: string) => `${text} ago`,
     now: "now",
   },

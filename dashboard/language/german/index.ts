@@ -1,0 +1,25 @@
+import type { Words } from "../english/index.ts";
+import { actions } from "./actions.ts";
+import { alarms } from "./alarms.ts";
+import { chart } from "./chart.ts";
+import { claim } from "./claim.ts";
+import { device } from "./device.ts";
+import { floor } from "./floor.ts";
+import { sentence } from "./sentence.ts";
+import { settings } from "./settings.ts";
+import { shell } from "./shell.ts";
+import { station } from "./station.ts";
+
+/** Every German word of the first view. */
+export const german: Words = {
+  ...shell,
+  ...settings,
+  ...sentence,
+  ...alarms,
+  ...device,
+  ...floor,
+  ...claim,
+  ...station,
+  ...actions,
+  ...chart,
+};

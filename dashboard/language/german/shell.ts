@@ -1,0 +1,49 @@
+import type { shell as english } from "../english/shell.ts";
+import { pluralsOf } from "../plural.ts";
+
+const plural = pluralsOf("de");
+
+/** German: what every page shares: navigation, times and ages, state of the data. */
+export const shell: typeof english = {
+  productName: "Leeward",
+  nav: {
+    label: "Seiten",
+    floor: "Halle",
+    bench: "Prüfstand",
+    skip: "Zum Inhalt springen",
+    wall: "Wandansicht",
+    leaveWall: "Wandansicht verlassen",
+  },
+  time: {
+    underOneMinute: "unter 1 min",
+    minutes: (n) => `${n} min`,
+    minutesBounds: (a, b) => `${a} bis ${b} min`,
+    minutesRange: (a, b) => `${a} – ${b} min`,
+    hours: (n) => `${n} h`,
+    hoursRange: (a, b) => `${a} – ${b} h`,
+    hoursMinutes: (h, m) => `${h} h ${String(m).padStart(2, "0")}`,
+    seconds: (n) => `${n} s`,
+    days: (n) => plural(n, { one: `${n} Tag`, other: `${n} Tage` }),
+    ago: (text) => `vor ${text}`,
+    now: "jetzt",
+  },
+  state: {
+    live: "aktuell",
+    connecting: "Verbindung wird aufgebaut …",
+    notLive: "nicht aktuell",
+    lostTitle: "Das Gateway antwortet nicht.",
+    lostSince: (time) => `Seit ${time} ist hier nichts mehr aktuell; alle Werte unten sind alt.`,
+    lostNever: "Es kam noch kein Wert an.",
+    offlineCopy: (age) => `Auf diesem Gerät aufbewahrte Werte, ${age}.`,
+    asOf: (age) => `Stand ${age}`,
+    old: (age) => `alt: ${age}`,
+    noData: "noch keine Daten",
+    virtual: "virtuell",
+    virtualShop: "Virtuelle Plätze",
+    virtualTitle: "Simulierte Plätze: Hier wird kein wirkliches Gas gemessen.",
+    demoSpeed: (n) => `Vorführuhr läuft ${n}×`,
+    starting: (what, percent) => `Das Gateway startet: ${what} (${percent} %).`,
+    loading: "Das Gateway wird nach seinen Plätzen gefragt …",
+  },
+  urgency: { now: "Jetzt", soon: "Bald", today: "Heute" },
+};

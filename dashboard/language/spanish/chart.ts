@@ -1,0 +1,35 @@
+import type { chart as english } from "../english/chart.ts";
+import { pluralsOf } from "../plural.ts";
+
+const plural = pluralsOf("es");
+
+/** Spanish: history charts. */
+export const chart: typeof english = {
+  chart: {
+    title: "Historial",
+    span: "Periodo",
+    spans: {
+      "1h": "1 hora",
+      "8h": "8 horas",
+      "1d": "1 día",
+      "1w": "1 semana",
+      "1y": "1 año",
+    },
+    flow: "Caudal",
+    cylinder: "Presión de la botella",
+    line: "Presión de línea",
+    lineNames: { flow: "real", indicated: "aparato", cylinder: "botella", line: "línea" },
+    loading: "Recuperando …",
+    failed: "No se ha podido recuperar el historial.",
+    empty: "No se registró nada en este periodo.",
+    gaps: (n) =>
+      n === 0
+        ? ""
+        : plural(n, { one: `${n} hueco en los datos.`, other: `${n} huecos en los datos.` }),
+    highest: "Donde el gas se cerró dentro de un paso, se dibuja el caudal más alto de ese paso.",
+    describe: (span) => `Gráfico de caudal y presiones: ${span}. Los valores están arriba.`,
+    at: (time) => `a las ${time}`,
+    none: "sin datos",
+    off: "cerrado",
+  },
+};

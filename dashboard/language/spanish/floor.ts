@@ -1,0 +1,28 @@
+import type { floor as english } from "../english/floor.ts";
+
+/** Spanish: the Floor and the wall view. */
+export const floor: typeof english = {
+  floor: {
+    title: "Taller",
+    empty: "Aún no hay puestos.",
+    emptyNote: "Un nodo que se comunique aparecerá aquí; con un toque se asigna.",
+    unclaimedTitle: "Nodos sin puesto",
+    unclaimedNote: "Solo presiones sin procesar: sin un puesto no se puede decir más.",
+    claim: "Asignar este nodo",
+    lastSample: (age) => `última medida ${age}`,
+    open: (name) => `Abrir ${name}`,
+    channels: {
+      "cylinder-pressure": "Botella",
+      "line-pressure": "Línea",
+      "cylinder-temperature": "Pared de la botella",
+      "regulator-temperature": "Manorreductor",
+      "ambient-temperature": "Aire",
+      arc: "Arco",
+      "cylinder-mass": "Báscula",
+      "supply-voltage": "Alimentación",
+    },
+    yes: "sí",
+    no: "no",
+    page: (n, of) => `${n} de ${of}`,
+  },
+};

@@ -1,0 +1,49 @@
+import type { shell as english } from "../english/shell.ts";
+import { pluralsOf } from "../plural.ts";
+
+const plural = pluralsOf("es");
+
+/** Spanish: what every page shares: navigation, times and ages, state of the data. */
+export const shell: typeof english = {
+  productName: "Leeward",
+  nav: {
+    label: "Páginas",
+    floor: "Taller",
+    bench: "Banco de pruebas",
+    skip: "Ir al contenido",
+    wall: "Vista mural",
+    leaveWall: "Salir de la vista mural",
+  },
+  time: {
+    underOneMinute: "menos de 1 min",
+    minutes: (n) => `${n} min`,
+    minutesBounds: (a, b) => `de ${a} a ${b} min`,
+    minutesRange: (a, b) => `${a} – ${b} min`,
+    hours: (n) => `${n} h`,
+    hoursRange: (a, b) => `${a} – ${b} h`,
+    hoursMinutes: (h, m) => `${h} h ${String(m).padStart(2, "0")}`,
+    seconds: (n) => `${n} s`,
+    days: (n) => plural(n, { one: `${n} día`, other: `${n} días` }),
+    ago: (text) => `hace ${text}`,
+    now: "ahora",
+  },
+  state: {
+    live: "en directo",
+    connecting: "conectando …",
+    notLive: "sin conexión",
+    lostTitle: "La pasarela no responde.",
+    lostSince: (time) => `Nada de esto está al día desde ${time}; todos los valores son antiguos.`,
+    lostNever: "Aún no se ha recibido ningún valor.",
+    offlineCopy: (age) => `Valores guardados en este dispositivo, ${age}.`,
+    asOf: (age) => `datos de ${age}`,
+    old: (age) => `antiguo: ${age}`,
+    noData: "aún sin datos",
+    virtual: "virtual",
+    virtualShop: "Puestos virtuales",
+    virtualTitle: "Puestos simulados: aquí no se mide gas real.",
+    demoSpeed: (n) => `el reloj de la demostración va a ${n}×`,
+    starting: (what, percent) => `La pasarela está arrancando: ${what} (${percent} %).`,
+    loading: "Pidiendo los puestos a la pasarela …",
+  },
+  urgency: { now: "Ahora", soon: "Pronto", today: "Hoy" },
+};
