@@ -5,6 +5,7 @@ import { nowS, speed, timeZone } from "../api/store.ts";
 import { refetchS } from "../display/chart-data.ts";
 import { type Span, spans } from "../display/route.ts";
 import type { UnitChoice } from "../display/units.ts";
+import { language } from "../language/live-words.ts";
 import { words } from "../language/words.ts";
 import { theme } from "../settings/settings.ts";
 import type { HistoryChart } from "./history-chart.ts";
@@ -68,7 +69,7 @@ export function HistoryCard({ view, units }: { view: StationView; units: UnitCho
     return () => {
       stopped = true;
     };
-  }, [history, units, theme.value]);
+  }, [history, units, theme.value, language.value]);
 
   useEffect(
     () => () => {

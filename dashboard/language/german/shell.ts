@@ -10,6 +10,8 @@ export const shell: typeof english = {
     label: "Seiten",
     floor: "Halle",
     bench: "Prüfstand",
+    alarms: "Alarme",
+    alarmsStanding: (n) => `Alarme (${n})`,
     skip: "Zum Inhalt springen",
     wall: "Wandansicht",
     leaveWall: "Wandansicht verlassen",
@@ -44,6 +46,10 @@ export const shell: typeof english = {
     demoSpeed: (n) => `Vorführuhr läuft ${n}×`,
     starting: (what, percent) => `Das Gateway startet: ${what} (${percent} %).`,
     loading: "Das Gateway wird nach seinen Plätzen gefragt …",
+    loadingPage: "Die Seite wird geholt …",
+    pageMissing:
+      "Diese Seite konnte nicht geholt werden. Noch einmal laden, wenn das Gateway wieder da ist.",
   },
+  span: { from: "Von", to: "Bis" },
   urgency: { now: "Jetzt", soon: "Bald", today: "Heute" },
 };

@@ -10,6 +10,8 @@ export const shell: typeof english = {
     label: "Páginas",
     floor: "Taller",
     bench: "Banco de pruebas",
+    alarms: "Alarmas",
+    alarmsStanding: (n) => `Alarmas (${n})`,
     skip: "Ir al contenido",
     wall: "Vista mural",
     leaveWall: "Salir de la vista mural",
@@ -44,6 +46,10 @@ export const shell: typeof english = {
     demoSpeed: (n) => `el reloj de la demostración va a ${n}×`,
     starting: (what, percent) => `La pasarela está arrancando: ${what} (${percent} %).`,
     loading: "Pidiendo los puestos a la pasarela …",
+    loadingPage: "Recuperando esta página …",
+    pageMissing:
+      "No se ha podido recuperar esta página. Cárguela de nuevo cuando la pasarela haya vuelto.",
   },
+  span: { from: "De", to: "A" },
   urgency: { now: "Ahora", soon: "Pronto", today: "Hoy" },
 };
