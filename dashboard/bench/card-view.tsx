@@ -10,6 +10,11 @@ import { benchWords as text } from "../language/bench-words.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { fetchCard, saveFile } from "./bench-api.ts";
 
+/** Drawn by the gateway, as on the station's label. */
+function stationCode(id: string): string {
+  return `api/v1/stations/${encodeURIComponent(id)}/code.svg?address=${encodeURIComponent(location.href)}`;
+}
+
 /** The dial card as it prints. */
 export function CardView(props: {
   result: BenchResult;
@@ -33,10 +38,21 @@ export function CardView(props: {
   return (
     <section class="card bench-card dial-card">
       <h2 class="card-title">{text.card}</h2>
-      <p class="dial-title">{content.title}</p>
-      <p>
-        {content.gas}. <strong>{content.target}</strong>
-      </p>
+      <div class="dial-head">
+        <div>
+          <p class="dial-title">{content.title}</p>
+          <p>
+            {content.gas}. <strong>{content.target}</strong>
+          </p>
+        </div>
+        <img
+          class="dial-code"
+          src={stationCode(test.station)}
+          alt={text.code}
+          width="112"
+          height="112"
+        />
+      </div>
       {content.warning && <p class="caution">{content.warning}</p>}
       <table class="dial-table">
         <thead>

@@ -47,6 +47,7 @@ export const bench = {
   residualsAria: "Residual of each row in percent; the table row by row says the same",
   row: "Row",
   card: "Dial card",
+  code: "Code that opens the station's page",
   print: "Print",
   pdf: "Save as PDF",
   within: "right within",

@@ -139,6 +139,10 @@ test("imported rows are fitted, kept, printed as a card and used for the station
   await page.getByRole("button", { name: "Keep this test" }).click();
   await page.getByText("Kept, version 1.").waitFor();
 
+  const code = page.getByRole("img", { name: "Code that opens the station's page" });
+  await expect
+    .poll(() => code.evaluate((image: HTMLImageElement) => image.naturalWidth))
+    .toBeGreaterThan(50);
   const download = page.waitForEvent("download");
   await page.getByRole("button", { name: "Save as PDF" }).click();
   const path = await (await download).path();
