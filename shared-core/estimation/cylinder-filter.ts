@@ -382,6 +382,8 @@ export interface Update {
   gaugePa: number;
   gain: Float64Array;
   row: Float64Array;
+  /** How the considered states were given back: slope, heating and span's row; slope 0 where not. */
+  back: { slope: number; heating: number; spanRow: number };
 }
 
 /** Gauge pressure that the sensor should show in the present state, Pa. */
@@ -443,7 +445,8 @@ export function updatePressure(
     x[LOOP]! * state.loop;
   const update = apply(state, row, readingPa - expected, noisePa ** 2, gate);
   update.gaugePa = gauge;
-  keepConsidered(state, row[RHO]!, row[GAS]!, row[SPAN]!);
+  update.back = { slope: row[RHO]!, heating: row[GAS]!, spanRow: row[SPAN]! };
+  keepConsidered(state, update.back);
   state.refused = update.accepted ? 0 : state.refused + 1;
   if (update.accepted && Number.isFinite(gate)) learnSlow(plan, state, update);
   if (x[RHO]! < 0.2) x[RHO] = 0.2;
@@ -496,12 +499,12 @@ export function updateWall(
   const update = apply(state, row, readingK - expected, noiseK ** 2, gate);
   if (state.started) {
     const gauge = state.gaugePa ?? 0;
-    keepConsidered(
-      state,
-      plan.gas.slope(x[RHO]!, x[GAS]!),
-      plan.gas.heating(x[RHO]!, x[GAS]!),
-      gauge / plan.sensorRangePa,
-    );
+    update.back = {
+      slope: plan.gas.slope(x[RHO]!, x[GAS]!),
+      heating: plan.gas.heating(x[RHO]!, x[GAS]!),
+      spanRow: gauge / plan.sensorRangePa,
+    };
+    keepConsidered(state, update.back);
   }
   return update;
 }
@@ -511,7 +514,8 @@ export function updateWall(
  * which neither pressure nor temperature readings change: offset against density, probe against
  * all temperatures and density.
  */
-function keepConsidered(state: FilterState, slope: number, heating: number, spanRow: number): void {
+function keepConsidered(state: FilterState, back: Update["back"]): void {
+  const { slope, heating, spanRow } = back;
   const { x, p } = state;
   const n = x.length;
   for (const { i, mean, variance: kept } of state.considered) {
@@ -524,11 +528,11 @@ function keepConsidered(state: FilterState, slope: number, heating: number, span
       places = [i, RHO];
       parts = [1, i === OFFSET ? -1 / slope : -spanRow / slope];
     }
-    const back = mean - x[i]!;
+    const away = mean - x[i]!;
     const lost = kept - p[i * n + i]!;
     for (let a = 0; a < places.length; a++) {
       const row = places[a]!;
-      x[row] = x[row]! + back * parts[a]!;
+      x[row] = x[row]! + away * parts[a]!;
       if (!(lost > 0)) continue;
       for (let b = 0; b < places.length; b++) {
         const at = row * n + places[b]!;
@@ -593,7 +597,8 @@ function apply(
   }
   const accepted =
     Number.isFinite(innovation) && spread > 0 && innovation * innovation <= gate * gate * spread;
-  if (!accepted) return { innovation, spread, accepted, gaugePa: 0, gain, row };
+  const back = { slope: 0, heating: 0, spanRow: 0 };
+  if (!accepted) return { innovation, spread, accepted, gaugePa: 0, gain, row, back };
   for (let i = 0; i < n; i++) {
     gain[i] = ((i === LOG_U ? LOG_U_GAIN : 1) * along[i]!) / spread;
     x[i] = x[i]! + gain[i]! * innovation;
@@ -609,7 +614,7 @@ function apply(
   x[LOG_U] = Math.min(Math.max(x[LOG_U]!, -1.2), 1.2);
   state.updates++;
   keepSound(state);
-  return { innovation, spread, accepted, gaugePa: 0, gain, row };
+  return { innovation, spread, accepted, gaugePa: 0, gain, row, back };
 }
 
 /** Holds variances above 0 and correlations inside ±1, whatever rounding did over the years. */

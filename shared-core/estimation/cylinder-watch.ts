@@ -17,6 +17,7 @@ import {
   WALL,
 } from "./cylinder-filter.ts";
 import { ZERO_C } from "./gas-model.ts";
+import { forgetLeak, restartLeak } from "./leak-watch.ts";
 import { fitLiquid, liquidGone } from "./liquid.ts";
 import type { SupplyPlan } from "./plan.ts";
 import type { EngineState } from "./supply-state.ts";
@@ -107,6 +108,7 @@ export function takeCylinderPressure(
     addVariance(filter, GAS, 1);
     filter.refused = 0;
     updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
+    restartLeak(state.leak);
   }
   cylinder.heldT = t;
   cylinder.valve = "open";
@@ -253,6 +255,7 @@ function whileClosed(
   const same = Math.abs(away) < Math.max(2.5e5, 0.012 * held, 4 * gasSigma);
   open(plan, state, t);
   if (same && cylinder.announced === null) {
+    restartLeak(state.leak);
     addVariance(filter, GAS, 1);
     updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
   } else {
@@ -271,6 +274,7 @@ function restartContent(
   startTemperatures(filter, cylinder.wallK ?? filter.x[WALL]!, plan.liquid === null ? 1.2 : 5);
   setVariance(filter, RHO, 1);
   filter.started = false;
+  restartLeak(state.leak);
   updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
 }
 
@@ -284,6 +288,7 @@ export function swapped(
 ): void {
   const { cylinder, filter } = state;
   restartContent(plan, state, readingPa, noisePa);
+  forgetLeak(state.leak);
   for (let i = 0; i < plan.drops.length; i++) addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
   if (plan.liquid !== null) {
     // A liquid filling that stands at saturation again is another, full one.
@@ -320,7 +325,7 @@ export function takeWallTemperature(
   state: EngineState,
   t: number,
   celsius: number,
-): void {
+): Update {
   const { cylinder, filter } = state;
   const kelvin = celsius + ZERO_C;
   const { wallPrevious } = cylinder;
@@ -343,6 +348,7 @@ export function takeWallTemperature(
     addVariance(filter, DRIFT, 4 ** 2);
     cylinder.wallRefused = 0;
   }
+  return update;
 }
 
 function learnNoise(cylinder: EngineState["cylinder"], readingPa: number, gapS: number): void {

@@ -21,7 +21,6 @@ import type {
 import { ZERO_C } from "./gas-model.ts";
 import { clockMinutes, daySpread, localTimeS, mayFlowUnseen } from "./habit.ts";
 import { halfWidth95, tidy } from "./interval.ts";
-import { litresPerRho } from "./leak-report.ts";
 import { leakEstimate } from "./leak-watch.ts";
 import { levelPa, presentFlow, relativeSlope, restrictionK } from "./line-flow.ts";
 import type { SupplyPlan } from "./plan.ts";
@@ -83,8 +82,10 @@ export function flowFigure(
     Math.exp(filter.x[FIRST_DROP + drop]!) * presentFlow(dropPlan, dropState, t, filter.x[GAS]!);
   // The filter knows its own model only: what it misses is put on top, more where the cylinder's
   // pressure alone has to tell when gas flowed.
+  const leak = state.leak.error[FIRST_DROP + drop]! * state.leak.sigmaMolPerS;
   const learnt =
     variance(filter, FIRST_DROP + drop) * (line ? 1.35 : 2.5) +
+    leak ** 2 +
     (line ? 0 : 0.025 ** 2 + blur(state.spells[drop]!) ** 2);
   const settling =
     flowing && dropState.onSince !== null ? Math.exp(-(t - dropState.onSince) / 6) : 0;
@@ -156,7 +157,7 @@ export function contentFigure(
   const litres = x[RHO]! * perDensity;
   const least = plan.gas.densityAt(leastUsablePa(plan, drop) + plan.filter.atmospherePa, x[WALL]!);
   const usable = Math.max(0, (x[RHO]! - (Number.isFinite(least) ? least : 0)) * perDensity);
-  const total = variance(filter, RHO);
+  const total = variance(filter, RHO) + (state.leak.error[RHO]! * state.leak.sigmaMolPerS) ** 2;
   // Share of the variance that the sensor's own limits make: the uniform part.
   const offset = covariance(filter, RHO, OFFSET) ** 2 / variance(filter, OFFSET);
   const span = covariance(filter, RHO, SPAN) ** 2 / variance(filter, SPAN);
@@ -296,7 +297,7 @@ export function makeEstimate(
     dialTo: dialTo(plan, state, drop, t, figure, known.lpm !== null),
     demand: dropPlan.demand,
     regulatorC: dropState.regulatorK === null ? null : tidy(dropState.regulatorK - ZERO_C),
-    leak: leakEstimate(state.leak, litresPerRho(plan), null),
+    leak: leakEstimate(state.leak, plan.gas.standardMolPerM3 / 60_000),
     measured: {
       cylinderPa: inFault(state, "cylinder-pressure") ? null : state.cylinder.readingPa,
       linePa: gasLevel === "fresh" && hasLine(dropState, t) ? dropState.linePa : null,

@@ -2,7 +2,6 @@ import type { StationSnapshot } from "../alarms/condition.ts";
 import { ROOM, WALL } from "./cylinder-filter.ts";
 import { hasLine } from "./drop-state.ts";
 import { localTimeS, meanDayS } from "./habit.ts";
-import { litresPerRho } from "./leak-report.ts";
 import { cylinderLeak } from "./leak-watch.ts";
 import { levelPa } from "./line-flow.ts";
 import type { SupplyPlan } from "./plan.ts";
@@ -49,8 +48,8 @@ export function makeSnapshot(
     const minutes = minutesFigure(content, lpm, known ? figure.sigma : 0.1);
     remaining = { median: minutes.median, sigma: minutes.sigma };
   }
-  const leak = cylinderLeak(state.leak);
-  const perRho = litresPerRho(plan);
+  const perMol = 60 * litresPerMol;
+  const leak = cylinderLeak(state.leak, 1 / perMol);
   const fresh = (at: number | null): boolean => at !== null && t - at <= STALE_S;
   const faulty = (channel: string): boolean =>
     state.faults.some((f) => f.channel === channel && (f.drop < 0 || f.drop === drop));
@@ -95,7 +94,7 @@ export function makeSnapshot(
     leak:
       leak === null
         ? null
-        : { meanLpm: leak.rate * perRho, sigmaLpm: leak.sigma * perRho, side: null },
+        : { meanLpm: leak.rate * perMol, sigmaLpm: leak.sigma * perMol, side: null },
     lastReDial: dropState.lastReDial,
     lastSwap: cylinder.lastSwap === null ? null : { t: cylinder.lastSwap },
     faults: state.faults

@@ -34,6 +34,7 @@ import type {
 } from "./engine.ts";
 import { ZERO_C } from "./gas-model.ts";
 import { localTimeS, observe } from "./habit.ts";
+import { correctLeak, stepLeak } from "./leak-watch.ts";
 import { countGood, seenFault } from "./line-fault.ts";
 import { flowingPa, presentFlow, restrictionK } from "./line-flow.ts";
 import { drawLiquid, weigh } from "./liquid.ts";
@@ -66,7 +67,7 @@ import { createState, type EngineState } from "./supply-state.ts";
 import { addToTrend } from "./trend.ts";
 
 /** Bump when `EngineState` changes its shape; older states start anew where they cannot be read. */
-const STATE_VERSION = 3;
+const STATE_VERSION = 4;
 
 /** An engine for one supply. @throws Error where the documents name no cylinder */
 export function createSupplyEngine(setup: SupplySetup, options: EngineOptions): SupplyEngine {
@@ -277,7 +278,7 @@ class Engine implements SupplyEngine {
     // The cylinder sensor sits on the regulator: its body is the regulator's.
     state.filter.bodyK = body === null ? 0 : body - ZERO_C - 20;
     if (wall !== null) {
-      takeWallTemperature(plan, state, t, wall);
+      correctLeak(state.leak, takeWallTemperature(plan, state, t, wall));
       addToTrend(state.cylinder.wallTrend, t, wall, 600);
     }
     if (mass !== null) {
@@ -288,11 +289,13 @@ class Engine implements SupplyEngine {
       watchStuck(this.state, t, pressure, dtS);
       const update = takeCylinderPressure(plan, state, t, pressure);
       if (update === null) state.candidates.length = 0;
-      else watchChanges(this.plan, this.state, t, update);
+      else {
+        watchChanges(this.plan, this.state, t, update);
+        watchLeak(this.plan, this.state, t, update);
+      }
     }
     endFaults(this.state, t);
     loseSight(this.state, t);
-    watchLeak(this.plan, this.state, t, pressure);
     plan.drops.forEach((_, i) => {
       if (state.drops[i]!.lineT === t) watchStep(this.plan, this.state, i, t);
     });
@@ -476,7 +479,10 @@ class Engine implements SupplyEngine {
       drawLiquid(plan, state, t, dtS, flows, extra);
       return;
     }
+    const open = state.cylinder.valve === "open";
+    if (open) extra += state.leak.molPerS * Math.max(dtS, 0);
     const step = predict(plan.filter, filter, t, flows, extra, extraVariance);
+    if (step !== null) stepLeak(state.leak, step, open);
     if (step !== null && state.candidates.length > 0) {
       const nominal = plan.drops.map((_, i) => Math.exp(filter.x[FIRST_DROP + i]!));
       stepCandidates(state.candidates, step, nominal);

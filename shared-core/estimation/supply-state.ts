@@ -165,7 +165,7 @@ export function createState(plan: SupplyPlan, every: number): EngineState {
     dialStarts: plan.drops.map(() => 0),
     habits: plan.drops.map(createHabit),
     spells: plan.drops.map(createSpells),
-    leak: createLeak(),
+    leak: createLeak(filter.x.length, plan.gas.standardMolPerM3 / 60_000),
     liquid: createLiquid(plan),
     alarms: plan.drops.map(() => []),
     alarmStates: plan.drops.map(() => null),
