@@ -72,9 +72,32 @@ export interface DropState {
   sameCount: number;
   sameSince: number;
   rawPa: number;
-  /** Share of readings that equal the one before, without and with gas on, and how many taught it. */
-  sameShare: [number, number];
-  sameTaught: [number, number];
+  /** Share of readings that equal the one before, without and with gas on, and how many taught each. */
+  repeats: Float32Array;
+  /** The regulator as its flowing level shows it; null until it was seen. */
+  level: LevelState | null;
+  /** Step of the level whose cause the cylinder has still to tell. */
+  turn: TurnState | null;
+  /** Share of the gap between idle and flowing that goes with the flow (the rest is lock-up), and its 1 sigma. */
+  droopShare: [number, number];
+  /** Gas-on seconds since the station is known; ten minutes are as good as more. */
+  usedS: number;
+}
+
+/**
+ * Flowing level = a + s (cylinder pressure - 100 bar), gauge Pa: a, s, their variances and
+ * covariance (aa, as, ss), and the gas-on spell (its start) that taught it last.
+ */
+export type LevelState = Float64Array;
+
+export interface TurnState {
+  t: number;
+  /** Step over gap, and the logarithm of the conductance before. */
+  step: number;
+  log: number;
+  /** Gas-on seconds since. */
+  onS: number;
+  announced: boolean;
 }
 
 export function createDrop(plan: DropPlan): DropState {
@@ -128,8 +151,11 @@ export function createDrop(plan: DropPlan): DropState {
     sameCount: 0,
     sameSince: 0,
     rawPa: 0,
-    sameShare: [0, 0],
-    sameTaught: [0, 0],
+    repeats: new Float32Array(4),
+    level: null,
+    turn: null,
+    droopShare: [0.6, 0.3],
+    usedS: 0,
   };
 }
 

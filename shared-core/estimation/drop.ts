@@ -206,6 +206,7 @@ function watchBled(
   }
   const noise = state.noise;
   const gain = state.zeroVariance / (state.zeroVariance + noise);
-  state.zeroPa += gain * (readingPa - state.zeroPa);
+  // Eighths of a pascal keep the state short.
+  state.zeroPa = Math.round(8 * (state.zeroPa + gain * (readingPa - state.zeroPa))) / 8;
   state.zeroVariance = Math.max((1 - gain) * state.zeroVariance, (0.1 * plan.lineLimitPa) ** 2);
 }

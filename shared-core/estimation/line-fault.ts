@@ -61,12 +61,12 @@ function watchRepeats(state: DropState, t: number, readingPa: number): boolean {
     state.sameCount++;
   }
   // A long run teaches nothing until it ends.
+  const { repeats } = state;
   if (state.sameCount <= 5) {
-    state.sameTaught[k] = Math.min(state.sameTaught[k] + 1, 300);
-    const part = 1 / state.sameTaught[k];
-    state.sameShare[k] = state.sameShare[k] + part * ((same ? 1 : 0) - state.sameShare[k]);
+    repeats[k + 2] = Math.min(repeats[k + 2]! + 1, 300);
+    repeats[k] = repeats[k]! + ((same ? 1 : 0) - repeats[k]!) / repeats[k + 2]!;
   }
   if (state.sameCount < STUCK_READINGS || t - state.sameSince < STUCK_S) return false;
-  if (state.sameTaught[k] < TAUGHT) return false;
-  return Math.max(state.sameShare[k], 0.02) ** state.sameCount < STUCK_CHANCE;
+  if (repeats[k + 2]! < TAUGHT) return false;
+  return Math.max(repeats[k]!, 0.02) ** state.sameCount < STUCK_CHANCE;
 }

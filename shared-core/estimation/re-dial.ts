@@ -1,35 +1,161 @@
-import type { DropState } from "./drop-state.ts";
-
-/** Readings in a row off the reference level that make a turned float of it. */
-const REF_READINGS = 8;
+import type { DropState, LevelState } from "./drop-state.ts";
+import type { DropPlan } from "./plan.ts";
 
 /**
- * Compares the flowing line with its reference level. More flow makes the regulator droop: with
- * `gapPa` from no flow to the learnt one, a step of the level tells the ratio of the flows.
- *
- * @returns ratio of the new to the old flow, or null
+ * A turned float by the line's level. A regulator droops as more flows; with `gapPa` from no flow
+ * to the present one, a lasting step of the flowing level tells by how much the flow changed, but
+ * for the part of the gap that is lock-up. What the cylinder's pressure does to the level (the
+ * supply-pressure effect) is learnt and taken off first.
  */
-export function watchLevel(state: DropState, t: number): number | null {
+
+/** Readings in a row off the expected level that make a step of it. */
+const STEP_READINGS = 8;
+/** The level wanders: random walk while gas flows, and from spell to spell, Pa. */
+const WALK_PA = 6.7;
+const SPELL_PA = 60;
+const MIDDLE_PA = 1e7;
+
+/** Fall of the line for each Pa of the cylinder's: single-stage ones rise by some mbar per bar (common practice). */
+function priorSlope(plan: DropPlan): { s: number; sigma: number } {
+  return plan.regulator?.stages === 2 ? { s: 0, sigma: 0.0008 } : { s: -0.004, sigma: 0.004 };
+}
+
+/** Places in a `LevelState`. */
+const A = 0;
+const S = 1;
+const AA = 2;
+const AS = 3;
+const SS = 4;
+const SPELL = 5;
+
+/** A level with nothing learnt but the slope, where that was learnt before. */
+export function startLevel(plan: DropPlan, state: DropState, pa: number, cylinderPa: number): void {
+  const { s, sigma } = priorSlope(plan);
+  const slope = state.level?.[S] ?? s;
+  const ss = state.level?.[SS] ?? sigma ** 2;
+  const z = cylinderPa - MIDDLE_PA;
+  const own = 300 ** 2;
+  state.level = Float64Array.of(
+    pa - slope * z,
+    slope,
+    own + z * z * ss,
+    -z * ss,
+    ss,
+    state.onSince ?? 0,
+  );
+}
+
+/** Expected flowing level at a cylinder pressure (both gauge Pa), with its variance. */
+export function expectedLevel(level: LevelState, cylinderPa: number) {
+  const z = cylinderPa - MIDDLE_PA;
+  return {
+    pa: level[A]! + level[S]! * z,
+    variance: Math.max(level[AA]! + 2 * z * level[AS]! + z * z * level[SS]!, 0),
+  };
+}
+
+/** Change of the flowing level for each Pa of the cylinder's, with its 1 sigma. */
+export function levelSlope(plan: DropPlan, state: DropState): { s: number; sigma: number } {
+  const { level } = state;
+  return level === null ? priorSlope(plan) : { s: level[S]!, sigma: Math.sqrt(level[SS]!) };
+}
+
+function learnLevel(level: LevelState, pa: number, cylinderPa: number, noise: number): void {
+  const z = cylinderPa - MIDDLE_PA;
+  const aa = level[AA]! + WALK_PA ** 2;
+  const alongA = aa + z * level[AS]!;
+  const alongS = level[AS]! + z * level[SS]!;
+  const spread = alongA + z * alongS + noise;
+  const away = pa - level[A]! - level[S]! * z;
+  level[A] = level[A]! + (alongA / spread) * away;
+  level[S] = level[S]! + (alongS / spread) * away;
+  level[AA] = Math.max(aa - (alongA * alongA) / spread, 1);
+  level[AS] = level[AS]! - (alongA * alongS) / spread;
+  level[SS] = Math.max(level[SS]! - (alongS * alongS) / spread, 1e-9);
+}
+
+/**
+ * Takes in the present reading of a flowing line and compares the plateau with what is expected.
+ *
+ * @returns lasting step of the level, Pa, with the time at which it began; or null
+ */
+export function watchLevel(
+  plan: DropPlan,
+  state: DropState,
+  t: number,
+  cylinderPa: number,
+): { stepPa: number; t: number } | null {
   if (state.on !== true || state.onSince === null || t - state.onSince < 10) return null;
   if (state.meanCount < 5) return null;
-  if (state.refPa === null) {
+  if (state.refPa === null || state.level === null) {
+    startLevel(plan, state, state.meanPa, cylinderPa);
     state.refPa = state.meanPa;
     state.refCount = 1;
     return null;
   }
-  const step = state.meanPa - state.refPa;
-  const gap = state.gapPa;
-  const sigma = Math.sqrt(state.noise / state.meanCount);
-  const least = Math.max(0.07 * (gap ?? 5e4), 5 * sigma, 0.004 * Math.abs(state.refPa), 800);
+  const { level } = state;
+  if (level[SPELL] !== state.onSince) {
+    level[SPELL] = state.onSince;
+    level[AA] = level[AA]! + SPELL_PA ** 2;
+  }
+  const expected = expectedLevel(level, cylinderPa);
+  const step = state.meanPa - expected.pa;
+  const sigma = Math.sqrt(state.noise / state.meanCount + expected.variance);
+  const least = Math.max(6 * sigma, 0.01 * (state.gapPa ?? 5e4), 0.001 * Math.abs(expected.pa));
   state.refCount++;
-  if (gap === null || state.gaps < 3 || state.refCount < 40 || Math.abs(step) < least) {
+  if (state.gapPa === null || state.gaps < 2 || state.refCount < 20 || Math.abs(step) < least) {
     state.refOff = 0;
-    state.refPa += step / Math.min(state.refCount, 60);
+    // The first reading of a rise or fall is not the level's.
+    const reading = state.linePa ?? state.meanPa;
+    if (state.offCount === 0 && Math.abs(reading - state.meanPa) < 4 * Math.sqrt(state.noise)) {
+      learnLevel(level, reading, cylinderPa, 2 * state.noise);
+    }
+    state.refPa = expectedLevel(level, cylinderPa).pa;
     return null;
   }
   state.refOff++;
-  if (state.refOff < REF_READINGS) return null;
+  if (state.refOff < STEP_READINGS) return null;
+  const began = Math.max(
+    t - (state.meanCount - 1) * Math.max(state.lastSampleGap, 1),
+    state.onSince,
+  );
   state.refOff = 0;
+  startLevel(plan, state, state.meanPa, cylinderPa);
   state.refPa = state.meanPa;
-  return Math.min(Math.max(1 - step / gap, 0.4), 2.5);
+  return { stepPa: step, t: began };
+}
+
+/** What a step says about the flow: the logarithm of new over old, with its 1 sigma; null: no turned float. */
+export function turnedBy(
+  plan: DropPlan,
+  state: DropState,
+  stepPa: number,
+): { log: number; sigma: number; sure: boolean } | null {
+  // An orifice is no valve: its flow is set by the pressure, which the line shows.
+  if (plan.device.document?.kind === "orifice-gauge" || state.gapPa === null) return null;
+  const u = stepPa / state.gapPa;
+  // More than droop can do: the delivery pressure was changed.
+  if (u > 0.75 || u < -1.5) return null;
+  const [share, spread] = state.droopShare;
+  const logAt = (part: number): number =>
+    Math.log(Math.min(Math.max(1 - u / Math.max(part, 0.15), 0.3), 2.5));
+  const log = logAt(share);
+  // Droop alone cannot be more than the gap.
+  const sigma = Math.abs(logAt(share - spread) - logAt(Math.min(share + spread, 1))) / 1.5 + 0.01;
+  // A screw may have been turned just as well.
+  const screw = plan.regulator?.adjust === "screw";
+  return screw
+    ? { log: 0.5 * log, sigma: Math.abs(log) + 0.01, sure: false }
+    : { log, sigma, sure: Math.abs(u) > 0.3 };
+}
+
+/** A turn that the cylinder has measured teaches how much of the gap is droop. */
+export function learnShare(state: DropState, step: number, log: number, sigmaLog: number): void {
+  const change = 1 - Math.exp(log);
+  if (Math.abs(change) < 0.05 || step / change <= 0) return;
+  const seen = Math.min(Math.max(step / change, 0.1), 1.2);
+  const sigma = (seen * sigmaLog) / Math.abs(change) + 0.1;
+  const [share, spread] = state.droopShare;
+  const gain = spread ** 2 / (spread ** 2 + sigma ** 2);
+  state.droopShare = [share + gain * (seen - share), Math.max(Math.sqrt(1 - gain) * spread, 0.05)];
 }

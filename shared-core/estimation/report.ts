@@ -9,7 +9,7 @@ import {
   WALL,
 } from "./cylinder-filter.ts";
 import { BACK_PRESSURE_PA, tubePressure } from "./device.ts";
-import { hasLine, lineLost } from "./drop-state.ts";
+import { type DropState, hasLine, lineLost } from "./drop-state.ts";
 import type {
   ContentEstimate,
   Estimate,
@@ -23,7 +23,7 @@ import { clockMinutes, daySpread, localTimeS, mayFlowUnseen } from "./habit.ts";
 import { halfWidth95, tidy } from "./interval.ts";
 import { leakEstimate } from "./leak-watch.ts";
 import { levelPa, presentFlow, relativeSlope, restrictionK } from "./line-flow.ts";
-import type { SupplyPlan } from "./plan.ts";
+import type { DropPlan, SupplyPlan } from "./plan.ts";
 import { medianSpellS } from "./spells.ts";
 import { isBlind } from "./station-watch.ts";
 import type { EngineState } from "./supply-state.ts";
@@ -87,16 +87,47 @@ export function flowFigure(
     variance(filter, FIRST_DROP + drop) * (line ? 1.35 : 2.5) +
     leak ** 2 +
     (line ? 0 : 0.025 ** 2 + blur(state.spells[drop]!) ** 2);
-  const settling =
-    flowing && dropState.onSince !== null ? Math.exp(-(t - dropState.onSince) / 6) : 0;
+  const onS = flowing && dropState.onSince !== null ? t - dropState.onSince : null;
+  // The stored hose gas leaves first: for a second or two less passes the restriction.
+  const settling = onS === null ? 0 : 0.03 * Math.exp(-onS / 6) + 0.1 * Math.exp(-onS / 1.5);
   const sigma = Math.sqrt(
-    learnt + sigmaLine ** 2 + plan.volumeSigma ** 2 + 0.004 ** 2 + (0.03 * settling) ** 2,
+    learnt +
+      sigmaLine ** 2 +
+      plan.volumeSigma ** 2 +
+      0.004 ** 2 +
+      settling ** 2 +
+      early(dropPlan, dropState, variance(filter, FIRST_DROP + drop)) ** 2,
   );
   return {
     lpm: molPerS * 60 * litresPerMol(plan),
     sigma,
     basis: line ? "line-pressure" : "cylinder",
   };
+}
+
+/** Relative 1 sigma above which two drops that are mixed up are not told well. */
+const MIXED_SIGMA = 0.06;
+
+/** Station whose flow this drop's is mixed up with: only their sum is known well; null where none is. */
+function mixedWith(plan: SupplyPlan, state: EngineState, drop: number): string | null {
+  const { filter } = state;
+  const own = variance(filter, FIRST_DROP + drop);
+  if (own < MIXED_SIGMA ** 2) return null;
+  const other = plan.drops.findIndex((_, k) => {
+    if (k === drop) return false;
+    const both = covariance(filter, FIRST_DROP + drop, FIRST_DROP + k);
+    return both < -0.7 * Math.sqrt(own * variance(filter, FIRST_DROP + k));
+  });
+  return other < 0 ? null : plan.drops[other]!.station.station;
+}
+
+/**
+ * In the first minutes of use the heat between gas and wall is hardly known, and what the
+ * cylinder has taught of the flow rests on it: 1 sigma of that, by how much it has taught.
+ */
+function early(plan: DropPlan, state: DropState, learntVariance: number): number {
+  const taught = Math.max(1 - learntVariance / plan.priorSigma ** 2, 0);
+  return 0.25 * Math.exp(-state.usedS / 130) * Math.sqrt(taught);
 }
 
 /** Without a line sensor short spells merge into their mean: 1 sigma of what that does to the flow. */
@@ -230,6 +261,10 @@ export function makeEstimate(
   const figure = flowFigure(plan, state, drop, t);
   const flowing = mode === "flowing";
   const known = flowEstimate(figure);
+  const mixed = mixedWith(plan, state, drop);
+  if (mixed !== null) {
+    known.why = `${mixed} draws from the same supply at the same times: the two flows cannot be told apart well`;
+  }
   const gasLevel = t - (state.newestT ?? t) > 600 ? "old" : "fresh";
   let flow: FlowEstimate;
   let expected: FlowEstimate | null = null;

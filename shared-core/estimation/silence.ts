@@ -30,7 +30,8 @@ function learntPace(intervals: readonly number[]): number {
 /** Takes in that a pack came, before its samples are. */
 export function learnPace(plan: SupplyPlan, state: EngineState, received: number): void {
   if (state.packReceived === null) return;
-  const interval = received - state.packReceived;
+  // Hundredths keep the state short.
+  const interval = Math.round((received - state.packReceived) * 100) / 100;
   if (!(interval > 0.2) || interval > LONGEST_PACE_S) return;
   const list = reportsFast(state) && steady(plan, state) ? state.paceFlowing : state.paceIdle;
   state.packGapS = interval;

@@ -25,7 +25,7 @@ import { localTimeS, mayFlowUnseen } from "./habit.ts";
 import { collect, correctLeak, endIdle, reckonLeak, takeIdle } from "./leak-watch.ts";
 import { loseLine } from "./line-fault.ts";
 import type { SupplyPlan } from "./plan.ts";
-import { watchLevel } from "./re-dial.ts";
+import { learnShare, turnedBy, watchLevel } from "./re-dial.ts";
 import { addSpell, medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 
@@ -115,13 +115,51 @@ export function watchStep(plan: SupplyPlan, state: EngineState, i: number, t: nu
     drop.refOff = 0;
     return;
   }
-  if (cylinder.knownFrom !== null && t - cylinder.knownFrom < 300) drop.refPa = null;
-  const ratio = watchLevel(drop, t);
-  if (ratio === null || plan.drops[i]!.tap === "hose") return;
-  const log = Math.log(ratio);
-  filter.x[FIRST_DROP + i] = filter.x[FIRST_DROP + i]! + log;
-  addVariance(filter, FIRST_DROP + i, (0.5 * log) ** 2 + 0.02 ** 2);
-  reDialled(state, i, { t: Math.max(t - 10, drop.onSince ?? t), ratio });
+  if (cylinder.knownFrom !== null && t - cylinder.knownFrom < 60) drop.refPa = null;
+  const dropPlan = plan.drops[i]!;
+  if (dropPlan.tap === "hose") return;
+  watchTurn(state, i);
+  const step = watchLevel(dropPlan, drop, t, cylinder.readingPa ?? 0);
+  if (step === null) return;
+  const turned = turnedBy(dropPlan, drop, step.stepPa);
+  if (turned === null) {
+    addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
+    return;
+  }
+  const before = drop.turn !== null && !drop.turn.announced ? drop.turn.log : null;
+  drop.turn = {
+    t: step.t,
+    step: step.stepPa / (drop.gapPa ?? 1),
+    log: before ?? filter.x[FIRST_DROP + i]!,
+    onS: 0,
+    announced: turned.sure,
+  };
+  filter.x[FIRST_DROP + i] = filter.x[FIRST_DROP + i]! + turned.log;
+  addVariance(filter, FIRST_DROP + i, turned.sigma ** 2);
+  state.candidates = state.candidates.filter((c) => c.drop !== i);
+  if (turned.sure) reDialled(state, i, { t: step.t, ratio: Math.exp(turned.log) });
+}
+
+/** Gas-on seconds for which the cylinder is given to tell what a step of the line was. */
+const TURN_S = 900;
+
+/** A small step of the line counts as a turned float where the cylinder's fall agrees. */
+function watchTurn(state: EngineState, i: number): void {
+  const drop = state.drops[i]!;
+  const { turn } = drop;
+  if (turn === null || drop.on !== true) return;
+  turn.onS += Math.min(drop.lastSampleGap, 20);
+  const change = state.filter.x[FIRST_DROP + i]! - turn.log;
+  const sigma = Math.sqrt(variance(state.filter, FIRST_DROP + i));
+  // Line and cylinder agree on the direction: two sigma of the one are enough beside the other.
+  const agree = turn.step * change < 0;
+  if (!turn.announced && agree && Math.abs(change) > Math.max(0.06, 2.2 * sigma)) {
+    turn.announced = true;
+    reDialled(state, i, { t: turn.t, ratio: Math.exp(change) });
+  }
+  if (turn.onS < TURN_S) return;
+  learnShare(drop, turn.step, change, sigma);
+  drop.turn = null;
 }
 
 export function reDialled(
@@ -166,9 +204,14 @@ export function watchDial(state: EngineState, i: number): void {
     }
   }
   if (best === null) return;
+  const { turn } = state.drops[i]!;
+  const before = filter.x[FIRST_DROP + i]!;
   correctDial(filter, best, size);
   addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
-  reDialled(state, i, { t: best.t, ratio: Math.exp(size) });
+  if (turn !== null && !turn.announced) {
+    turn.announced = true;
+    reDialled(state, i, { t: turn.t, ratio: Math.exp(before + size - turn.log) });
+  } else reDialled(state, i, { t: best.t, ratio: Math.exp(size) });
 }
 
 export function gasOn(state: EngineState, i: number, t: number, before: boolean | null): void {

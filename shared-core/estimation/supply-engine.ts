@@ -451,6 +451,7 @@ class Engine implements SupplyEngine {
       flows[i] = dtS > 0 ? (q * seconds) / dtS : 0;
       if (drop.on === true) {
         drop.learntS += Math.max(seconds, 0);
+        drop.usedS = Math.min(drop.usedS + Math.max(seconds, 0), 1200);
         drop.hosePa = null;
       } else if (drop.hosePa !== null) {
         const moles = refill(

@@ -1,0 +1,67 @@
+import { describe, expect, it } from "vitest";
+import { ownRhythms, simulateTwoDrops, twoDropStartS } from "../../accuracy/two-drops.ts";
+
+const TURN_S = 4200;
+
+/** One welder; most of the regulator's gap is lock-up, so that the line hardly moves with the flow. */
+function turned(seed: number, factor: number) {
+  const rhythm = ownRhythms(seed);
+  return simulateTwoDrops(
+    {
+      hours: 2,
+      every: 1,
+      open: (t) => [rhythm(t)[0], false],
+      lockUpPa: 0.35e5,
+      turn: { t: TURN_S, factor },
+    },
+    seed,
+  ).filter(({ station }) => station === "bay-3");
+}
+
+describe("a float turned by 15 % behind a regulator that hardly droops", () => {
+  it.each([0.85, 1.15])(
+    "by %f: noticed within 180 s of gas-on, and right ten minutes later",
+    (factor) => {
+      for (const seed of [1, 2, 3]) {
+        const lines = turned(seed, factor);
+        const turn = twoDropStartS + TURN_S;
+        const after = lines.filter(({ estimate }) => estimate.t >= turn);
+        const first = after.find(({ torchOpen }) => torchOpen)?.estimate.t ?? 0;
+        const events = lines.flatMap(({ estimate }) =>
+          estimate.events
+            .filter(({ event }) => event === "re-dial")
+            .map((event) => ({ ...event, seenT: estimate.t })),
+        );
+        expect(events).toHaveLength(1);
+        const event = events[0]!;
+        const gasOnS = after.filter((l) => l.torchOpen && l.estimate.t <= event.seenT).length;
+        expect(gasOnS).toBeLessThanOrEqual(180);
+        expect(event.t).toBeGreaterThanOrEqual(turn);
+        expect(event.t).toBeLessThanOrEqual(first + 20);
+        expect(Math.abs(event.ratio! - factor)).toBeLessThan(0.08);
+        // From ten seconds after each gas-on.
+        let onS = 0;
+        const on = after.filter((l) => {
+          onS = l.torchOpen ? onS + 1 : 0;
+          return onS > 10 && l.estimate.mode === "flowing";
+        });
+        const later = on.slice(600).map((l) => l.estimate.flow.lpm! / l.trueLpm - 1);
+        expect(later.length).toBeGreaterThan(100);
+        expect(Math.max(...later.map(Math.abs))).toBeLessThan(0.05);
+        const held = on
+          .slice(30)
+          .filter(
+            ({ estimate: { flow }, trueLpm }) => flow.low! <= trueLpm && trueLpm <= flow.high!,
+          );
+        expect(held.length / (on.length - 30)).toBeGreaterThan(0.9);
+      }
+    },
+  );
+
+  it("not turned: no re-dial", () => {
+    for (const seed of [1, 2, 3]) {
+      const events = turned(seed, 1).flatMap(({ estimate }) => estimate.events);
+      expect(events.filter(({ event }) => event === "re-dial")).toEqual([]);
+    }
+  });
+});
