@@ -8,6 +8,12 @@ import type { JournalEntry } from "./alarms-api.ts";
 /** Written down so much later than it happened, it is said, s. */
 const LATE_S = 120;
 
+/** What happened, in words; a kind that a newer gateway writes stands as it is. */
+function kindOf(kind: string): string {
+  const kinds: Readonly<Record<string, string>> = text.journal.kinds;
+  return kinds[kind] ?? kind;
+}
+
 /** Entries of the alarm journal, as they came. */
 export function JournalList({ entries, linked }: { entries: JournalEntry[]; linked?: boolean }) {
   const moment = (iso: string) => momentInWords(Date.parse(iso) / 1000, nowS.value, timeZone.value);
@@ -22,7 +28,7 @@ export function JournalList({ entries, linked }: { entries: JournalEntry[]; link
             <span>
               {placeName(entry.station)}:{" "}
               {linked && entry.alarm ? <a href={alarmHref(entry.alarm)}>{title}</a> : title}{" "}
-              <strong>{text.journal.kinds[entry.kind] ?? entry.kind}</strong>
+              <strong>{kindOf(entry.kind)}</strong>
               {entry.by && ` ${text.journal.by(entry.by)}`}
               {entry.note && ` ${text.note(noteOf(entry))}`}
               {lateS > LATE_S && <small> {text.journal.late(moment(entry.recorded))}</small>}

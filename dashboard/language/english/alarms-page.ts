@@ -77,7 +77,7 @@ export const alarmsPage = {
   monitor: "Leeward is no oxygen or CO₂ monitor and no safety device. Local rules come first.",
   delivery: {
     nobodySet:
-      "Nobody hears of alarms away from this screen: no contact is set up. Set up under Units and look, or by PUT notify.",
+      "Nobody hears of alarms away from this screen: no contact is set up. Set one up in the settings, or by PUT notify.",
     nobodySetTitle: "Only screens ring.",
     unreachableTitle: "Nobody can be reached.",
     unreachable:
@@ -159,6 +159,6 @@ export const alarmsPage = {
       "out-of-service": "was taken out of service",
       "in-service": "was put back into service",
       "found-afterwards": "was found afterwards, from late data",
-    } as Record<string, string>,
+    },
   },
 };

@@ -1,3 +1,7 @@
+import { pluralsOf } from "../plural.ts";
+
+const plural = pluralsOf("en");
+
 /** Words of the Bench; loaded with its page. */
 export const bench = {
   title: "Bench",
@@ -26,7 +30,8 @@ export const bench = {
   addColumn: "Add a column",
   cell: (column: string, row: number) => `${column}, row ${row}`,
   noRowsYet: "Nothing to work out yet: fill in a row.",
-  rowsGood: (n: number) => (n === 1 ? "1 row can be used." : `${n} rows can be used.`),
+  rowsGood: (n: number) =>
+    plural(n, { one: `${n} row can be used.`, other: `${n} rows can be used.` }),
   rowFault: (row: number, why: string) => `Row ${row}: ${why}`,
   fit: "Work it out",
   fitting: "Working it out …",

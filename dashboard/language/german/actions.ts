@@ -85,7 +85,7 @@ export const actions: typeof english = {
     jobOther: "Etwas anderes",
     jobProcess: "Verfahren",
     jobMaterial: "Werkstoff",
-    jobCup: "Gasdüse Nr.",
+    jobCup: "Gasdüsennummer",
     jobNozzle: "Gasdüse, Innendurchmesser, mm",
     jobAmps: "Schweißstrom, A",
     jobTransfer: "Lichtbogenart",

@@ -34,7 +34,7 @@ export const claim: typeof english = {
     lineRange: "Messbereich des Leitungssensors, bar",
     process: "Was geschweißt wird",
     processes: { GTAW: "WIG", GMAW: "MIG/MAG", "FCAW-G": "Fülldraht mit Gas" },
-    cup: "Gasdüse Nr.",
+    cup: "Gasdüsennummer",
     nozzle: "Gasdüse, Innendurchmesser, mm",
     label: "Das Etikett der Flasche entscheidet: Farben sind von Ort zu Ort verschieden.",
     save: "Zuordnen",

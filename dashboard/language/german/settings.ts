@@ -17,7 +17,7 @@ export const settings: typeof english = {
     themes: { system: "wie das Gerät", light: "hell", dark: "dunkel" },
     references: {
       us: "70 °F, 14,696 psia",
-      trade: "15 °C, 1 bar abs.",
+      trade: "15 °C, 1 bar abs",
       iso: "15 °C, 1 atm",
       normal: "0 °C, 1 atm",
       metric20: "20 °C, 1 atm",
