@@ -54,6 +54,7 @@ export const bench: BenchWords = {
   residualsAria: "Abweichung jeder Zeile in Prozent; die Tabelle Zeile für Zeile sagt dasselbe",
   row: "Zeile",
   card: "Einstellkarte",
+  code: "Code, der die Seite des Platzes öffnet",
   print: "Drucken",
   pdf: "Als PDF speichern",
   within: "genau auf",

@@ -54,6 +54,7 @@ export const bench: BenchWords = {
   residualsAria: "Diferencia de cada fila en por ciento; la tabla fila por fila dice lo mismo",
   row: "Fila",
   card: "Tarjeta de ajuste",
+  code: "Código que abre la página del puesto",
   print: "Imprimir",
   pdf: "Guardar como PDF",
   within: "exacto a",

@@ -23,7 +23,7 @@ export const settings: typeof english = {
       metric20: "20 °C, 1 atm",
     },
     referenceNames: {
-      us: "comercio de gas en EE. UU.",
+      us: "gases de EE. UU., uso comercial",
       trade: "comercio europeo de botellas",
       iso: "ISO 13443",
       normal: "litros normales",

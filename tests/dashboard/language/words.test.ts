@@ -47,7 +47,6 @@ const sameIn: Record<string, ReadonlySet<string>> = {
     "device.gases.Ar",
     "device.gases.He",
     "alarmsPage.states.normal.standard",
-    "alarmsPage.measures.rows.over-ten.aim",
     "bench.gas",
   ]),
   spanish: new Set([
