@@ -18,6 +18,9 @@ function ratioOf(snapshot: StationSnapshot): { ratio: number; sigma: number } | 
   return { ratio: linePa / expectedLinePa, sigma: roughSigma };
 }
 
+const why = "the usual hose pressure at this flow is not learnt yet";
+const untold = { active: false, cannotTell: why };
+
 /** The hose pressure at this flow is not what it used to be. Only where the sensor sits at the hose. */
 export const backPressureChanged: AlarmCondition = {
   condition: "back-pressure-changed",
@@ -40,6 +43,7 @@ export const backPressureChanged: AlarmCondition = {
   latched: false,
   scope: "station",
   holdS: 600,
+  untold: why,
 
   evaluate(snapshot, active) {
     if (snapshot.station.lineTap !== "hose") return normal;
@@ -50,7 +54,7 @@ export const backPressureChanged: AlarmCondition = {
     )
       return hold;
     const seen = ratioOf(snapshot);
-    if (seen === null) return null;
+    if (seen === null) return untold;
     const off = active
       ? seen.ratio > blockedRatio - deadband || seen.ratio < openRatio + deadband
       : surelyAbove(seen.ratio, seen.sigma, blockedRatio, z95) ||
@@ -59,20 +63,24 @@ export const backPressureChanged: AlarmCondition = {
   },
 
   describe(snapshot) {
-    const ratio = ratioOf(snapshot)?.ratio ?? null;
+    const seen = ratioOf(snapshot);
+    const ratio = seen?.ratio ?? null;
     if (ratio === null) {
       return {
         title: "Hose pressure not as usual",
         advice: "Look at nozzle, diffuser, torch seals and hose.",
       };
     }
+    // Early on only the direction is known.
+    const share =
+      (seen?.sigma ?? 0) < 0.3 * Math.abs(ratio - 1) ? `${percentText(Math.abs(ratio - 1))} ` : "";
     return ratio > 1
       ? {
-          title: `Something blocks the gas: hose pressure ${percentText(ratio - 1)} above usual`,
+          title: `Something blocks the gas: hose pressure ${share}above usual`,
           advice: "Clean nozzle and diffuser, and look for a kinked or crushed hose.",
         }
       : {
-          title: `Gas escapes before the nozzle: hose pressure ${percentText(1 - ratio)} below usual`,
+          title: `Gas escapes before the nozzle: hose pressure ${share}below usual`,
           advice:
             "Look for a split torch seal, a hose off or cut, or a missing cup. Find it with leak fluid or ammonia-free soap solution, never with a flame.",
         };

@@ -7,12 +7,15 @@ const yearS = 365 * 86400;
 
 /** When the station's calibration runs out, Unix s; null where none is on record. */
 function dueT(snapshot: StationSnapshot): number | null {
-  if (snapshot.calibrationDueT !== undefined) return snapshot.calibrationDueT;
+  if (snapshot.calibrationDueT != null) return snapshot.calibrationDueT;
   const date = snapshot.station.flowDevice?.fit?.date;
   if (date === undefined) return null;
   const t = Date.parse(date) / 1000;
   return Number.isFinite(t) ? t + yearS : null;
 }
+
+const why = "the set-up gives no date: neither of a bench test nor of the sensors' calibration";
+const untold = { active: false, cannotTell: why };
 
 /** The last bench test is too long ago. */
 export const calibrationOverdue: AlarmCondition = {
@@ -23,7 +26,8 @@ export const calibrationOverdue: AlarmCondition = {
   operatorAction: "Test the flow device at the bench, or have the sensors calibrated.",
   timeToRespond: "Within the week.",
   priority: "low",
-  limit: "A year after the bench test on record, or the date in the set-up.",
+  limit:
+    "A year after the bench test on record or a sensor's calibration, or the date in the set-up.",
   deadband: "None: a date has passed or not.",
   onDelayS: 0,
   offDelayS: 0,
@@ -33,10 +37,11 @@ export const calibrationOverdue: AlarmCondition = {
   latched: false,
   scope: "station",
   judgedWhenSilent: true,
+  untold: why,
 
   evaluate(snapshot) {
     const due = dueT(snapshot);
-    if (due === null) return null;
+    if (due === null) return untold;
     return snapshot.t > due ? holds : normal;
   },
 

@@ -100,8 +100,10 @@ export interface StationSnapshot {
   /** As in the estimate, in the unit printed on the device. */
   indicated?: ScaleReading;
   dialTo?: ScaleReading;
+  /** True flow as last told while gas was on, for texts after gas-off; null before. */
+  lastFlow?: { meanLpm: number; sigmaLpm: number } | null;
   /** Cylinder below the pressure where the regulator, wide open, holds 90 % of the target flow. */
-  belowHoldPressure?: boolean;
+  belowHoldPressure?: boolean | undefined;
   /** Since when the arc is off, Unix s; null while it burns or was never seen. */
   arcOffSince?: number | null;
   /** Reserve side of a supply feeds now, since (Unix s); null while the main side does. */
@@ -117,7 +119,7 @@ export interface StationSnapshot {
   /** Filled by the gateway: since when no contact of the site can be reached, Unix s. */
   nobodyReachableSince?: number | null;
   /** Units of the site for texts; without it the device's unit decides (CFH goes with psi). */
-  units?: { pressure?: "bar" | "psi" | "kPa"; temperature?: "C" | "F" };
+  units?: { pressure?: "bar" | "psi" | "kPa"; temperature?: "C" | "F" } | undefined;
 }
 
 /** Why an alarm exists and how it behaves (rationalization after IEC 62682 / ISA-18.2). */
@@ -191,6 +193,8 @@ export interface AlarmCondition extends Rationalization {
   describe(snapshot: StationSnapshot, occasion: Occasion): AlarmText;
   /** How long a `hold` keeps what stands, s; afterwards it counts as normal. */
   holdS?: number;
+  /** Why it cannot tell, where data are missing or do not decide: what its verdicts say. */
+  untold?: string;
   /** Judged while the node is silent too; the others cannot be judged then. */
   judgedWhenSilent?: boolean;
   /** Takes the highest priority of what it hides. */

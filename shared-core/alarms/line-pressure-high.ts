@@ -17,10 +17,8 @@ const clearShare = 0.9;
 const leadS = 1200;
 const leadClearS = 2400;
 
-const noLimit = {
-  active: false,
-  cannotTell: "the set-up gives no highest line pressure (regulator.maxLineBar)",
-};
+const why = "the set-up gives no highest line pressure (regulator.maxLineBar)";
+const noLimit = { active: false, cannotTell: why };
 const rising = { ...activeHigh, onDelayS: 30 };
 
 /** The line is at its limit, or will be within minutes. */
@@ -44,6 +42,7 @@ export const linePressureHigh: AlarmCondition = {
   alarmClass: "safety",
   latched: true,
   scope: "station",
+  untold: why,
 
   evaluate(snapshot, active, past) {
     if (snapshot.linePa === null) return null;

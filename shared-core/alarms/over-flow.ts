@@ -2,7 +2,7 @@ import { surelyAbove, z95 } from "./chance.ts";
 import type { AlarmCondition } from "./condition.ts";
 import { dialSentence } from "./dial-advice.ts";
 import { hold, active as holds, normal } from "./verdicts.ts";
-import { percentText } from "./wording.ts";
+import { flowSpokenOf, percentText } from "./wording.ts";
 
 /** The stored gas of the hose passes in the first seconds of a spell: a surge, not a setting. */
 const surgeS = 5;
@@ -46,7 +46,7 @@ export const overFlow: AlarmCondition = {
 
   describe(snapshot) {
     const most = snapshot.demand?.maximumLpm ?? null;
-    const now = snapshot.gasOnSince === null ? snapshot.expectedFlow : snapshot.flow;
+    const now = flowSpokenOf(snapshot);
     const flow = now?.meanLpm ?? null;
     const over = most !== null && flow !== null && flow > most ? flow / most - 1 : null;
     return {

@@ -24,11 +24,9 @@ const roomK = 293;
 const urgentS = 1800;
 
 const urgent = { ...activeHigh, onDelayS: 20 };
-const thawing = {
-  active: false,
-  cannotTell:
-    "the regulator is thawing after a cold run: the rise may be warming gas, CO2 snow or a leaking seat",
-};
+const why =
+  "the regulator is thawing after a cold run: the rise may be warming gas, CO2 snow or a leaking seat";
+const thawing = { active: false, cannotTell: why };
 
 /** Rise that sun on the hose may explain, Pa/s; 0 by night. */
 function sunPaPerS(snapshot: StationSnapshot): number {
@@ -60,6 +58,7 @@ export const regulatorCreep: AlarmCondition = {
   latched: true,
   scope: "station",
   holdS: 14400,
+  untold: why,
 
   evaluate(snapshot, active, past) {
     if (snapshot.mode === "flowing") return hold;

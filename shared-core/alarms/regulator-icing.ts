@@ -12,6 +12,10 @@ const freezeClearK = 276.15;
 const begunShare = 0.97;
 
 /** Cold is about to throttle the regulator. */
+const why =
+  "the temperature of the regulator's body is not known: no probe on it, or too few readings";
+const untold = { active: false, cannotTell: why };
+
 export const regulatorIcing: AlarmCondition = {
   condition: "regulator-icing",
   title: "Regulator about to ice up",
@@ -34,6 +38,7 @@ export const regulatorIcing: AlarmCondition = {
   latched: false,
   scope: "station",
   holdS: 120,
+  untold: why,
 
   evaluate(snapshot, active) {
     if (snapshot.mode !== "flowing" || snapshot.gasOnSince === null) return hold;
@@ -49,7 +54,7 @@ export const regulatorIcing: AlarmCondition = {
         ? activeMedium
         : normal;
     }
-    if (snapshot.bodyForecastK === null) return null;
+    if (snapshot.bodyForecastK === null) return untold;
     return snapshot.bodyForecastK < (active ? freezeClearK : freezeK) ? activeMedium : normal;
   },
 

@@ -2,7 +2,7 @@ import { surelyBelow, z95 } from "./chance.ts";
 import type { AlarmCondition } from "./condition.ts";
 import { raiseFlowAdvice } from "./dial-advice.ts";
 import { hold, active as holds, normal } from "./verdicts.ts";
-import { dialName, percentText } from "./wording.ts";
+import { dialName, flowSpokenOf, percentText } from "./wording.ts";
 
 /** The valve, the hose surge and the line settle within about this time after gas-on. */
 const settleS = 2;
@@ -48,7 +48,7 @@ export const underShielding: AlarmCondition = {
 
   describe(snapshot) {
     const least = snapshot.demand?.minimumLpm ?? null;
-    const now = snapshot.gasOnSince === null ? snapshot.expectedFlow : snapshot.flow;
+    const now = flowSpokenOf(snapshot);
     const flow = now?.meanLpm ?? null;
     const short = least !== null && flow !== null && flow < least ? 1 - flow / least : null;
     const title =

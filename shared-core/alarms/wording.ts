@@ -65,3 +65,11 @@ export function dialName(snapshot: StationSnapshot): string {
   if (kind === "metered") return "meter";
   return "float";
 }
+
+/** The flow that a text speaks of: the present one, and with the gas off the last that flowed. */
+export function flowSpokenOf(snapshot: StationSnapshot): StationSnapshot["flow"] {
+  const settled = snapshot.gasOnSince !== null && snapshot.t - snapshot.gasOnSince >= 5;
+  if (settled && snapshot.mode === "flowing" && snapshot.flow !== null) return snapshot.flow;
+  if (snapshot.lastFlow != null) return snapshot.lastFlow;
+  return snapshot.gasOnSince === null ? snapshot.expectedFlow : snapshot.flow;
+}

@@ -31,6 +31,10 @@ export function unsuitedGas(snapshot: StationSnapshot): string | null {
   return null;
 }
 
+const why =
+  "nothing was seen yet that tells gases apart: the flow is not learnt, and the cylinder has not stood idle through a change of temperature";
+const untold = { active: false, cannotTell: why };
+
 /** The gas is not what the label says, or not what the weld wants. */
 export const wrongGas: AlarmCondition = {
   condition: "wrong-gas",
@@ -53,12 +57,13 @@ export const wrongGas: AlarmCondition = {
   alarmClass: "weld",
   latched: true,
   scope: "supply",
+  untold: why,
 
   evaluate(snapshot, active) {
     if (snapshot.job?.gasless) return normal;
     if (unsuitedGas(snapshot) !== null) return holds;
     const doubt = snapshot.gasDoubt;
-    if (doubt === undefined || doubt === null) return null;
+    if (doubt === undefined || doubt === null) return untold;
     return doubt.probability >= (active ? clearChance : warnChance) ? holds : normal;
   },
 

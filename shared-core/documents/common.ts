@@ -47,7 +47,10 @@ export const notNegative = z.number().min(0);
 /** A moment: RFC 3339 text or Unix seconds. */
 export const momentSchema = z.union([z.number(), z.iso.datetime({ offset: true })]);
 
-/** Unix seconds of a moment. */
+/** A day, such as `2026-03-01`, or a moment. */
+export const dateSchema = z.union([z.iso.date(), momentSchema]);
+
+/** Unix seconds of a moment; of a day its first, by UTC. */
 export function momentToUnixS(moment: z.infer<typeof momentSchema>): number {
   return typeof moment === "number" ? moment : Date.parse(moment) / 1000;
 }

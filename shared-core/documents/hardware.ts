@@ -1,6 +1,7 @@
 import { z } from "zod";
 import {
   compositionSchema,
+  dateSchema,
   notNegative,
   positive,
   ratedForSchema,
@@ -143,6 +144,9 @@ export const pressureSensorSchema = z.looseObject({
   accuracyPercentFs: positive,
   driftPercentFsPerK: notNegative.optional(),
   proofBar: positive.optional(),
+  /** Last calibration, and when the next is due; a year later where only the first is given. */
+  calibrated: dateSchema.optional(),
+  calibrationDue: dateSchema.optional(),
   ratedFor: ratedForSchema.optional(),
 });
 export type PressureSensorDocument = z.infer<typeof pressureSensorSchema>;

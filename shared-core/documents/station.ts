@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { weeklySpanSchema } from "./calendar.ts";
 import { nameSchema, notNegative, positive } from "./common.ts";
 import { cylinderSchema } from "./cylinder.ts";
 import { flowDeviceSchema, hoseSchema, regulatorSchema, sensorsSchema } from "./hardware.ts";
@@ -43,6 +44,8 @@ export const stationSchema = z
     procedure: procedureSchema.optional(),
     changeover: z.looseObject({ minutes: positive }).optional(),
     costs: costsSchema.optional(),
+    /** When the node's power is off by plan; the site's calendar where absent. */
+    plannedOff: z.array(weeklySpanSchema).optional(),
     /** Simulated: shown as virtual wherever it appears. */
     virtual: z.boolean().optional(),
   })
@@ -128,6 +131,14 @@ export const siteSchema = z.looseObject({
       pressure: z.enum(["bar", "psi", "kPa"]).optional(),
       temperature: z.enum(["C", "F"]).optional(),
       reference: z.enum(["us", "trade", "iso", "normal", "metric20"]).optional(),
+    })
+    .optional(),
+  calendar: z
+    .looseObject({
+      /** When people work: what is declared for a job ends with the shift. */
+      shifts: z.array(weeklySpanSchema).optional(),
+      /** When the main switch is off: nodes are silent by plan. */
+      powerOff: z.array(weeklySpanSchema).optional(),
     })
     .optional(),
 });

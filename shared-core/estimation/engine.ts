@@ -1,5 +1,5 @@
 import type { ProcedureDocument } from "../documents/procedure.ts";
-import type { StationDocument, SupplyDocument } from "../documents/station.ts";
+import type { SiteDocument, StationDocument, SupplyDocument } from "../documents/station.ts";
 import type { Estimate } from "./estimate.ts";
 
 /**
@@ -87,6 +87,8 @@ export interface SupplySetup {
   stations: StationDocument[];
   /** Node that reports the cylinder side: the supply's, else the station's. */
   timeZone?: string;
+  /** Of the site: its units for texts, its shifts and planned power-off. */
+  site?: Pick<SiteDocument, "units" | "calendar">;
 }
 
 export interface StationLine {

@@ -139,5 +139,7 @@ export const estimateSchema = z.object({
     .optional(),
   events: z.array(eventSchema),
   alarms: z.array(activeAlarmSchema),
+  /** Alarm conditions that cannot be judged now, and why; left out where all can. */
+  undecided: z.array(z.object({ condition: z.string(), why: z.string() })).optional(),
 });
 export type Estimate = z.infer<typeof estimateSchema>;

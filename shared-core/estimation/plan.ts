@@ -10,6 +10,8 @@ import { type DevicePlan, flowPrior, planDevice } from "./device.ts";
 import type { SupplySetup } from "./engine.ts";
 import type { DemandWindow } from "./estimate.ts";
 import { GasModel, ZERO_C } from "./gas-model.ts";
+import { type CandidateModel, otherGases } from "./gas-watch.ts";
+import { Throttling } from "./regulator-watch.ts";
 
 /** One drop as the estimator sees it: what the description says, in SI, with defaults. */
 export interface DropPlan {
@@ -41,6 +43,9 @@ export interface SupplyPlan {
   node: string | null;
   filter: FilterPlan;
   gas: GasModel;
+  throttling: Throttling;
+  /** Models of the gases that the cylinder may hold instead; made when first asked for. */
+  otherGases(): readonly CandidateModel[];
   /** Relative 1 sigma of the water volume. */
   volumeSigma: number;
   residualPa: number;
@@ -104,12 +109,18 @@ export function planSupply(setup: SupplySetup): SupplyPlan {
     );
     fullMol = (Number.isFinite(density) ? density : 8000) * waterVolumeM3;
   }
+  let others: CandidateModel[] | null = null;
   return {
     setup,
     cylinder,
     node: supply?.node ?? first?.node ?? null,
     filter,
     gas,
+    throttling: new Throttling(gas),
+    otherGases: () => {
+      others ??= otherGases(cylinder.composition);
+      return others;
+    },
     volumeSigma: (cylinder.waterVolumeUPercent ?? 1) / 100,
     residualPa: (cylinder.residualBar ?? 2) * 1e5,
     fullMol,

@@ -1,3 +1,4 @@
+import { alarmConditions } from "../alarms/index.ts";
 import {
   covariance,
   FIRST_DROP,
@@ -321,6 +322,7 @@ export function makeEstimate(
     }
   }
   const ambient = dropState.ambientK;
+  const undecided = undecidedOf(state.watches[drop]!.undecided);
   return {
     t,
     mode,
@@ -345,6 +347,7 @@ export function makeEstimate(
     },
     events: state.events[drop]!.slice(),
     alarms: state.alarms[drop]!.map((alarm) => ({ ...alarm })),
+    ...(undecided.length > 0 ? { undecided } : {}),
   };
 }
 
@@ -366,6 +369,12 @@ function noTubeWhy(state: EngineState, drop: number, t: number): string {
   if (!lineLost(dropState, t)) return "neither line pressure nor delivery pressure is known";
   const fault = dropState.lineFault ?? "no readings";
   return `the line pressure is not known: its sensor is out (${fault})`;
+}
+
+function undecidedOf(ids: readonly string[]): { condition: string; why: string }[] {
+  return alarmConditions
+    .filter(({ condition }) => ids.includes(condition))
+    .map(({ condition, untold }) => ({ condition, why: untold ?? "" }));
 }
 
 function tubeNow(plan: SupplyPlan, state: EngineState, drop: number, t: number): number | null {

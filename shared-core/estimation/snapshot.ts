@@ -1,4 +1,5 @@
 import type { StationSnapshot } from "../alarms/condition.ts";
+import { backPressureNow, belowHold, icingNow } from "./condition-watch.ts";
 import { ROOM, WALL } from "./cylinder-filter.ts";
 import { hasLine } from "./drop-state.ts";
 import { localTimeS, meanDayS } from "./habit.ts";
@@ -14,6 +15,7 @@ import {
   minutesFigure,
   modeOf,
 } from "./report.ts";
+import { calibrationDueS, plannedOff } from "./site-hours.ts";
 import { usualSpell } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 import { trendSlope } from "./trend.ts";
@@ -55,6 +57,8 @@ export function makeSnapshot(
     state.faults.some((f) => f.channel === channel && (f.drop < 0 || f.drop === drop));
   const purge = state.purges[drop] ?? null;
   const job = state.jobs[drop] ?? null;
+  const icing = icingNow(plan, state, drop, t, figure.lpm / 60 / litresPerMol);
+  const watch = state.watches[drop]!;
   const node = state.nodes.find((entry) => entry.node === (dropPlan.node ?? plan.node));
   return {
     t,
@@ -89,8 +93,13 @@ export function makeSnapshot(
     arcSince: dropState.arc === true ? dropState.arcSince : null,
     arcOffSince: dropState.arc === false ? dropState.arcOffSince : null,
     idleLine: line ? idleLine(plan, state, drop, t) : null,
-    expectedLinePa: line && dropState.on === true ? dropState.flowPa : null,
-    bodyForecastK: null,
+    expectedLinePa:
+      line && dropState.on === true
+        ? dropPlan.tap === "hose"
+          ? dropState.flowPa
+          : (watch.body.warmPa ?? dropState.flowPa)
+        : null,
+    bodyForecastK: icing?.bodyK ?? null,
     leak:
       leak === null
         ? null
@@ -109,15 +118,25 @@ export function makeSnapshot(
             plannedArcMinutes: job.entry.plannedArcMinutes ?? null,
             gasless: job.entry.gasless === true,
             since: job.t,
+            gasOnMinutesDone: job.gasOnS / 60,
           },
     supplyVoltage: dropState.supplyVoltage,
     node: {
       silentSince: state.silent ? state.packReceived : (node?.offlineSince ?? null),
       clockWrong: node?.clockWrong ?? false,
       configError: node?.configError ?? null,
+      plannedOff: plannedOff(plan, drop, local),
     },
     indicated: indicated(plan, state, drop, t, figure, mode === "flowing"),
     dialTo: dialTo(plan, state, drop, t, figure, known),
+    lastFlow: watch.lastFlow,
+    belowHoldPressure: belowHold(plan, state, drop, t),
+    reserveInUseSince: plan.setup.supply?.reserve ? state.reserve.since : null,
+    backPressure: backPressureNow(plan, state, drop),
+    gasDoubt: state.gasDoubt,
+    icing: icing === null ? null : { probability: icing.probability, withinS: icing.withinS },
+    calibrationDueT: calibrationDueS(plan, drop),
+    units: plan.setup.site?.units,
   };
 }
 

@@ -5,6 +5,7 @@ import {
   stepCandidates,
   unpackCandidate,
 } from "./change-watch.ts";
+import { noteJudged, watchDrop, watchSupply } from "./condition-watch.ts";
 import {
   addVariance,
   FIRST_DROP,
@@ -42,6 +43,7 @@ import { planSupply, type SupplyPlan } from "./plan.ts";
 import { refill, startRefill } from "./refill.ts";
 import { litresPerMol, makeEstimate } from "./report.ts";
 import { learnPace, overrideWill, silenceAfterS, willed } from "./silence.ts";
+import { shiftEndS } from "./site-hours.ts";
 import { makeSnapshot } from "./snapshot.ts";
 import {
   decodeState,
@@ -67,7 +69,7 @@ import { createState, type EngineState } from "./supply-state.ts";
 import { addToTrend } from "./trend.ts";
 
 /** Bump when `EngineState` changes its shape; older states start anew where they cannot be read. */
-const STATE_VERSION = 4;
+const STATE_VERSION = 5;
 
 /** An engine for one supply. @throws Error where the documents name no cylinder */
 export function createSupplyEngine(setup: SupplySetup, options: EngineOptions): SupplyEngine {
@@ -299,18 +301,26 @@ class Engine implements SupplyEngine {
     plan.drops.forEach((_, i) => {
       if (state.drops[i]!.lineT === t) watchStep(this.plan, this.state, i, t);
     });
+    const flows = plan.drops.map((_, i) => this.molPerS(i, t));
+    watchSupply(plan, state, t, dtS, pressure, flows);
     plan.drops.forEach((_, i) => {
+      watchDrop(plan, state, i, t, dtS, flows);
       const local = localTimeS(state.habits[i]!, plan.setup.timeZone, t);
       observe(state.habits[i]!, local, dtS, state.drops[i]!.on === true);
-      this.watchPurge(i, t, dtS);
+      this.followEntries(i, t, dtS);
       remind(this.state, i, t, local);
       this.judgeAlarms(i, t);
     });
   }
 
-  private watchPurge(i: number, t: number, dtS: number): void {
+  /** What passed since a purge or a job was declared; "no gas" ends with its shift. */
+  private followEntries(i: number, t: number, dtS: number): void {
+    const job = this.state.jobs[i];
+    const on = this.state.drops[i]!.on === true;
+    if (job && on) job.gasOnS += Math.min(dtS, 60);
+    if (job?.entry.gasless && t >= job.gaslessUntil) job.entry = { ...job.entry, gasless: false };
     const purge = this.state.purges[i];
-    if (!purge || this.state.drops[i]!.on !== true) return;
+    if (!purge || !on) return;
     const lpm = this.molPerS(i, t) * 60 * litresPerMol(this.plan);
     purge.usedL += (lpm * Math.min(dtS, 60)) / 60;
   }
@@ -318,7 +328,9 @@ class Engine implements SupplyEngine {
   private judgeAlarms(i: number, t: number): void {
     const { state } = this;
     const evaluator = this.evaluator(i);
-    state.alarms[i] = evaluator.step(makeSnapshot(this.plan, state, i, t));
+    const snapshot = makeSnapshot(this.plan, state, i, t);
+    state.alarms[i] = evaluator.step(snapshot);
+    noteJudged(state, i, snapshot, evaluator.undecided());
   }
 
   /** Evaluators live beside the state; their memory is taken from and written to it. */
@@ -560,7 +572,9 @@ class Engine implements SupplyEngine {
       state.purges[index] = person.purge.end ? null : { t, entry: person.purge, usedL: 0 };
     }
     if (person.job !== undefined) {
-      state.jobs[index] = person.job.end ? null : { t, entry: person.job };
+      state.jobs[index] = person.job.end
+        ? null
+        : { t, entry: person.job, gasOnS: 0, gaslessUntil: shiftEndS(plan, state, index, t) };
     }
   }
 

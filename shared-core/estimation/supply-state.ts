@@ -1,14 +1,17 @@
 import type { AlarmState } from "../alarms/evaluator.ts";
 import type { Candidate } from "./change-watch.ts";
+import { createDropWatch, type DropWatch } from "./condition-watch.ts";
 import type { FilterState } from "./cylinder-filter.ts";
 import { createFilter, FIRST_DROP, setVariance } from "./cylinder-filter.ts";
 import { createDrop, type DropState } from "./drop-state.ts";
 import type { PersonEntry } from "./engine.ts";
 import type { ActiveAlarm, StationEvent } from "./estimate.ts";
+import { createGasWatch, type GasWatchState } from "./gas-watch.ts";
 import { createHabit, type HabitState } from "./habit.ts";
 import { createLeak, type LeakState } from "./leak-watch.ts";
 import { createLiquid, type LiquidState } from "./liquid.ts";
 import type { SupplyPlan } from "./plan.ts";
+import { createReserve, type ReserveState } from "./reserve-watch.ts";
 import { createSpells, type SpellState } from "./spells.ts";
 import { createTrend, type TrendState } from "./trend.ts";
 
@@ -96,6 +99,15 @@ export interface EngineState {
   spells: SpellState[];
   leak: LeakState;
   liquid: LiquidState;
+  /** What only alarm conditions look at, by drop and of the supply. */
+  watches: DropWatch[];
+  gasWatch: GasWatchState;
+  /** Swap that the gas watch began with, Unix s. */
+  gasWatchSwap: number | null;
+  reserve: ReserveState;
+  /** Chance that the gas is not the label's, as reckoned at `gasDoubtT`; null until something was seen. */
+  gasDoubt: { probability: number; looksLike: string | null } | null;
+  gasDoubtT: number;
   /** Alarms active after the last sample, by drop, and the evaluators' memory. */
   alarms: ActiveAlarm[][];
   alarmStates: (AlarmState | null)[];
@@ -108,7 +120,14 @@ export interface EngineState {
     configError: string | null;
   }[];
   purges: ({ t: number; entry: NonNullable<PersonEntry["purge"]>; usedL: number } | null)[];
-  jobs: ({ t: number; entry: NonNullable<PersonEntry["job"]> } | null)[];
+  jobs: ({
+    t: number;
+    entry: NonNullable<PersonEntry["job"]>;
+    /** Seconds of gas-on since it was declared. */
+    gasOnS: number;
+    /** When its "no gas" ends, Unix s: with the shift. */
+    gaslessUntil: number;
+  } | null)[];
 }
 
 export function createState(plan: SupplyPlan, every: number): EngineState {
@@ -167,6 +186,12 @@ export function createState(plan: SupplyPlan, every: number): EngineState {
     spells: plan.drops.map(createSpells),
     leak: createLeak(filter.x.length, plan.gas.standardMolPerM3 / 60_000),
     liquid: createLiquid(plan),
+    watches: plan.drops.map((drop) => createDropWatch(drop.regulator?.heated === true)),
+    gasWatch: createGasWatch(),
+    gasWatchSwap: null,
+    reserve: createReserve(),
+    gasDoubt: null,
+    gasDoubtT: 0,
     alarms: plan.drops.map(() => []),
     alarmStates: plan.drops.map(() => null),
     events: plan.drops.map(() => []),

@@ -1,0 +1,45 @@
+import { inSpan, spanEndS } from "../documents/calendar.ts";
+import { momentToUnixS } from "../documents/common.ts";
+import { localTimeS } from "./habit.ts";
+import type { SupplyPlan } from "./plan.ts";
+import type { EngineState } from "./supply-state.ts";
+
+/** What the set-up says about hours and dates: planned power-off, shifts, calibrations. */
+
+/** Where no shifts are set a declaration ends at midnight, and after this long at the latest, s. */
+const LONGEST_SHIFT_S = 10 * 3600;
+/** A year between calibrations where the set-up gives no date (common practice, no source). */
+const YEAR_S = 365 * 86_400;
+
+/** End of the shift that `t` lies in, Unix s. */
+export function shiftEndS(plan: SupplyPlan, state: EngineState, drop: number, t: number): number {
+  const local = localTimeS(state.habits[drop]!, plan.setup.timeZone, t);
+  const shifts = plan.setup.site?.calendar?.shifts ?? [];
+  const midnight = (Math.floor(local / 86_400) + 1) * 86_400;
+  const end = spanEndS(shifts, local) ?? Math.min(midnight, local + LONGEST_SHIFT_S);
+  return t + end - local;
+}
+
+/** Whether the node's power is off by plan at this local time (s). */
+export function plannedOff(plan: SupplyPlan, drop: number, localS: number): boolean {
+  const own = plan.drops[drop]!.station.plannedOff;
+  return inSpan(own ?? plan.setup.site?.calendar?.powerOff ?? [], localS);
+}
+
+/** When the oldest calibration of a drop's sensors and device runs out, Unix s; null where none is on record. */
+export function calibrationDueS(plan: SupplyPlan, drop: number): number | null {
+  const { station } = plan.drops[drop]!;
+  const sensors = { ...plan.setup.supply?.sensors, ...station.sensors };
+  let due: number | null = null;
+  const take = (moment: string | number | undefined, addS: number): void => {
+    if (moment === undefined) return;
+    const t = momentToUnixS(moment) + addS;
+    if (Number.isFinite(t)) due = Math.min(due ?? t, t);
+  };
+  for (const sensor of [sensors.cylinder, sensors.line]) {
+    if (sensor?.calibrationDue !== undefined) take(sensor.calibrationDue, 0);
+    else take(sensor?.calibrated, YEAR_S);
+  }
+  take(station.flowDevice?.fit?.date, YEAR_S);
+  return due;
+}
