@@ -1,3 +1,4 @@
+import type { AlarmSpell } from "@leeward/shared-core/api/alarm-spells.ts";
 import type { AlarmView } from "@leeward/shared-core/api/alarms.ts";
 import type {
   History,
@@ -53,6 +54,11 @@ export const getStation = (id: string) => request<StationView>(`stations/${id}`)
 export const getHistory = (id: string, from: number, to: number, points: number) =>
   request<History>(
     `stations/${id}/history?from=${Math.floor(from)}&to=${Math.ceil(to)}&points=${points}`,
+  );
+
+export const getAlarmSpells = (id: string, from: number, to: number) =>
+  request<{ spells: AlarmSpell[] }>(
+    `stations/${id}/alarm-spells?from=${Math.floor(from)}&to=${Math.ceil(to)}`,
   );
 
 /** Writes a description. `version` null means: only if there is no such station yet. */

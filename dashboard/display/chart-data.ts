@@ -13,22 +13,24 @@ export interface Line {
 
 /**
  * Lines of one panel on one time axis. Where two series have buckets at different times each keeps
- * its own; declared gaps get a null at their start so that no line is drawn across them.
+ * its own. A declared gap of more than a bucket gets a null within it, so that no line is drawn
+ * across; a bucket that holds data is data, wherever its start lies.
  */
-export function columns(history: History, lines: readonly Line[]): Columns {
+export function columns(history: History, lines: readonly Line[], bucketS = 0): Columns {
   const times = new Set<number>();
   for (const line of lines) {
     for (const t of history.series[line.name]?.t ?? []) times.add(t);
   }
-  const inGap = (t: number) => history.gaps.some((gap) => t > gap.from && t < gap.to);
-  for (const gap of history.gaps) times.add((gap.from + gap.to) / 2);
+  for (const gap of history.gaps) {
+    if (gap.to - gap.from > bucketS) times.add((gap.from + gap.to) / 2);
+  }
   const t = [...times].sort((a, b) => a - b);
   const arrays = lines.map((line) => {
     const series = history.series[line.name];
     const values = series ? series[line.pick] : [];
     const byTime = new Map(series?.t.map((time, index) => [time, values[index] ?? null]));
     return t.map((time) => {
-      const value = inGap(time) ? null : (byTime.get(time) ?? null);
+      const value = byTime.get(time) ?? null;
       return value === null ? null : line.convert(value);
     });
   });

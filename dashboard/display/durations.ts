@@ -52,7 +52,7 @@ export function ageInWords(seconds: number): string {
 
 const clocks = new Map<string, Intl.DateTimeFormat>();
 
-function formatter(zone: string, kind: "time" | "weekday" | "day"): Intl.DateTimeFormat {
+function formatter(zone: string, kind: "time" | "weekday" | "day" | "year"): Intl.DateTimeFormat {
   const key = `${locale.value} ${zone} ${kind}`;
   let format = clocks.get(key);
   if (!format) {
@@ -61,7 +61,9 @@ function formatter(zone: string, kind: "time" | "weekday" | "day"): Intl.DateTim
         ? { hour: "2-digit", minute: "2-digit", hourCycle: "h23" }
         : kind === "weekday"
           ? { weekday: "short" }
-          : { day: "numeric", month: "short" };
+          : kind === "day"
+            ? { day: "numeric", month: "short" }
+            : { day: "numeric", month: "short", year: "numeric" };
     format = new Intl.DateTimeFormat(locale.value, { ...parts, timeZone: zone });
     clocks.set(key, format);
   }
@@ -73,12 +75,21 @@ export function clockTime(unixS: number, zone: string): string {
   return formatter(zone, "time").format(unixS * 1000);
 }
 
-/** A moment seen from now: `16:40`, `Thu 16:40`, `3 Nov`. */
+/** A moment seen from now: `16:40`, `Thu 16:40`, `3 Nov`, `3 Nov 2025`. */
 export function momentInWords(unixS: number, nowS: number, zone: string): string {
+  const apartS = Math.abs(unixS - nowS);
+  if (apartS > 300 * 86_400) return formatter(zone, "year").format(unixS * 1000);
   const day = formatter(zone, "day").format(unixS * 1000);
   if (day === formatter(zone, "day").format(nowS * 1000)) return clockTime(unixS, zone);
-  if (Math.abs(unixS - nowS) < 6 * 86400) {
+  if (apartS < 6 * 86_400) {
     return `${formatter(zone, "weekday").format(unixS * 1000)} ${clockTime(unixS, zone)}`;
   }
   return day;
+}
+
+/** Day and time, for a moment that is looked at closely: `3 Nov, 16:40`. */
+export function dayAndTime(unixS: number, nowS: number, zone: string): string {
+  const text = momentInWords(unixS, nowS, zone);
+  const time = clockTime(unixS, zone);
+  return text.includes(time) ? text : `${text}, ${time}`;
 }

@@ -20,6 +20,7 @@ import { siteRoutes } from "../sites/routes.ts";
 import type { ApiContext } from "./context.ts";
 import { ProblemError, type ProblemKind, problemBody } from "./problems.ts";
 import { alarmFactRoutes } from "./routes/alarm-facts.ts";
+import { alarmSpellRoutes } from "./routes/alarm-spells.ts";
 import { eventRoutes } from "./routes/events.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { labelRoutes } from "./routes/labels.ts";
@@ -98,6 +99,7 @@ export async function createHttpServer(
     refuseForeign(request.headers, request.method, options.loopbackOnly);
   });
   app.register(stationRoutes(context), { prefix: "/api/v1" });
+  app.register(alarmSpellRoutes(context), { prefix: "/api/v1" });
   app.register(supplyRoutes(context), { prefix: "/api/v1" });
   app.register(sayRoutes(context), { prefix: "/api/v1" });
   app.register(recordRoutes(context), { prefix: "/api/v1" });

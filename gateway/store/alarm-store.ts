@@ -1,3 +1,4 @@
+import type { AlarmSpell } from "@leeward/shared-core/api/alarm-spells.ts";
 import type { Insertable, Kysely, Selectable, Transaction } from "kysely";
 import type { AlarmJournalEntry, Occurrence, Shelf } from "../alarms/states.ts";
 import type { NewOutboxRow } from "../notify/outbox.ts";
@@ -82,6 +83,32 @@ export class AlarmStore {
       .limit(500)
       .execute();
     return rows.map(toJournalEntry);
+  }
+
+  /** Spells in which an alarm stood at a station, oldest first; those that another explains left out. */
+  async spells(query: {
+    site: string;
+    station: string;
+    from: number;
+    to: number;
+  }): Promise<AlarmSpell[]> {
+    const rows = await this.#db
+      .selectFrom("alarm_occurrences")
+      .select(["condition", "priority", "title", "since", "cleared"])
+      .where("site", "=", query.site)
+      .where("station", "=", query.station)
+      .where("since", "<", query.to)
+      .where((where) => where.or([where("cleared", "is", null), where("cleared", ">", query.from)]))
+      .where("suppressed_by", "is", null)
+      .orderBy("since")
+      .limit(2000)
+      .execute();
+    return rows.map(({ since, cleared, priority, ...row }) => ({
+      ...row,
+      priority: priority as AlarmSpell["priority"],
+      from: since,
+      to: cleared,
+    }));
   }
 
   /** Times at which alarms rang or came back, rising: what the measures are made of. */

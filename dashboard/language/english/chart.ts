@@ -18,8 +18,19 @@ export const chart = {
     gaps: (n: number) =>
       n === 0 ? "" : plural(n, { one: `${n} gap in the data.`, other: `${n} gaps in the data.` }),
     highest: "Where gas went off within a step, the highest flow of that step is drawn.",
-    describe: (span: string) =>
-      `Chart of flow and pressures over ${span}. The figures stand above.`,
+    describe: (from: string, to: string) =>
+      `Chart of flow and pressures, ${from} to ${to}. Arrow keys move it, plus and minus change how much it shows, End leads to now.`,
+    earlier: "Earlier",
+    later: "Later",
+    closer: "Closer",
+    wider: "Wider",
+    now: "Now",
+    move: "Move the chart",
+    between: (from: string, to: string) => `${from} to ${to}`,
+    needed: "needed",
+    needNote: "The band is what the present weld needs.",
+    envelope: "The shaded edge spans lowest and highest of each step.",
+    also: (titles: string) => `; ${titles}`,
     at: (time: string) => `at ${time}`,
     none: "no data",
     off: "off",

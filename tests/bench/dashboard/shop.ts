@@ -10,17 +10,20 @@ export const yearStation = `${site}.year-1`;
 const yearNode = "y-1";
 const dayS = 86_400;
 
-/** A year of one station: a value of each series every ten minutes, welding by day. */
+/** The last weeks are told as finely as minutes are kept, the rest by ten minutes. */
+const fineDays = 45;
+
+/** A year of one station, welding by day. */
 export async function fillYear(data: string): Promise<void> {
   const file = readdirSync(data).find((name) => name.endsWith(".sqlite")) ?? "leeward.sqlite";
   const store = await openSqliteStore(join(data, file));
   const nowS = Math.floor(Date.now() / 1000);
   for (let day = 366; day > 0; day--) {
     const values: { owner: string; name: string; t: number; value: number }[] = [];
-    for (let s = 0; s < dayS; s += 600) {
+    for (let s = 0; s < dayS; s += day > fineDays ? 600 : 120) {
       const t = nowS - day * dayS + s;
       const work = (t % dayS) / dayS;
-      const on = work > 0.3 && work < 0.7 && s % 1800 === 0;
+      const on = work > 0.3 && work < 0.7 && s % 1800 < 600;
       const left = 1 - ((day * 7 + work) % 20) / 21;
       const flow = on ? 9 - 1.5 * (1 - left) + 0.3 * Math.sin(t) : 0;
       const node = `node:${site}/${yearNode}`;

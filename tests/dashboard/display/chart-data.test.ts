@@ -38,6 +38,15 @@ describe("chart columns", () => {
     expect(indicated).toEqual([16, null, 16, null, null]);
   });
 
+  test("a gap shorter than a bucket breaks no line, and hides no bucket that holds data", () => {
+    const [t, flow] = columns(history, [{ name: "flow", pick: "mean", convert: same }], 60);
+    expect(t).toEqual([0, 60, 120, 180]);
+    expect(flow).toEqual([5, null, 6, 7]);
+    const early: History = { ...history, gaps: [{ from: -20, to: 70 }] };
+    const [, kept] = columns(early, [{ name: "flow", pick: "mean", convert: same }], 60);
+    expect(kept?.[0]).toBe(5);
+  });
+
   test("a missing series is all gaps, not zeros", () => {
     const [, line] = columns(history, [{ name: "line-pressure", pick: "mean", convert: same }]);
     expect(line?.every((value) => value === null)).toBe(true);

@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import {
   ageInWords,
   clockTime,
+  dayAndTime,
   minutesBoundsInWords,
   minutesInWords,
   minutesRangeInWords,
@@ -55,5 +56,8 @@ describe("times in words", () => {
     expect(momentInWords(noon, noon + 60, "UTC")).toBe("12:00");
     expect(momentInWords(noon, noon + 86_400, "UTC")).toBe("Wed 12:00");
     expect(momentInWords(noon - 30 * 86_400, noon, "UTC")).toBe("26 Oct");
+    expect(dayAndTime(noon - 30 * 86_400, noon, "UTC")).toBe("26 Oct, 12:00");
+    expect(dayAndTime(noon, noon, "UTC")).toBe("12:00");
+    expect(momentInWords(noon - 365 * 86_400, noon, "UTC")).toBe("25 Nov 2025");
   });
 });
