@@ -196,7 +196,11 @@ function watchBled(
   const near = Math.max(2 * plan.lineLimitPa, 4 * Math.sqrt(state.noise));
   const low = Math.abs(readingPa) < near && state.on !== true && plan.tap !== "hose";
   if (!low) {
-    if (readingPa > near + 0.2e5) state.bled = false;
+    if (readingPa > near + 0.2e5) {
+      // Under pressure again: what follows is counted from here.
+      if (state.bled) state.idleSince = t;
+      state.bled = false;
+    }
     return;
   }
   if (state.meanCount < 3) return;

@@ -218,10 +218,29 @@ function contentEstimate(
     high: tidy(figure.litres + half),
     usableLitres: tidy(figure.usable),
   };
-  if (cylinder.valve === "closed" && cylinder.heldT !== null) {
+  const why = heldWhy(state, t);
+  if (cylinder.heldT !== null && (why !== null || cylinder.valve === "closed")) {
     estimate.ageS = Math.max(0, Math.round(t - cylinder.heldT));
+    if (why !== null) estimate.why = why;
   }
   return estimate;
+}
+
+/** Content counts as held once no reading has confirmed it for this long, s. */
+const HELD_S = 300;
+
+/** Why the content rests on an old reading though the valve is not closed; null where it does not. */
+function heldWhy(state: EngineState, t: number): string | null {
+  const { heldT, valve } = state.cylinder;
+  const fault = state.faults.find(
+    ({ channel, drop }) => drop < 0 && channel === "cylinder-pressure",
+  );
+  if (fault !== undefined) {
+    return `the cylinder's pressure sensor is in fault (${fault.fault}): held from its last good reading`;
+  }
+  if (valve === "closed" || heldT === null) return null;
+  if (state.silent) return "no data: held from the last reading";
+  return t - heldT > HELD_S ? "no cylinder pressure is read: held from the last reading" : null;
 }
 
 /** Minutes that `usable` lasts at a flow; the common scale error of volume cancels. */
@@ -345,10 +364,15 @@ export function makeEstimate(
       ambientC: ambient === null ? null : tidy(ambient - ZERO_C),
       arc: dropState.arc,
     },
-    events: state.events[drop]!.slice(),
-    alarms: state.alarms[drop]!.map((alarm) => ({ ...alarm })),
+    events: state.events[drop]!.map((event) => ({ ...event, t: milliseconds(event.t) })),
+    alarms: state.alarms[drop]!.map((alarm) => ({ ...alarm, since: milliseconds(alarm.since) })),
     ...(undecided.length > 0 ? { undecided } : {}),
   };
+}
+
+/** Times are told to the millisecond: the rest is rounding noise. */
+function milliseconds(t: number): number {
+  return Math.round(t * 1000) / 1000;
 }
 
 function unknownWhy(state: EngineState, drop: number, t: number): string {

@@ -338,7 +338,8 @@ export function remind(state: EngineState, i: number, t: number, localS: number)
   const drop = state.drops[i]!;
   const hour = (((localS / 3600) % 24) + 24) % 24;
   const day = Math.floor(localS / 86_400);
-  if (drop.on !== false || drop.offSince === null || t - drop.offSince < 3600) return;
+  if (drop.on !== false || drop.offSince === null) return;
+  if (t - Math.max(drop.offSince, drop.idleSince) < 3600) return;
   if (hour < 14 || drop.lastReminderDay === day || !hasLine(drop, t)) return;
   if ((drop.linePa ?? 0) < 0.5e5) return;
   drop.lastReminderDay = day;
@@ -379,6 +380,25 @@ export function isBlind(state: EngineState, i: number, t: number): boolean {
     cylinder.readingT !== null &&
     faults.some(({ channel, drop }) => drop < 0 && channel === "cylinder-pressure")
   );
+}
+
+/**
+ * Variance that `dtS` without knowledge of a drop's regime adds to the content, mol². While nothing
+ * is read at all the error grows with the time, not with its root: nobody sees what is drawn.
+ *
+ * @param molPerS flow of the drop when on
+ */
+export function unseenVariance(
+  state: EngineState,
+  i: number,
+  t: number,
+  dtS: number,
+  molPerS: number,
+): number {
+  const { heldT } = state.cylinder;
+  if (heldT === null || !isBlind(state, i, t)) return (0.3 * molPerS * Math.min(dtS, 60)) ** 2;
+  const heldS = Math.max(t - heldT, dtS);
+  return (0.3 * molPerS) ** 2 * (heldS ** 2 - (heldS - dtS) ** 2);
 }
 
 export function loseSight(state: EngineState, t: number): void {

@@ -60,6 +60,7 @@ import {
   loseSight,
   remind,
   takeFault,
+  unseenVariance,
   watchChanges,
   watchLeak,
   watchStep,
@@ -450,7 +451,7 @@ class Engine implements SupplyEngine {
       let seconds = 0;
       if (change === null) {
         if (wasOn[i] === true) seconds = unseen ? 0 : dtS;
-        if (wasOn[i] === null) extraVariance += (0.3 * q * Math.min(dtS, 60)) ** 2;
+        if (wasOn[i] === null) extraVariance += unseenVariance(state, i, t, dtS, q);
         if (wasOn[i] === true && dtS > 5) extraVariance += (0.3 * q * (dtS - 4)) ** 2;
       } else if (change.on) {
         seconds = Math.min(t - change.t, 60);
