@@ -8,9 +8,9 @@ import { CFH_PER_LPM, referenceFactor } from "../display/units.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { units } from "../settings/settings.ts";
 import { SelectField } from "../shell/fields.tsx";
-import { FigureField } from "./fields.tsx";
-import { figure } from "./figure.ts";
+import { DemandView } from "./demand-view.tsx";
 import { PressureField } from "./pressure-field.tsx";
+import { ProcedureFields, procedureOf, triedFrom } from "./procedure-fields.tsx";
 import { fittedTest } from "./tested-devices.ts";
 
 const gases: Record<string, Composition> = {
@@ -31,9 +31,7 @@ export function WhatIfView(props: {
   cylinderBar: number | null;
 }) {
   const { station, tests } = props;
-  const { procedure } = station;
-  const [cup, setCup] = useState(String(procedure?.cup ?? ""));
-  const [amps, setAmps] = useState(String(procedure?.amps ?? ""));
+  const [tried, setTried] = useState(() => triedFrom(station.procedure));
   const [lineBar, setLineBar] = useState<number | null>(null);
   const [cylinderBar, setCylinderBar] = useState(props.cylinderBar);
   const [gas, setGas] = useState("");
@@ -45,32 +43,27 @@ export function WhatIfView(props: {
   const device: Device | null = other?.station.flowDevice
     ? { ...other.station.flowDevice, ...(other.result.fit ? { fit: other.result.fit } : {}) }
     : (station.flowDevice ?? null);
-  const set = { cup: figure(cup), amps: figure(amps) };
+  const procedure = procedureOf(tried, station.procedure);
   const composition = gases[gas];
-  const answer = whatIf(station, {
-    procedure: {
-      ...(set.cup === null ? {} : { cup: set.cup }),
-      ...(set.amps === null ? {} : { amps: set.amps }),
+  const answer = whatIf(
+    { ...station, procedure },
+    {
+      ...(composition ? { composition } : {}),
+      ...(lineBar === null ? {} : { deliveryBar: lineBar }),
+      ...(cylinderBar === null ? {} : { cylinderBar }),
+      ...(device ? { flowDevice: device } : {}),
+      ...(other?.station.regulator ? { regulator: other.station.regulator } : {}),
     },
-    ...(composition ? { composition } : {}),
-    ...(lineBar === null ? {} : { deliveryBar: lineBar }),
-    ...(cylinderBar === null ? {} : { cylinderBar }),
-    ...(device ? { flowDevice: device } : {}),
-    ...(other?.station.regulator ? { regulator: other.station.regulator } : {}),
-  });
+  );
   const { window } = answer;
+  const gasNow = composition ?? station.cylinder?.composition;
   const chosen = units.value;
   const flow = (lpm: number | null) => flowFigure(lpm, chosen);
   return (
     <section class="card bench-card no-print" data-field="what-if">
       <h2 class="card-title">{text.whatIf}</h2>
       <div class="fields">
-        {procedure?.cup !== undefined && (
-          <FigureField label={text.cup} value={cup} onChange={setCup} />
-        )}
-        {procedure?.amps !== undefined && (
-          <FigureField label={text.amps} value={amps} onChange={setAmps} />
-        )}
+        <ProcedureFields tried={tried} onChange={setTried} />
         <PressureField label={text.cylinderAt} bar={cylinderBar} onChange={setCylinderBar} />
         <PressureField label={text.lineHeld} bar={lineBar} onChange={setLineBar} />
         <SelectField
@@ -121,6 +114,7 @@ export function WhatIfView(props: {
         </div>
       </dl>
       <p class="quiet">{answer.from === "scale" ? text.fromScale : text.fromTest}</p>
+      {gasNow && <DemandView procedure={procedure} composition={gasNow} />}
       {(answer.why ?? window.why) && <p class="quiet">{answer.why ?? window.why}</p>}
     </section>
   );

@@ -238,6 +238,27 @@ test("what-if moves at once", async () => {
     .getByLabel("Line pressure held at, bar")
     .fill(String((station.description.regulator?.deliveryBar ?? 3) / 2));
   expect(Number(await factor.textContent())).toBeLessThan(before * 0.9);
+  const tried = page.locator("[data-field=what-if]");
+  await tried.getByText("Why this flow").click();
+  await tried
+    .locator("[data-field=why]")
+    .getByText("(common practice, no source)")
+    .first()
+    .waitFor();
+  const tig = await tried.locator("[data-field=window]").textContent();
+  await tried.getByLabel("Process").selectOption("GMAW");
+  expect(await tried.getByLabel("Cup number").count()).toBe(0);
+  await tried.getByLabel("Nozzle bore, mm").fill("16");
+  await tried.getByLabel("Metal transfer").selectOption("spray");
+  await expect.poll(() => tried.locator("[data-field=window]").textContent()).not.toBe(tig);
+  // Above 2.2 m/s the answer is a screen, not gas.
+  await tried.getByLabel("Draught, m/s").fill("2,5");
+  await tried
+    .getByText(/screen/)
+    .first()
+    .waitFor();
+  expect(await violations(page)).toEqual([]);
+  await page.screenshot({ path: join(artefacts, "bench-why.png"), fullPage: true });
   await page.context().close();
 }, 150_000);
 
