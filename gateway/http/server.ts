@@ -25,6 +25,7 @@ import { eventRoutes } from "./routes/events.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { labelRoutes } from "./routes/labels.ts";
 import { nodeListRoutes } from "./routes/nodes.ts";
+import { lookBackRoutes } from "./routes/look-back.ts";
 import { recordRoutes } from "./routes/records.ts";
 import { sayRoutes } from "./routes/say.ts";
 import { stationRoutes } from "./routes/stations.ts";
@@ -106,6 +107,7 @@ export async function createHttpServer(
   app.register(siteRoutes(context), { prefix: "/api/v1" });
   app.register(nodeListRoutes(context), { prefix: "/api/v1" });
   app.register(labelRoutes(context), { prefix: "/api/v1" });
+  app.register(lookBackRoutes(context), { prefix: "/api/v1" });
   app.register(eventRoutes(context), { prefix: "/api/v1" });
   const { alarms, store, clock } = context;
   app.register(alarmRoutes({ alarms, store: store.alarms, clock }), { prefix: "/api/v1" });

@@ -104,6 +104,7 @@ export class LineSink {
     keep("flow-high", estimate.flow.high);
     keep("indicated", estimate.indicated.reading);
     keep("content", estimate.content.litres);
+    if (!flowing) keep("leak", estimate.leak.litresPerMinute);
   }
 
   #note(
@@ -117,6 +118,11 @@ export class LineSink {
     const base = { recorded: nowS, site, station, node: null };
     for (const { t, event, ...detail } of estimate.events) {
       this.#journal.push({ ...base, t, kind: event, detail });
+    }
+    // What a weld needed then, for whoever looks back; told when it changes.
+    const demand = demandOf(estimate);
+    if (JSON.stringify(demand) !== JSON.stringify(demandOf(this.#latest.get(id) ?? null))) {
+      this.#journal.push({ ...base, t: estimate.t, kind: "demand", detail: { ...demand } });
     }
     const before = this.#alarms.get(id) ?? new Map<string, ActiveAlarm>();
     const now = byCondition(estimate.alarms);
@@ -137,6 +143,13 @@ export class LineSink {
     this.#alarms.set(id, now);
     if (changed && !quiet) this.#bus.emit("alarm", { id, now: nowS, alarms: estimate.alarms });
   }
+}
+
+/** The flow window of an estimate; null where there was no estimate before. */
+function demandOf(estimate: Estimate | null) {
+  if (estimate === null) return null;
+  const { minimumLpm = null, targetLpm = null, maximumLpm = null } = estimate.demand ?? {};
+  return { minimumLpm, targetLpm, maximumLpm };
 }
 
 function byCondition(alarms: readonly ActiveAlarm[]): Map<string, ActiveAlarm> {

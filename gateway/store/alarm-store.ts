@@ -44,6 +44,25 @@ export class AlarmStore {
     return row ? toOccurrence(row) : null;
   }
 
+  /** Occurrences at a station that held at some time from `from` to `to`, rising. */
+  async occurrencesBetween(
+    site: string,
+    station: string,
+    from: number,
+    to: number,
+  ): Promise<Occurrence[]> {
+    const rows = await this.#db
+      .selectFrom("alarm_occurrences")
+      .selectAll()
+      .where("site", "=", site)
+      .where("station", "=", station)
+      .where("since", "<", to)
+      .where((where) => where.or([where("cleared", "is", null), where("cleared", ">", from)]))
+      .orderBy("since")
+      .execute();
+    return rows.map(toOccurrence);
+  }
+
   async shelves(): Promise<Shelf[]> {
     const rows = await this.#db.selectFrom("alarm_shelves").selectAll().execute();
     return rows.map((row) => ({ ...row, station: row.station === "" ? null : row.station }));

@@ -1,3 +1,4 @@
+import type { FlowSample } from "@leeward/shared-core/record/shielding.ts";
 import { type Kysely, sql } from "kysely";
 import type { BenchDatabase } from "../bench/bench-layout.ts";
 import { BenchStore } from "../bench/bench-store.ts";
@@ -6,6 +7,7 @@ import { AlarmStore } from "./alarm-store.ts";
 import type { EnrolmentDatabase } from "./enrolment-layout.ts";
 import { EnrolmentStore } from "./enrolment-store.ts";
 import { OutboxStore } from "./outbox-store.ts";
+import { readFlow } from "./read-flow.ts";
 import { readHistory } from "./read-history.ts";
 import {
   type BindingRecord,
@@ -183,6 +185,7 @@ export class SqliteStore implements GatewayStore {
       .limit(query.limit);
     if (query.site !== undefined) select = select.where("site", "=", query.site);
     if (query.station !== undefined) select = select.where("station", "=", query.station);
+    if (query.kinds !== undefined) select = select.where("kind", "in", [...query.kinds]);
     const rows = await select.execute();
     return rows.map(({ fingerprint: _, ...row }) => ({
       ...row,
@@ -254,6 +257,10 @@ export class SqliteStore implements GatewayStore {
 
   history(query: HistoryQuery): Promise<HistoryRows> {
     return readHistory(this.#db, query);
+  }
+
+  flowSamples(owner: string, from: number, to: number): Promise<FlowSample[]> {
+    return readFlow(this.#db, owner, from, to);
   }
 
   async fact(key: string): Promise<string | null> {

@@ -1,5 +1,6 @@
 import type { StationDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
 import type { DeadLetterReason } from "@leeward/shared-core/messages/dead-letter-reasons.ts";
+import type { FlowSample } from "@leeward/shared-core/record/shielding.ts";
 import type { BenchStore } from "../bench/bench-store.ts";
 import type { AlarmStore } from "./alarm-store.ts";
 import type { EnrolmentStore } from "./enrolment-store.ts";
@@ -52,6 +53,8 @@ export interface GatewayStore {
   saveIdempotentAnswer(key: string, answer: IdempotentAnswer, createdS: number): Promise<void>;
 
   history(query: HistoryQuery): Promise<HistoryRows>;
+  /** Every kept line of a station's flow (`owner` as in `HistoryPart`), from `from` up to `to`. */
+  flowSamples(owner: string, from: number, to: number): Promise<FlowSample[]>;
 
   fact(key: string): Promise<string | null>;
   saveFact(key: string, value: string): Promise<void>;
@@ -159,6 +162,8 @@ export interface JournalQuery {
   to: number;
   site?: string;
   station?: string;
+  /** Only these kinds. */
+  kinds?: readonly string[];
   limit: number;
 }
 

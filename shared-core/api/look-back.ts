@@ -1,0 +1,100 @@
+import { z } from "zod";
+import { prioritySchema } from "../estimation/estimate.ts";
+
+/** What was recorded of a station from one moment to another, and what it says of the gas. Unix s; `metric20`. */
+
+const flow = { lpm: z.number(), low: z.number(), high: z.number() };
+const span = { from: z.number(), to: z.number() };
+const limit = z.number().nullable();
+
+export const shieldingRecordSchema = z
+  .object({
+    verdict: z.enum(["short", "not-short", "cannot-tell", "no-window", "no-gas"]),
+    gasOnS: z.number(),
+    shortS: z.number(),
+    overS: z.number(),
+    doubtS: z.number(),
+    enoughS: z.number(),
+    edgeS: z.number(),
+    noDataS: z.number(),
+    noWindowS: z.number(),
+    arcWithoutGasS: z.number(),
+    litres: z.object({ mean: z.number(), low: z.number(), high: z.number() }),
+    mean: z.object(flow).nullable(),
+    lowest: z.object({ t: z.number(), ...flow, minimumLpm: z.number() }).nullable(),
+    spells: z.array(
+      z.object({
+        ...span,
+        ...flow,
+        litres: z.number(),
+        litresLow: z.number(),
+        litresHigh: z.number(),
+        shortS: z.number(),
+        overS: z.number(),
+        doubtS: z.number(),
+      }),
+    ),
+    stretches: z.array(
+      z.object({
+        ...span,
+        kind: z.enum(["short", "over", "doubt", "no-data", "no-window", "arc-without-gas"]),
+      }),
+    ),
+  })
+  .meta({ id: "ShieldingRecord" });
+
+export const windowFromSchema = z.object({
+  t: z.number(),
+  minimumLpm: limit,
+  targetLpm: limit,
+  maximumLpm: limit,
+});
+
+export const jobSpanSchema = z
+  .object({
+    from: z.number(),
+    to: z.number().nullable(),
+    job: z.string().nullable(),
+    welder: z.string().nullable(),
+    wps: z.string().nullable(),
+    gasless: z.boolean(),
+  })
+  .meta({ id: "JobSpan" });
+
+export const lookBackSchema = z
+  .object({
+    station: z.string(),
+    name: z.string(),
+    ...span,
+    /** Oldest moment of which every second is kept; before it nothing can be judged. */
+    keptFrom: z.number(),
+    record: shieldingRecordSchema,
+    windows: z.array(windowFromSchema),
+    /** What was fitted when it began. */
+    cylinder: z.object({
+      gas: z.string().nullable(),
+      lot: z.string().nullable(),
+      serial: z.string().nullable(),
+      since: z.number().nullable(),
+    }),
+    /** Events and entries of people, rising in `t`. */
+    events: z.array(
+      z.object({ t: z.number(), kind: z.string(), detail: z.record(z.string(), z.unknown()) }),
+    ),
+    alarms: z.array(
+      z.object({
+        id: z.string(),
+        condition: z.string(),
+        priority: prioritySchema,
+        title: z.string(),
+        since: z.number(),
+        cleared: z.number().nullable(),
+        acknowledgedBy: z.string().nullable(),
+      }),
+    ),
+    jobs: z.array(jobSpanSchema),
+  })
+  .meta({ id: "LookBack" });
+export type LookBack = z.infer<typeof lookBackSchema>;
+
+export const jobListSchema = z.object({ jobs: z.array(jobSpanSchema) }).meta({ id: "JobList" });
