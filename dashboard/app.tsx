@@ -12,6 +12,9 @@ const route = signal(routeOf(location.hash));
 
 const BenchPage = lazyPage(() => import("./bench/bench.tsx").then(({ Bench }) => Bench));
 const AlarmsPage = lazyPage(() => import("./alarms/alarms.tsx").then(({ Alarms }) => Alarms));
+const LookBackPage = lazyPage(() =>
+  import("./look-back/look-back.tsx").then(({ LookBack }) => LookBack),
+);
 
 function focusContent(): void {
   document.getElementById("content")?.focus({ preventScroll: true });
@@ -40,6 +43,9 @@ export function App() {
       {here.page === "wall" && <Wall />}
       {here.page === "bench" && <BenchPage />}
       {here.page === "alarms" && <AlarmsPage key={here.id} id={here.id} />}
+      {here.page === "look-back" && (
+        <LookBackPage key={`${here.id} ${here.from} ${here.to}`} {...here} />
+      )}
       {here.page === "station" && <Station key={here.id} id={here.id} />}
     </div>
   );

@@ -11,6 +11,7 @@ import { Header } from "../shell/header.tsx";
 import { Nav } from "../shell/nav.tsx";
 import { AlarmCard } from "./alarm-card.tsx";
 import { AlarmPage } from "./alarm-page.tsx";
+import "../style/pages.css";
 import "./alarms.css";
 import { type Contact, getConditions, getDelivery } from "./alarms-api.ts";
 import { DeliveryCard } from "./delivery-card.tsx";

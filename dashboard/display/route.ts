@@ -3,6 +3,7 @@ export type Route =
   | { page: "wall" }
   | { page: "bench" }
   | { page: "alarms"; id: string | null }
+  | { page: "look-back"; id: string | null; from: number | null; to: number | null }
   | { page: "station"; id: string };
 
 /** Spans of the chart, in seconds. */
@@ -16,14 +17,34 @@ const ALARM_ID = /^[a-z0-9.-]{1,81}~[a-z-]{1,40}~[a-z0-9]{1,20}$/;
 
 /** Page of a location hash: `#/`, `#/wall`, `#/station/north.bay-3`; anything else is the Floor. */
 export function routeOf(hash: string): Route {
-  const [page, id] = hash.replace(/^#\/?/, "").split("/");
+  const [path = "", query] = hash.replace(/^#\/?/, "").split("?");
+  const [page, id] = path.split("/");
   if (page === "wall") return { page: "wall" };
   if (page === "bench") return { page: "bench" };
   if (page === "alarms") return { page: "alarms", id: alarmIdOf(id) };
+  if (page === "look-back") return lookBackOf(id, new URLSearchParams(query));
   if (page === "station" && id !== undefined && ID.test(id)) {
     return { page: "station", id };
   }
   return { page: "floor" };
+}
+
+function lookBackOf(id: string | undefined, query: URLSearchParams): Route {
+  const second = (name: string) => {
+    const text = query.get(name);
+    return text !== null && /^\d{1,12}$/.test(text) ? Number(text) : null;
+  };
+  return {
+    page: "look-back",
+    id: id !== undefined && ID.test(id) ? id : null,
+    from: second("from"),
+    to: second("to"),
+  };
+}
+
+/** Address of a station's past between two Unix seconds. */
+export function lookBackHref(id: string, from: number, to: number): string {
+  return `#/look-back/${id}?from=${Math.floor(from)}&to=${Math.floor(to)}`;
 }
 
 function alarmIdOf(text: string | undefined): string | null {

@@ -5,6 +5,7 @@ import { words } from "../language/words.ts";
 const pages = [
   { page: "floor", href: "#/" },
   { page: "alarms", href: "#/alarms" },
+  { page: "look-back", href: "#/look-back" },
   { page: "bench", href: "#/bench" },
 ] as const;
 export type NavPage = (typeof pages)[number]["page"];

@@ -10,6 +10,7 @@ export const shell = {
     floor: "Floor",
     bench: "Bench",
     alarms: "Alarms",
+    "look-back": "Look-back",
     alarmsStanding: (n: number) => `Alarms (${n})`,
     skip: "Skip to the content",
     wall: "Wall view",

@@ -10,6 +10,8 @@ import { idParams } from "./stations.ts";
 
 /** Every second of so long a span is read, s. */
 const longestS = 8 * 86_400;
+/** An idle node sends a pack a minute; after three it is silent, and that is a gap, s. */
+const lateS = 180;
 const jobDays = 31;
 
 /** What was, at one station: for a weld that is doubted afterwards. */
@@ -32,7 +34,10 @@ export function lookBackRoutes(context: ApiContext): FastifyPluginAsyncZod {
         const station = findStation(context, request.params.id);
         const nowS = context.clock.nowS();
         const { from } = request.query;
-        const to = Math.min(request.query.to, Math.floor(nowS));
+        // What a node still holds is on its way: the record ends where the newest line stands.
+        const lineS = context.service.view(station).estimate?.t ?? 0;
+        const heardS = nowS - lineS < lateS ? lineS : nowS;
+        const to = Math.min(request.query.to, Math.floor(heardS));
         if (from >= to) {
           throw new ProblemError(
             "invalid-request",

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { alarmHref, routeOf, stationHref } from "../../../dashboard/display/route.ts";
+import { alarmHref, lookBackHref, routeOf, stationHref } from "../../../dashboard/display/route.ts";
 import { scaleMarks, scalePlace } from "../../../dashboard/display/scale.ts";
 import { wallGrid } from "../../../dashboard/display/wall-grid.ts";
 import { gasName, procedureLine, stationLine } from "../../../dashboard/display/weld-line.ts";
@@ -17,6 +17,17 @@ describe("addresses", () => {
       page: "alarms",
       id: "north~nobody-reachable~1",
     });
+  });
+
+  test("the past of a station", () => {
+    expect(routeOf(lookBackHref("north.bay-3", 100.4, 200))).toEqual({
+      page: "look-back",
+      id: "north.bay-3",
+      from: 100,
+      to: 200,
+    });
+    expect(routeOf("#/look-back")).toEqual({ page: "look-back", id: null, from: null, to: null });
+    expect(routeOf("#/look-back/x?from=1e9&to=")).toMatchObject({ id: null, from: null, to: null });
   });
 
   test("an address that is none leads to the Floor", () => {

@@ -1,0 +1,88 @@
+import type { LookBack as Report } from "@leeward/shared-core/api/look-back.ts";
+import { fixed, volumeText } from "../display/numbers.ts";
+import { alarmHref } from "../display/route.ts";
+import { urgencyOf } from "../display/urgency.ts";
+import { lookBackWords as text } from "../language/look-back-words.ts";
+import { words } from "../language/words.ts";
+import { units } from "../settings/settings.ts";
+import { UrgencySign } from "../signs/urgency-sign.tsx";
+
+/** Rows that fit beside the rest on one printed sheet. */
+const MOST = 10;
+
+type Moment = (t: number) => string;
+
+/** What happened beside gas going on and off. */
+export function EventList({ report, moment }: { report: Report; moment: Moment }) {
+  const events = report.events.filter(({ kind }) => kind in text.events.kinds);
+  const shown = events.slice(0, MOST);
+  return (
+    <section class="card" aria-labelledby="events-title">
+      <h3 id="events-title">{text.events.title}</h3>
+      {events.length === 0 && <p class="quiet">{text.events.none}</p>}
+      <ol class="look-list">
+        {shown.map((event, index) => (
+          <li key={`${event.t} ${event.kind} ${index}`} data-event={event.kind}>
+            <span>{moment(event.t)}</span>
+            <span>
+              {text.events.kinds[event.kind]}
+              {noteOf(event) && <small> {noteOf(event)}</small>}
+            </span>
+          </li>
+        ))}
+      </ol>
+      {events.length > MOST && <p class="quiet">{text.events.more(events.length - MOST)}</p>}
+    </section>
+  );
+}
+
+/** What is worth saying of an event, in units and words. */
+function noteOf({ kind, detail }: Report["events"][number]): string {
+  if (kind === "swap" && typeof detail.litres === "number") {
+    return text.events.litres(volumeText(detail.litres, units.value));
+  }
+  if (kind === "re-dial" && typeof detail.ratio === "number") {
+    return text.events.ratio(fixed(detail.ratio * 100, 0));
+  }
+  if (kind === "person-reading" && typeof detail.reading === "number") {
+    return fixed(detail.reading, 1);
+  }
+  if (kind === "person-swap") return String((detail.swap as { lot?: string })?.lot ?? "");
+  if (kind === "person-job") {
+    const job = detail.job as { job?: string; end?: boolean };
+    return job.end ? text.events.ended : (job.job ?? "");
+  }
+  if (kind === "person-purge") {
+    return (detail.purge as { end?: boolean }).end ? text.events.ended : "";
+  }
+  return [detail.channel, detail.fault].filter(Boolean).join(" ");
+}
+
+/** Alarms that held at some time of the span. */
+export function AlarmList({ report, moment }: { report: Report; moment: Moment }) {
+  const { alarms } = report;
+  return (
+    <section class="card" aria-labelledby="look-alarms-title">
+      <h3 id="look-alarms-title">{text.alarms.title}</h3>
+      {alarms.length === 0 && <p class="quiet">{text.alarms.none}</p>}
+      <ol class="look-list look-alarms">
+        {alarms.slice(0, MOST).map((alarm) => (
+          <li key={alarm.id} data-condition={alarm.condition}>
+            <UrgencySign urgency={urgencyOf(alarm)} />
+            <span>
+              <span class="visually-hidden">{words.urgency[urgencyOf(alarm)]}: </span>
+              <a href={alarmHref(alarm.id)}>{alarm.title}</a>{" "}
+              <small>
+                {alarm.cleared === null
+                  ? text.alarms.still(moment(alarm.since))
+                  : text.alarms.span(moment(alarm.since), moment(alarm.cleared))}
+                {alarm.acknowledgedBy && `, ${text.alarms.seen(alarm.acknowledgedBy)}`}
+              </small>
+            </span>
+          </li>
+        ))}
+      </ol>
+      {alarms.length > MOST && <p class="quiet">{text.events.more(alarms.length - MOST)}</p>}
+    </section>
+  );
+}

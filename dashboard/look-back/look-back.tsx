@@ -1,0 +1,179 @@
+import type { LookBack as Report } from "@leeward/shared-core/api/look-back.ts";
+import type { History } from "@leeward/shared-core/api/stations.ts";
+import type { JobSpan } from "@leeward/shared-core/record/jobs.ts";
+import { startOf, stepFrom } from "@leeward/shared-core/time/zone.ts";
+import { useEffect, useState } from "preact/hooks";
+import { type Answer, getHistory } from "../api/client.ts";
+import { nowS, orderedStations, shop, timeZone } from "../api/store.ts";
+import { momentInWords } from "../display/durations.ts";
+import { lookBackHref } from "../display/route.ts";
+import { lookBackWords as text } from "../language/look-back-words.ts";
+import { words } from "../language/words.ts";
+import { SelectField } from "../shell/fields.tsx";
+import { Header } from "../shell/header.tsx";
+import { Nav } from "../shell/nav.tsx";
+import { ProblemNote } from "../shell/problem-note.tsx";
+import { SpanFields, type SpanText, spanOf, spanText } from "../shell/span-fields.tsx";
+import "../style/pages.css";
+import "./look-back.css";
+import { getJobs, getLookBack } from "./look-back-api.ts";
+import { Sheet } from "./sheet.tsx";
+
+const POINTS = 1200;
+const HOUR_S = 3600;
+
+export interface LookBackProps {
+  id: string | null;
+  from: number | null;
+  to: number | null;
+}
+
+/** What the gas did at a station and time of one's choice, on one sheet. */
+export function LookBack(props: LookBackProps) {
+  useEffect(() => {
+    document.title = `${text.title} · ${words.productName}`;
+    return () => {
+      document.title = words.productName;
+    };
+  }, []);
+  return (
+    <>
+      <Header>
+        <span class="product">{words.productName}</span>
+        <Nav here="look-back" />
+      </Header>
+      <main id="content" class="look-back" tabIndex={-1}>
+        <h1 class="page-title no-print">{text.title}</h1>
+        {shop.value ? <Picked {...props} /> : <p class="empty">{words.state.loading}</p>}
+      </main>
+    </>
+  );
+}
+
+function Picked(props: LookBackProps) {
+  const zone = timeZone.value;
+  const list = orderedStations.value;
+  const [id, setId] = useState(props.id ?? list[0]?.id ?? "");
+  const [span, setSpan] = useState<SpanText>(() =>
+    spanText(props.from ?? nowS.peek() - HOUR_S, props.to ?? nowS.peek(), zone),
+  );
+  const [jobs, setJobs] = useState<JobSpan[]>([]);
+  const [job, setJob] = useState("");
+  const chosen = spanOf(span, zone);
+  useEffect(() => {
+    void getJobs(id).then((answer) => setJobs(answer.ok ? answer.value.jobs : []));
+  }, [id]);
+  useEffect(() => {
+    if (id === "" || !chosen) return;
+    // The address can be passed on; no new page is entered for it.
+    history.replaceState(null, "", lookBackHref(id, chosen.from, chosen.to - 60));
+  }, [id, span.from, span.to]);
+  const pick = (from: number, to: number) => {
+    setSpan(spanText(from, to, zone));
+    setJob("");
+  };
+  const now = nowS.value;
+  const today = startOf(now, "day", zone);
+  const quick = [
+    { name: text.quick.hour, from: now - HOUR_S, to: now },
+    { name: text.quick.shift, from: now - 8 * HOUR_S, to: now },
+    { name: text.quick.today, from: today, to: now },
+    { name: text.quick.yesterday, from: stepFrom(now, "day", -1, zone), to: today - 60 },
+  ];
+  const moment = (t: number) => momentInWords(t, now, zone);
+  return (
+    <>
+      <section class="card look-pick no-print">
+        <p class="quiet">{text.intro}</p>
+        <div class="fields">
+          <SelectField
+            label={text.station}
+            value={id}
+            options={list.map((view) => ({ value: view.id, text: view.name }))}
+            onChange={(value) => {
+              setId(value);
+              setJob("");
+            }}
+          />
+          {jobs.length > 0 && (
+            <SelectField
+              label={text.job}
+              value={job}
+              options={[
+                { value: "", text: text.noJob },
+                ...jobs.map((one) => ({
+                  value: String(one.from),
+                  text: text.jobOption(
+                    one.job ?? text.unnamedJob,
+                    moment(one.from),
+                    one.to === null ? text.now : moment(one.to),
+                  ),
+                })),
+              ]}
+              onChange={(value) => {
+                setJob(value);
+                const found = jobs.find((one) => String(one.from) === value);
+                if (found) setSpan(spanText(found.from, found.to ?? nowS.peek(), zone));
+              }}
+            />
+          )}
+        </div>
+        <fieldset class="look-quick">
+          <legend class="visually-hidden">{text.when}</legend>
+          {quick.map(({ name, from, to }) => (
+            <button
+              key={name}
+              type="button"
+              class="button button-glove"
+              onClick={() => pick(from, to)}
+            >
+              {name}
+            </button>
+          ))}
+        </fieldset>
+        <SpanFields
+          value={span}
+          onChange={(next) => {
+            setSpan(next);
+            setJob("");
+          }}
+        />
+        {!chosen && (
+          <p class="problem" role="alert">
+            {text.badSpan}
+          </p>
+        )}
+      </section>
+      {id !== "" && chosen && (
+        <Fetched key={`${id} ${span.from} ${span.to}`} id={id} from={chosen.from} to={chosen.to} />
+      )}
+    </>
+  );
+}
+
+function Fetched({ id, from, to }: { id: string; from: number; to: number }) {
+  const [answer, setAnswer] = useState<Answer<Report> | null>(null);
+  const [history, setHistory] = useState<History | null>(null);
+  useEffect(() => {
+    let stopped = false;
+    void getLookBack(id, from, to).then(async (found) => {
+      if (stopped) return;
+      setAnswer(found);
+      if (!found.ok) return;
+      const drawn = await getHistory(id, found.value.from, found.value.to, POINTS);
+      if (!stopped && drawn.ok) setHistory(drawn.value);
+    });
+    return () => {
+      stopped = true;
+    };
+  }, []);
+  if (!answer) {
+    return (
+      <p class="empty" role="status">
+        {text.fetching}
+      </p>
+    );
+  }
+  if (!answer.ok) return <ProblemNote answer={answer} />;
+  return <Sheet report={answer.value} history={history} />;
+}

@@ -1,0 +1,149 @@
+import type { LookBack as Report } from "@leeward/shared-core/api/look-back.ts";
+import type { History } from "@leeward/shared-core/api/stations.ts";
+import { nowS, stationOf, timeZone } from "../api/store.ts";
+import { clockTime, momentInWords, secondsInWords } from "../display/durations.ts";
+import { fixed, volumeText } from "../display/numbers.ts";
+import { gasName } from "../display/weld-line.ts";
+import { lookBackWords as text } from "../language/look-back-words.ts";
+import { words } from "../language/words.ts";
+import { units } from "../settings/settings.ts";
+import { ChartCard } from "./chart-card.tsx";
+import { AlarmList, EventList } from "./lists.tsx";
+import { barParts, verdictLines } from "./verdict.ts";
+
+/** The one sheet: verdict, flow against its window, what happened, what cannot be seen. */
+export function Sheet({ report, history }: { report: Report; history: History | null }) {
+  const zone = timeZone.value;
+  const now = nowS.peek();
+  const { record, cylinder } = report;
+  const moment = (t: number) => momentInWords(t, now, zone);
+  const composition = stationOf(report.station)?.description.cylinder?.composition;
+  const { verdict } = record;
+  return (
+    <article class="look-sheet" data-verdict={verdict}>
+      <header class="look-head">
+        <div>
+          <h2 class="look-title">{text.heading(report.name)}</h2>
+          <p data-field="span">
+            {text.span(spanMoment(report.from, zone), spanMoment(report.to, zone))}
+          </p>
+          <p class="quiet">
+            {[
+              composition && text.gasLine(gasName(composition)),
+              cylinder.serial && text.serial(cylinder.serial),
+              cylinder.lot ? text.lot(cylinder.lot) : text.lotUnknown,
+            ]
+              .filter(Boolean)
+              .join(" · ")}
+          </p>
+        </div>
+        <button type="button" class="button button-glove no-print" onClick={() => window.print()}>
+          {text.print}
+        </button>
+      </header>
+      <section
+        class={`verdict look-verdict${verdict === "short" ? " verdict-no" : ""}`}
+        data-field="verdict"
+      >
+        <strong>{text.verdict[verdict]}</strong>
+        {verdictLines(report, units.value, zone).map((line) => (
+          <p key={line}>{line}</p>
+        ))}
+        <TimeBar report={report} />
+      </section>
+      <ChartCard report={report} history={history} />
+      <div class="look-columns">
+        <Figures report={report} />
+        <EventList report={report} moment={moment} />
+        <AlarmList report={report} moment={moment} />
+      </div>
+      <section class="card look-blind" aria-labelledby="blind-title">
+        <h3 id="blind-title">{text.blind.title}</h3>
+        {verdict === "not-short" && <p>{text.blind.elsewhere}</p>}
+        <ul class="causes">
+          {text.blind.causes.map((cause) => (
+            <li key={cause}>{cause}</li>
+          ))}
+        </ul>
+      </section>
+      <p class="card-small">
+        {text.foot(words.units.references[units.value.reference], spanMoment(now, zone))}
+      </p>
+    </article>
+  );
+}
+
+/** Day and time in full: a sheet is read on another day. */
+function spanMoment(t: number, zone: string): string {
+  const day = new Intl.DateTimeFormat(words.locale, {
+    day: "numeric",
+    month: "short",
+    year: "numeric",
+    timeZone: zone,
+  }).format(t * 1000);
+  return `${day}, ${clockTime(t, zone)}`;
+}
+
+/** Of what the gas-on time was made, to scale, with words. */
+function TimeBar({ report }: { report: Report }) {
+  const parts = barParts(report);
+  if (parts.length === 0) return null;
+  return (
+    <div class="time-bar">
+      <div class="time-bar-track" aria-hidden="true">
+        {parts.map(({ kind, seconds }) => (
+          <span key={kind} class={`time-part time-${kind}`} style={{ flexGrow: seconds }} />
+        ))}
+      </div>
+      <ul class="time-bar-names">
+        {parts.map(({ kind, seconds }) => (
+          <li key={kind}>
+            <span class={`time-key time-${kind}`} aria-hidden="true" />
+            {text.bar[kind]} {secondsInWords(seconds)}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+function Figures({ report }: { report: Report }) {
+  const { record, events, alarms } = report;
+  const facts = text.facts;
+  const unit = units.value;
+  const count = (kind: string) => events.filter((event) => event.kind === kind).length;
+  const number = (n: number) => (n === 0 ? facts.none : fixed(n, 0));
+  const { mean, low, high } = record.litres;
+  const rows = [
+    { name: facts.starts, value: number(record.spells.length) },
+    { name: facts.gasOn, value: secondsInWords(record.gasOnS) },
+    {
+      name: facts.used,
+      value: volumeText(mean, unit),
+      note: mean > 0 ? facts.between(volumeText(low, unit), volumeText(high, unit)) : undefined,
+    },
+    { name: facts.swaps, value: number(count("swap")) },
+    { name: facts.reDials, value: number(count("re-dial")) },
+    { name: facts.alarms, value: number(alarms.length) },
+    {
+      name: facts.gaps,
+      value: record.noDataS > 0 ? secondsInWords(record.noDataS) : facts.none,
+    },
+  ];
+  return (
+    <section class="card" aria-labelledby="facts-title">
+      <h3 id="facts-title">{facts.title}</h3>
+      <dl class="look-facts">
+        {rows.map(({ name, value, note }) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>
+              {value}
+              {note && <small> {note}</small>}
+            </dd>
+          </div>
+        ))}
+      </dl>
+    </section>
+  );
+}

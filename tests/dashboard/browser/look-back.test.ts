@@ -1,0 +1,122 @@
+import { mkdir } from "node:fs/promises";
+import { join } from "node:path";
+import type { LookBack } from "@leeward/shared-core/api/look-back.ts";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { getList, type RunningGateway, startGateway } from "./gateway-process.ts";
+import {
+  artefacts,
+  freshContext,
+  launchBrowser,
+  looks,
+  type Scheme,
+  type Size,
+  sideways,
+  violations,
+} from "./page-checks.ts";
+
+let gateway: RunningGateway;
+let browser: Browser;
+
+beforeAll(async () => {
+  await mkdir(artefacts, { recursive: true });
+  gateway = await startGateway();
+  browser = await launchBrowser();
+}, 300_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await gateway?.stop();
+}, 30_000);
+
+async function open(hash: string, size: Size = "laptop", scheme: Scheme = "light"): Promise<Page> {
+  const page = await (await freshContext(browser, size, scheme)).newPage();
+  await page.goto(`${gateway.url}/${hash}`);
+  await page.locator("[data-verdict]").waitFor();
+  return page;
+}
+
+async function report(id: string, from: number, to: number): Promise<LookBack> {
+  const response = await fetch(
+    `${gateway.url}/api/v1/stations/${id}/look-back?from=${from}&to=${to}`,
+  );
+  expect(response.status).toBe(200);
+  return (await response.json()) as LookBack;
+}
+
+test("says what the record says, in words and with its interval", async () => {
+  const { now } = await getList(gateway.url);
+  const to = Math.floor(now / 60) * 60 - 60;
+  const from = to - 600;
+  for (const id of ["boatyard.hull-bay", "boatyard.slipway", "boatyard.prop-shop"]) {
+    const expected = await report(id, from, to + 60);
+    const page = await open(`#/look-back/${id}?from=${from}&to=${to}`);
+    const sheet = page.locator("[data-verdict]");
+    expect(await sheet.getAttribute("data-verdict")).toBe(expected.record.verdict);
+    const text = (await page.locator("[data-field=verdict]").textContent()) ?? "";
+    const { mean } = expected.record;
+    if (mean) {
+      const figures = [mean.lpm, mean.low, mean.high].map((lpm) => lpm.toFixed(1));
+      expect(text).toContain(
+        `On average ${figures[0]} L/min (95 %: ${figures[1]} to ${figures[2]})`,
+      );
+    }
+    await page.locator(".look-chart canvas").first().waitFor();
+    expect(await page.getByText("a wrong torch angle or distance").count()).toBe(1);
+    await page.context().close();
+  }
+}, 120_000);
+
+test("a span without data is never called good", async () => {
+  const { now } = await getList(gateway.url);
+  const from = Math.floor(now) - 3 * 86_400;
+  const page = await open(`#/look-back/boatyard.prop-shop?from=${from}&to=${from + 3600}`);
+  const verdict = page.locator("[data-field=verdict]");
+  await verdict.getByText("It cannot be told whether the gas flow was short.").waitFor();
+  expect(await verdict.textContent()).toContain("nothing was recorded");
+  await page.context().close();
+}, 60_000);
+
+test("picked by station and time; the address can be passed on", async () => {
+  const page = await open("#/look-back/boatyard.hull-bay");
+  await page.getByLabel("Station", { exact: true }).selectOption("boatyard.slipway");
+  await page.getByText("Shielding gas at Slipway, keel seam").waitFor();
+  await page.getByRole("button", { name: "Yesterday" }).click();
+  await page.locator("[data-verdict=cannot-tell]").waitFor();
+  const address = page.url();
+  expect(address).toMatch(/#\/look-back\/boatyard\.slipway\?from=\d+&to=\d+$/);
+  const other = await open(address.slice(address.indexOf("#")), "phone");
+  await other.locator("[data-verdict=cannot-tell]").waitFor();
+  expect(await other.locator("[data-field=span]").textContent()).toBe(
+    await page.locator("[data-field=span]").textContent(),
+  );
+  await page.getByLabel("From", { exact: true }).fill("2030-01-01T00:00");
+  await page.getByText("From must lie before to.").waitFor();
+  await other.context().close();
+  await page.context().close();
+}, 90_000);
+
+test("prints on one sheet, light on a dark screen too", async () => {
+  const page = await open("#/look-back/boatyard.hull-bay", "laptop", "dark");
+  await page.locator(".look-chart canvas").first().waitFor();
+  const pdf = await page.pdf({ path: join(artefacts, "look-back.pdf"), format: "A4" });
+  const pages = pdf.toString("latin1").match(/\/Type\s*\/Page\b(?!s)/g) ?? [];
+  expect(pages).toHaveLength(1);
+  await page.context().close();
+}, 60_000);
+
+test.each(looks)(
+  "accessible and within its window: $size, $scheme",
+  async ({ size, scheme }) => {
+    const page = await open("#/look-back/boatyard.hull-bay", size, scheme);
+    await page.locator(".look-chart canvas").first().waitFor();
+    await page.screenshot({
+      path: join(artefacts, `look-back-${size}-${scheme}.png`),
+      fullPage: true,
+    });
+    expect(await violations(page)).toEqual([]);
+    expect(await sideways(page)).toBeLessThanOrEqual(0);
+    await page.context().close();
+  },
+  60_000,
+);
