@@ -4,6 +4,7 @@ import { nowS, stationOf, timeZone } from "../api/store.ts";
 import { clockTime, momentInWords, secondsInWords } from "../display/durations.ts";
 import { fixed, volumeText } from "../display/numbers.ts";
 import { gasName } from "../display/weld-line.ts";
+import { locale } from "../language/live-words.ts";
 import { lookBackWords as text } from "../language/look-back-words.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
@@ -75,7 +76,7 @@ export function Sheet({ report, history }: { report: Report; history: History | 
 
 /** Day and time in full: a sheet is read on another day. */
 function spanMoment(t: number, zone: string): string {
-  const day = new Intl.DateTimeFormat(words.locale, {
+  const day = new Intl.DateTimeFormat(locale.value, {
     day: "numeric",
     month: "short",
     year: "numeric",

@@ -11,6 +11,7 @@ export const shell: typeof english = {
     floor: "Halle",
     bench: "Prüfstand",
     alarms: "Alarme",
+    "look-back": "Rückblick",
     alarmsStanding: (n) => `Alarme (${n})`,
     skip: "Zum Inhalt springen",
     wall: "Wandansicht",

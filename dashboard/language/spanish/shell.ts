@@ -11,6 +11,7 @@ export const shell: typeof english = {
     floor: "Taller",
     bench: "Banco de pruebas",
     alarms: "Alarmas",
+    "look-back": "Retrospectiva",
     alarmsStanding: (n) => `Alarmas (${n})`,
     skip: "Ir al contenido",
     wall: "Vista mural",
