@@ -141,9 +141,17 @@ function result(context: Context, lack: LackOfFit): BenchResult {
       ...test.questions,
       ...lack.fileFitsIf.map((text) => `all rows fit if ${text}: is that so?`),
     ],
-    fit: lack.resolved ? deviceFit(device, lack.fit, inflation, options) : null,
+    fit: lack.resolved
+      ? deviceFit(device, lack.fit, inflation, { ...options, reading: lastReading(context, lack) })
+      : null,
     probability: lack.fit.degrees > 0 ? lack.fit.probability : null,
   };
+}
+
+/** What the scale showed when the last setting was made, in its own unit; null where nobody read it. */
+function lastReading({ words }: Context, lack: LackOfFit): number | null {
+  const indicated = lack.fit.settings.at(-1)?.reading.indicatedM3PerS ?? null;
+  return indicated === null ? null : Number(words.reading(indicated).toPrecision(4));
 }
 
 /** Rows that no device comes near: what was wrong with them, and no figure at all. */

@@ -63,7 +63,7 @@ export function deviceFit(
   device: BenchDevice,
   fit: ReadingsFit,
   inflation: number,
-  origin: { date?: string; meter?: string },
+  origin: { date?: string; meter?: string; reading?: number | null },
 ): DeviceFit {
   const shown = shownParameters(device, fit);
   const slopes = shown.map((one) => {
@@ -84,6 +84,7 @@ export function deviceFit(
       unit: one.unit,
     })),
     covariance,
+    ...(origin.reading == null ? {} : { reading: origin.reading }),
     ...(origin.date === undefined ? {} : { date: origin.date }),
     ...(origin.meter === undefined ? {} : { meter: origin.meter }),
   };

@@ -37,6 +37,8 @@ export const deviceFitSchema = z
       }),
     ),
     covariance: z.array(z.array(z.number())).optional(),
+    /** What the scale showed when the last setting was made: there the conductance was found. */
+    reading: notNegative.optional(),
     date: z.string().optional(),
     meter: z.string().optional(),
   })

@@ -2,6 +2,7 @@ import type { ReadingUnit, ReferenceName } from "../documents/common.ts";
 import type { FlowDeviceDocument } from "../documents/hardware.ts";
 import { ATMOSPHERE_PA, CFH_M3_PER_S, LITRE_PER_MINUTE_M3_PER_S } from "../units/factors.ts";
 import { standardDensityMolPerM3 } from "../units/reference-conditions.ts";
+import { type FittedDevice, readDeviceFit } from "./device-fit.ts";
 import { GasModel, ZERO_C } from "./gas-model.ts";
 
 /**
@@ -10,6 +11,8 @@ import { GasModel, ZERO_C } from "./gas-model.ts";
  */
 export interface DevicePlan {
   document: FlowDeviceDocument | null;
+  /** What a bench test of this device found; null where none was made. */
+  fit: FittedDevice | null;
   unit: ReadingUnit | null;
   scaleMin: number | null;
   scaleMax: number | null;
@@ -28,8 +31,10 @@ export function planDevice(
   gas: GasModel,
   atmospherePa: number,
 ): DevicePlan {
+  const fit = readDeviceFit(document?.fit);
   const shared = {
     document,
+    fit,
     unit: document?.readingUnit ?? null,
     scaleMin: document?.scaleMin ?? null,
     scaleMax: document?.scaleMax ?? null,
@@ -56,12 +61,15 @@ export function planDevice(
     standardDensityMolPerM3(scaleGas.mixture, reference) *
     scaleGas.mixture.molarMassKgPerMol;
   const molar = gas.mixture.molarMassKgPerMol;
+  // True flow above what the scale means.
+  const error = 1 + (fit?.scaleError?.value ?? 0);
   if (document.kind === "variable-area") {
     const scaleK = (document.scaleC ?? 21) + ZERO_C;
-    const scaleDensity = massDensity(scaleGas, document.scaleBar * 1e5 + ATMOSPHERE_PA, scaleK);
+    const scalePa = fit?.scalePa?.value ?? document.scaleBar * 1e5;
+    const scaleDensity = massDensity(scaleGas, scalePa + ATMOSPHERE_PA, scaleK);
     // Same float position: mass flow goes with the square root of the density in the tube.
     const factor = (pressurePa: number, temperatureK: number): number =>
-      Math.sqrt(massDensity(gas, pressurePa, temperatureK) / scaleDensity);
+      error * Math.sqrt(massDensity(gas, pressurePa, temperatureK) / scaleDensity);
     return {
       ...shared,
       indicated: (molPerS, pressurePa, temperatureK) =>
@@ -71,7 +79,7 @@ export function planDevice(
       dialPressurePa: none,
     };
   }
-  // Orifice gauge: the dial is the choked flow of the scale's gas, linear in absolute pressure.
+  // Orifice gauge: the dial shows its pressure, whatever the hole really passes; the dial is the choked flow of the scale's gas, linear in absolute pressure.
   const perPa = dialPerPa(document, scaleGas, massPerReading);
   // Choked flow of another gas through the same hole: critical flow functions and molar masses.
   const ratio =
@@ -80,7 +88,7 @@ export function planDevice(
   return {
     ...shared,
     indicated: (_molPerS, pressurePa) => perPa * (pressurePa - atmospherePa + ATMOSPHERE_PA),
-    trueFlow: (reading) => (reading * massPerReading * ratio) / molar,
+    trueFlow: (reading) => (reading * massPerReading * ratio * error) / molar,
     dialPressurePa: (reading) => reading / perPa - ATMOSPHERE_PA + atmospherePa,
   };
 }
@@ -116,16 +124,82 @@ function criticalFunction(gas: GasModel): number {
   return Math.sqrt(g) * (2 / (g + 1)) ** ((g + 1) / (2 * (g - 1)));
 }
 
-/** What flow to expect before anything is measured, mol/s, with the 1 sigma of its logarithm. */
+/** What is left of a device that a bench test found, by the next day: needle, torch, temperature; 1 sigma. */
+const SINCE_TEST_SIGMA = 0.02;
+/** A person reads a float or dial to about this, relative 1 sigma. */
+const READ_SIGMA = 0.04;
+
+/** Relative 1 sigma of the true flow that a reading of the scale means. */
+export function readingSigma(device: DevicePlan): number {
+  const { document, fit } = device;
+  if (document?.kind === "metered") return 0.05;
+  return fit?.scaleSigma == null ? 0.15 : Math.hypot(fit.scaleSigma, READ_SIGMA);
+}
+
+/** Readings closer than this are the same setting, relative. */
+const SAME_READING = 0.06;
+
+/**
+ * Flow of the device as the bench test left it, mol/s: an orifice does not change, and neither
+ * does a needle that stands where it stood. Null where the test does not tell.
+ *
+ * @param linePa absolute pressure before the restriction
+ * @param passes share of the choked flow at that pressure
+ */
+function testedFlow(
+  device: DevicePlan,
+  gas: GasModel,
+  linePa: number,
+  passes: number,
+): { molPerS: number; sigma: number } | null {
+  const { document, fit } = device;
+  if (document === null || fit === null) return null;
+  if (document.kind === "orifice-gauge") {
+    const reading = device.indicated(0, linePa, 293.15);
+    const molPerS = reading === null ? null : device.trueFlow(reading, linePa, 293.15);
+    if (molPerS === null || !(molPerS > 0) || fit.scaleError === null) return null;
+    return {
+      molPerS: molPerS * passes,
+      sigma: Math.hypot(fit.scaleError.sigma / (1 + fit.scaleError.value), SINCE_TEST_SIGMA),
+    };
+  }
+  const { lpmPerPa, reading } = fit;
+  if (lpmPerPa === null) return null;
+  const set = document.reading;
+  if (set !== undefined && reading !== null && Math.abs(set / reading - 1) > SAME_READING) {
+    return null;
+  }
+  return {
+    molPerS: ((lpmPerPa.value * linePa * passes) / 60_000) * gas.standardMolPerM3,
+    sigma: Math.hypot(lpmPerPa.sigma / lpmPerPa.value, SINCE_TEST_SIGMA),
+  };
+}
+
+/**
+ * What flow to expect before anything is measured, mol/s, with the 1 sigma of its logarithm.
+ *
+ * @param line where the flow is counted: gauge pressure of the line before the restriction, the
+ * share of choked flow there, and whether a sensor will tell the pressure; null for another tap
+ */
 export function flowPrior(
   device: DevicePlan,
   gas: GasModel,
   deliveryPa: number | null,
   atmospherePa: number,
   targetLpm: number | null,
+  line: { pa: number; passes: number; measured: boolean } | null,
 ): { molPerS: number; sigma: number } {
   const { document } = device;
   const pressurePa = atmospherePa + (deliveryPa ?? 300_000);
+  if (line !== null) {
+    // Without a sensor the line stands where the test found it.
+    const found = line.measured ? null : (device.fit?.deliveryPa ?? null);
+    const tested = testedFlow(device, gas, atmospherePa + (found?.value ?? line.pa), line.passes);
+    if (tested !== null) {
+      const unsure = line.measured ? 0.006 : (device.fit?.flowSigma ?? 0.05);
+      return { molPerS: tested.molPerS, sigma: Math.hypot(tested.sigma, unsure) };
+    }
+  }
   if (document !== null && document.reading !== undefined && document.reading > 0) {
     const molPerS = device.trueFlow(
       document.reading,
@@ -133,7 +207,8 @@ export function flowPrior(
       293.15,
     );
     if (molPerS !== null && molPerS > 0) {
-      return { molPerS, sigma: document.kind === "metered" ? 0.08 : 0.2 };
+      const sigma = device.fit?.scaleSigma == null ? 0.2 : Math.max(readingSigma(device), 0.08);
+      return { molPerS, sigma: document.kind === "metered" ? 0.08 : sigma };
     }
   }
   if (document?.kind === "orifice-gauge" && deliveryPa !== null) {

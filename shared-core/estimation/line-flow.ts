@@ -23,7 +23,7 @@ export function relativeSlope(plan: DropPlan, linePa: number): number {
 }
 
 /** Flow through the restriction at a line pressure (gauge Pa), in its own unit: only ratios have a meaning. */
-export function shape(plan: DropPlan, linePa: number): number {
+export function shape(plan: Pick<DropPlan, "atmospherePa" | "tap">, linePa: number): number {
   const upstream = plan.atmospherePa + Math.max(linePa, 0);
   // A hose tap sits before torch and nozzle; an outlet tap before the device and all the rest.
   const back = plan.tap === "hose" ? 0 : Math.min(BACK_PRESSURE_PA, 0.3 * Math.max(linePa, 0));

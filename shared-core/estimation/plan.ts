@@ -11,6 +11,7 @@ import type { SupplySetup } from "./engine.ts";
 import type { DemandWindow } from "./estimate.ts";
 import { GasModel, ZERO_C } from "./gas-model.ts";
 import { type CandidateModel, otherGases } from "./gas-watch.ts";
+import { shape } from "./line-flow.ts";
 import { Throttling } from "./regulator-watch.ts";
 
 /** One drop as the estimator sees it: what the description says, in SI, with defaults. */
@@ -145,7 +146,16 @@ function planDrop(
   const device = planDevice(station.flowDevice ?? null, gas, atmospherePa);
   const composition = supply?.cylinder.composition ?? station.cylinder?.composition;
   const window = station.procedure ? demandWindow(station, composition) : null;
-  const prior = flowPrior(device, gas, deliveryPa, atmospherePa, window?.targetLpm ?? null);
+  const referencePa = tap === "hose" ? 25_000 : (deliveryPa ?? 300_000);
+  const place = { tap, atmospherePa };
+  const counted = {
+    pa: referencePa,
+    passes: shape(place, referencePa) / (referencePa + atmospherePa),
+    measured: station.sensors?.line !== undefined,
+  };
+  const target = window?.targetLpm ?? null;
+  const outlet = tap === "hose" ? null : counted;
+  const prior = flowPrior(device, gas, deliveryPa, atmospherePa, target, outlet);
   return {
     index,
     station,
@@ -154,7 +164,7 @@ function planDrop(
     regulator,
     device,
     demand: window,
-    referencePa: tap === "hose" ? 25_000 : (deliveryPa ?? 300_000),
+    referencePa,
     deliveryPa,
     lineLimitPa: (line.rangeBar * 1e5 * line.accuracyPercentFs) / 100,
     lineRangePa: station.sensors?.line ? station.sensors.line.rangeBar * 1e5 : null,

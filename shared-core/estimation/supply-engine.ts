@@ -21,7 +21,7 @@ import {
   takeCylinderPressure,
   takeWallTemperature,
 } from "./cylinder-watch.ts";
-import { tubePressure } from "./device.ts";
+import { readingSigma, tubePressure } from "./device.ts";
 import { takeLine } from "./drop.ts";
 import type {
   EngineOptions,
@@ -33,6 +33,7 @@ import type {
   SupplyEngine,
   SupplySetup,
 } from "./engine.ts";
+import { takeFits } from "./fit-prior.ts";
 import { ZERO_C } from "./gas-model.ts";
 import { localTimeS, observe } from "./habit.ts";
 import { correctLeak, stepLeak } from "./leak-watch.ts";
@@ -597,7 +598,7 @@ class Engine implements SupplyEngine {
     const value = Math.log(molPerS / relative);
     const { filter } = state;
     const away = value - filter.x[FIRST_DROP + i]!;
-    const sigma = dropPlan.device.document?.kind === "metered" ? 0.05 : 0.15;
+    const sigma = readingSigma(dropPlan.device);
     if (away * away > 9 * (sigma ** 2 + variance(filter, FIRST_DROP + i))) {
       setVariance(filter, FIRST_DROP + i, 0.5 ** 2);
     }
@@ -645,6 +646,7 @@ class Engine implements SupplyEngine {
       next.drops.map((drop) => drop.station.station).join() ===
       this.plan.drops.map((drop) => drop.station.station).join();
     if (sameCylinder && sameDrops) {
+      takeFits(this.plan, next, old.filter);
       this.plan = next;
       return;
     }
