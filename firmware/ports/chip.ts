@@ -34,6 +34,11 @@ export interface Chip {
   input(this: void, pin: number): void;
   /** True where the application lies in an image in flash, which only a cable replaces. */
   fixedInFlash(this: void): boolean;
+  /** Opens an access point, beside the station or `alone`; WPA2 where there is a password. */
+  openAccess(this: void, name: string, password: string, alone: boolean): void;
+  closeAccess(this: void): void;
+  /** Deep sleep that keeps the clock; the chip starts anew afterwards. */
+  sleep(this: void, seconds: number): void;
   /** Called each turn: a turn that does not come restarts the chip, where the chip can do that. */
   feedWatchdog(this: void): void;
 }

@@ -83,7 +83,7 @@ const files: Files = {
 };
 
 // Reset reasons of the chip's own library (from memory): 1 power, 3 software, 4 … 7 watchdogs and
-// panic, 9 brown-out.
+// panic, 8 deep sleep, 9 brown-out.
 const reasons: readonly string[] = [
   "unknown",
   "power-on",
@@ -93,7 +93,7 @@ const reasons: readonly string[] = [
   "watchdog",
   "watchdog",
   "watchdog",
-  "unknown",
+  "wake",
   "brown-out",
 ];
 
@@ -107,6 +107,9 @@ const chip: Chip = {
     regulatorProbe: undefined,
     arc: undefined,
     button: undefined,
+    sensorPower: undefined,
+    scaleClock: undefined,
+    scaleData: undefined,
   },
   files,
   ringBytes: 400000,
@@ -142,6 +145,17 @@ const chip: Chip = {
   },
   output: (pin) => gpio.config({ gpio: pin, dir: gpio.OUT }),
   input: (pin) => gpio.config({ gpio: pin, dir: gpio.IN, pull: gpio.PULL_UP }),
+  openAccess: (name, password, alone) => {
+    wifi.mode(alone ? wifi.SOFTAP : wifi.STATIONAP);
+    if (alone) wifi.start();
+    wifi.ap.config(
+      password === ""
+        ? { ssid: name, auth: wifi.AUTH_OPEN }
+        : { ssid: name, pwd: password, auth: wifi.AUTH_WPA2_PSK },
+    );
+  },
+  closeAccess: () => wifi.mode(wifi.STATION),
+  sleep: (seconds) => node.dsleep({ secs: seconds }),
   fixedInFlash: () => false,
   feedWatchdog: () => undefined,
 };

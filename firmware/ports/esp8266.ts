@@ -60,7 +60,7 @@ const reasons: readonly string[] = [
   "brown-out",
   "watchdog",
   "software",
-  "external",
+  "wake",
   "external",
 ];
 
@@ -75,6 +75,9 @@ const chip: Chip = {
     regulatorProbe: undefined,
     arc: undefined,
     button: undefined,
+    sensorPower: undefined,
+    scaleClock: undefined,
+    scaleData: undefined,
   },
   files,
   ringBytes: 200000,
@@ -89,7 +92,7 @@ const chip: Chip = {
   },
   startTime: (server) => sntp.sync(server, undefined, undefined, 1),
   joinNetwork: (provision, up, down) => {
-    wifi.setmode(wifi.STATION);
+    wifi.setmode(wifi.STATION, false);
     wifi.eventmon.register(wifi.eventmon.STA_GOT_IP, up);
     wifi.eventmon.register(wifi.eventmon.STA_DISCONNECTED, down);
     wifi.sta.config({ ssid: provision.ssid, pwd: provision.password, auto: true, save: false });
@@ -100,6 +103,16 @@ const chip: Chip = {
     ),
   output: (pin) => gpio.mode(pin, gpio.OUTPUT),
   input: (pin) => gpio.mode(pin, gpio.INPUT, gpio.PULLUP),
+  openAccess: (name, password, alone) => {
+    wifi.setmode(alone ? wifi.SOFTAP : wifi.STATIONAP, false);
+    wifi.ap.config(
+      password === ""
+        ? { ssid: name, auth: wifi.OPEN, save: false }
+        : { ssid: name, pwd: password, auth: wifi.WPA2_PSK, save: false },
+    );
+  },
+  closeAccess: () => wifi.setmode(wifi.STATION, false),
+  sleep: (seconds) => rtctime.dsleep(seconds * 1000000),
   fixedInFlash: () => node.LFS?.get("leeward-node") !== undefined,
   feedWatchdog: () => tmr.softwd(watchdogS),
 };

@@ -1,90 +1,59 @@
-/** Starts a node on a chip: reads its provision, makes the ports, and turns it four times a second. */
-import type { Bundle, Node, Ports } from "../src/ports.ts";
+/**
+ * Starts a node on a chip: reads who and where it is, makes the ports, and turns it four times a
+ * second. Whatever it does not know yet it asks for in its set-up.
+ */
+import type { Bundle, Node, Reach } from "../src/ports.ts";
+import { type AccessPoint, closeAccessPoint, openAccessPoint } from "./access-point.ts";
 import type { Chip } from "./chip.ts";
-import { type Converter, readConverter, startConverter } from "./converter.ts";
-import { type Provision, readProvision } from "./provision.ts";
-import {
-  closeRadio,
-  connectRadio,
-  createRadio,
-  publishRadio,
-  type Radio,
-  subscribeRadio,
-} from "./radio.ts";
-import { startThermometer, type Thermometer } from "./thermometer.ts";
-import { fetchUpdate, trialFile, updateFile } from "./update.ts";
+import { startConverter } from "./converter.ts";
+import { type Hardware, makePorts } from "./make-ports.ts";
+import { type Known, knowPlace } from "./provision.ts";
+import { createRadio, type Radio } from "./radio.ts";
+import { startScale } from "./scale.ts";
+import { startThermometer } from "./thermometer.ts";
+import { trialFile } from "./update.ts";
 
 const turnMs = 250;
 const warmUpMs = 500;
 // An update that has not reached the broker within this goes back to the bundle before.
 const confirmMs = 900000;
+const superviseMs = 10000;
+// Turns that raise one after the other, before the chip starts anew.
+const failuresBeforeRestart = 20;
 
-interface Hardware {
-  chip: Chip;
-  provision: Provision;
-  radio: Radio;
-  converter: Converter;
-  probes: (Thermometer | undefined)[];
+interface Running {
+  node: Node | undefined;
+  reach: Reach;
+  radio: Radio | undefined;
+  buttonPin: number | undefined;
+  turns: number;
+  failures: number;
 }
 
 function openInput(chip: Chip, pin: number | undefined): void {
   if (pin !== undefined) chip.input(pin);
 }
 
-/** A contact or an open collector against ground, with a pull-up: low is "on". */
-function isOn(pin: number | undefined): boolean {
-  return pin !== undefined && gpio.read(pin) === 0;
-}
-
-function makePorts(hardware: Hardware): Ports {
-  const { chip, provision, radio, converter, probes } = hardware;
-  const { files } = chip;
-  const { pins } = provision;
-  return {
-    site: provision.site,
-    node: provision.node,
-    hardwareAddress: string.gsub(wifi.sta.getmac(), ":", "")[0],
-    reset: chip.resetReason(),
-    random: node.random(1, 2147483646),
-    hasFlash: true,
-    ringBytes: chip.ringBytes,
-    readAdc: (channel) => readConverter(converter, channel),
-    readTemperature: (probe) => probes[probe - 1]?.celsius,
-    readArc: () => (pins.arc === undefined ? undefined : isOn(pins.arc)),
-    readButton: () => isOn(pins.button),
-    unixTime: () => chip.unixTime(),
-    lamp: (on) => gpio.write(pins.lamp, on ? 1 : 0),
-    buzzer: (on) => gpio.write(pins.buzzer, on ? 1 : 0),
-    connect: (topic, payload) => connectRadio(radio, topic, payload),
-    publish: (topic, payload, qos, retain) => publishRadio(radio, topic, payload, qos, retain),
-    subscribe: (topic, qos) => subscribeRadio(radio, topic, qos),
-    close: () => closeRadio(radio),
-    readFile: (name) => files.read(name),
-    writeFile: (name, content) => files.write(name, content),
-    appendFile: (name, content) => files.append(name, content),
-    renameFile: (from, to) => files.rename(from, to),
-    removeFile: (name) => files.remove(name),
-    listFiles: () => files.list(),
-    fetchUpdate: (url, bytes, hmac) => {
-      const tell = (why: string): void => {
-        tmr.create().alarm(1, tmr.ALARM_SINGLE, () => radio.node?.updateReady(why));
-      };
-      if (chip.fixedInFlash()) tell("this node's application lies in flash: update it by cable");
-      else fetchUpdate(files, provision.secret, url, bytes, hmac, tell);
-    },
-    restart: (update) => {
-      if (update && files.read(updateFile) !== undefined) files.write(trialFile, "0");
-      node.restart();
-    },
-    confirmUpdate: () => {
-      if (files.read(trialFile) !== undefined) files.remove(trialFile);
-    },
-    log: (line) => print(line),
-  };
+/** One turn that raises must not end all turns: it is told, and twenty in a row start the chip anew. */
+function turn(running: Running, seconds: number, microseconds: number): void {
+  const { reach, radio, buttonPin } = running;
+  const [done, why] = pcall(() => {
+    running.node?.tick(seconds, microseconds);
+    const pressed = buttonPin !== undefined && gpio.read(buttonPin) === 0;
+    reach.tick(seconds, radio?.networkUp ?? false, radio?.up ?? false, pressed);
+  });
+  running.turns += 1;
+  if (done) {
+    running.failures = 0;
+    return;
+  }
+  running.failures += 1;
+  if (running.failures === 1) print(`leeward: a turn failed: ${why as string}`);
+  if (running.failures >= failuresBeforeRestart) node.restart();
 }
 
 /** Counts time from a 31-bit microsecond counter, which must be asked more often than it wraps. */
-function startTurns(chip: Chip, running: Node): void {
+function startTurns(chip: Chip, running: Running): void {
   let lastUs = chip.microseconds();
   let seconds = 0;
   let microseconds = 0;
@@ -99,49 +68,108 @@ function startTurns(chip: Chip, running: Node): void {
       microseconds -= 1000000;
       seconds += 1;
     }
-    running.tick(seconds, microseconds);
+    turn(running, seconds, microseconds);
     chip.feedWatchdog();
+  });
+  // Timers that go on while the turns have stopped: start anew.
+  let seen = -1;
+  tmr.create().alarm(superviseMs, tmr.ALARM_AUTO, () => {
+    if (running.turns === seen) node.restart();
+    seen = running.turns;
   });
 }
 
-/** Runs `bundle` on `chip`; without a good provision it only says what is wrong. */
+/** Access point, page and console; `leeward "help"` on the serial console speaks to it. */
+function startReach(chip: Chip, bundle: Bundle, known: Known): Reach {
+  const { provision } = known;
+  const access: AccessPoint = { chip, reach: undefined, server: undefined };
+  const { files } = chip;
+  const complete = known.why === "";
+  const reach = bundle.keepReachable({
+    hardwareAddress: hardwareAddress(),
+    name: known.enrolled ? `${provision.site}/${provision.node}` : hardwareAddress(),
+    network: provision.ssid,
+    host: provision.host,
+    port: provision.port,
+    secret: provision.secret,
+    enrolled: known.enrolled,
+    complete,
+    why: known.why,
+    readFile: (name) => files.read(name),
+    writeFile: (name, content) => files.write(name, content),
+    renameFile: (from, to) => files.rename(from, to),
+    removeFile: (name) => files.remove(name),
+    lamp: (on) => gpio.write(provision.pins.lamp, on ? 1 : 0),
+    openAccess: (name, password) => openAccessPoint(access, name, password, !complete),
+    closeAccess: () => closeAccessPoint(access),
+    restart: () => node.restart(),
+  });
+  access.reach = reach;
+  _G.leeward = (line?: string) => print(reach.command(line ?? "help"));
+  return reach;
+}
+
+export function hardwareAddress(): string {
+  return string.gsub(wifi.sta.getmac(), ":", "")[0];
+}
+
+function startNode(chip: Chip, bundle: Bundle, known: Known): { node: Node; radio: Radio } {
+  const { provision } = known;
+  const { pins } = provision;
+  const radio = createRadio(chip, provision);
+  const hardware: Hardware = {
+    chip,
+    provision,
+    radio,
+    address: hardwareAddress(),
+    probes: [
+      pins.cylinderProbe === undefined ? undefined : startThermometer(pins.cylinderProbe),
+      pins.regulatorProbe === undefined ? undefined : startThermometer(pins.regulatorProbe),
+    ],
+    converter: startConverter(pins.sda, pins.scl, provision.scale === "converter"),
+    scale: provision.scale === "bridge" ? startScale(pins.scaleClock, pins.scaleData) : undefined,
+    joined: false,
+  };
+  const running = bundle.start(makePorts(hardware));
+  radio.node = running;
+  tmr.create().alarm(confirmMs, tmr.ALARM_SINGLE, () => {
+    if (chip.files.read(trialFile) !== undefined) node.restart();
+  });
+  return { node: running, radio };
+}
+
+/** Runs `bundle` on `chip`. */
 export function run(chip: Chip, bundle: Bundle): void {
-  const [provision, why] = readProvision(chip.files.read("provision"), chip.standardPins);
-  if (provision === undefined) {
-    print(`leeward: ${why}. Enrol the node and copy its provision file onto it.`);
-    return;
-  }
   const fault = bundle.selfTest();
   if (fault !== "") {
     print(`leeward: self-test failed: ${fault}`);
     return;
   }
-  const { pins } = provision;
+  const known = knowPlace(chip.files, chip.standardPins);
+  const { pins } = known.provision;
   chip.output(pins.lamp);
   chip.output(pins.buzzer);
   openInput(chip, pins.arc);
   openInput(chip, pins.button);
-  const radio = createRadio(chip, provision);
-  const probes = [
-    pins.cylinderProbe === undefined ? undefined : startThermometer(pins.cylinderProbe),
-    pins.regulatorProbe === undefined ? undefined : startThermometer(pins.regulatorProbe),
-  ];
-  const converter = startConverter(pins.sda, pins.scl);
-  const running = bundle.start(makePorts({ chip, provision, radio, converter, probes }));
-  radio.node = running;
-  chip.joinNetwork(
-    provision,
-    () => {
-      radio.networkUp = true;
-      chip.startTime(provision.timeServer);
-    },
-    () => {
-      radio.networkUp = false;
-    },
-  );
+  if (pins.sensorPower !== undefined) {
+    chip.output(pins.sensorPower);
+    gpio.write(pins.sensorPower, 1);
+  }
+  const running: Running = {
+    node: undefined,
+    reach: startReach(chip, bundle, known),
+    radio: undefined,
+    buttonPin: pins.button,
+    turns: 0,
+    failures: 0,
+  };
+  if (known.why === "") {
+    const started = startNode(chip, bundle, known);
+    running.node = started.node;
+    running.radio = started.radio;
+  } else {
+    print(`leeward: ${known.why} leeward "help" lists what can be told here.`);
+  }
   // The converter has its first readings before the first turn.
   tmr.create().alarm(warmUpMs, tmr.ALARM_SINGLE, () => startTurns(chip, running));
-  tmr.create().alarm(confirmMs, tmr.ALARM_SINGLE, () => {
-    if (chip.files.read(trialFile) !== undefined) node.restart();
-  });
 }

@@ -1,8 +1,9 @@
 /**
  * Fetching a new bundle: plain HTTP/1.0 into the file `update.new`, piece by piece, so that it never
- * has to fit into memory. Its HMAC-SHA-256 with the node's secret is what makes it trustworthy, not
- * the way it came.
+ * has to fit into memory. Its HMAC-SHA-256 is what makes it trustworthy, not the way it came; its
+ * key is made from the node's secret, so that the gateway can sign without keeping the secret itself.
  */
+import { updateKeyLabel } from "../../shared-core/messages/enrolment-names.ts";
 import type { Files } from "./chip.ts";
 
 export const updateFile = "update.new";
@@ -23,6 +24,13 @@ function hexOf(binary: string): string {
     hex += string.format("%02x", string.byte(binary, index) ?? 0);
   }
   return hex;
+}
+
+/** The key that updates of this node are signed with, hexadecimal. */
+export function updateKey(secret: string): string {
+  const hasher = crypto.new_hmac("sha256", secret);
+  hasher.update(updateKeyLabel);
+  return hexOf(hasher.finalize());
 }
 
 /** True where the texts are equal; takes the same time wherever they differ. */
@@ -57,7 +65,7 @@ function judge(fetch: Fetch, bytes: number, hmac: string, digest: string): strin
 
 export function fetchUpdate(
   files: Files,
-  secret: string,
+  key: string,
   url: string,
   bytes: number,
   hmac: string,
@@ -68,7 +76,7 @@ export function fetchUpdate(
     finished("the URL must be http://host[:port]/path");
     return;
   }
-  const hasher = crypto.new_hmac("sha256", secret);
+  const hasher = crypto.new_hmac("sha256", key);
   const fetch: Fetch = { head: "", inBody: false, received: 0, ended: false };
   const socket = net.createConnection();
   files.remove(updateFile);

@@ -20,33 +20,7 @@ local days, folder = tonumber(arg[2]), arg[3]
 local day_s = tonumber(arg[4] or "24") * 3600
 local ring_bytes = tonumber(arg[5] or "60000")
 
--- Files lie on disk, so that only the node's own data count.
-local names = {}
-for number = 1, 20000 do names["q" .. number] = false end -- so that the table does not grow later
-local files = {
-  read = function(name)
-    local file = names[name] and io.open(folder .. "/" .. name, "rb")
-    if not file then return nil end
-    local text = file:read("*a")
-    file:close()
-    return text
-  end,
-  write = function(name, text, append)
-    local file = assert(io.open(folder .. "/" .. name, append and "ab" or "wb"))
-    file:write(text)
-    file:close()
-    names[name] = true
-  end,
-  remove = function(name)
-    names[name] = false
-    os.remove(folder .. "/" .. name)
-  end,
-  list = function()
-    local list = {}
-    for name, there in pairs(names) do if there then list[#list + 1] = name end end
-    return table.concat(list, " ")
-  end,
-}
+local files = dofile(here .. "disk-files.lua")(folder)
 
 local host
 local gateway_up = true

@@ -7,11 +7,11 @@ local function open(options)
   local host = {
     now = 1764057600, quarter = 0, uptime_quarters = 0, boots = 0,
     line = 345000, cylinder = 18000000, arc = false,
-    broker_up = true, flash_fails = false, loss = options.loss or 0,
+    accesses = 0, access = false, broker_up = true, flash_fails = false, loss = options.loss or 0,
   }
   local state = options.seed
   local files = options.files
-  local link, node = "down", nil
+  local link, node, reach = "down", nil, nil
   local pending, first, last = {}, 1, 0
 
   -- Park-Miller in steps that 32-bit integers hold (Schrage's method).
@@ -36,6 +36,7 @@ local function open(options)
       first = first + 1
       action()
     end
+    if last > 16 then pending = {} end -- so that the host's own table does not stay large
     first, last = 1, 0
   end
 
@@ -64,6 +65,7 @@ local function open(options)
       return burst(500000 + 4 * math.floor(host.cylinder / 25))
     end,
     readTemperature = function(probe) if probe < 3 then return 20.5 end end,
+    readScale = function() return 142500 + math.floor(random() * 40) end,
     readArc = function() return host.arc end,
     readButton = function() return false end,
     unixTime = function() return host.now, (host.quarter % 4) * 250000 end,
@@ -124,6 +126,15 @@ local function open(options)
     listFiles = files.list,
   }
 
+  local reach_ports = {
+    hardwareAddress = "0024befe804f", name = "north/n-07", network = "yard", host = "192.0.2.1",
+    port = 1883, secret = "K7QF9M2XK7QF9M2XK7QF9M2X", enrolled = true, complete = true, why = "",
+    readFile = files.read, writeFile = ports.writeFile, renameFile = ports.renameFile,
+    removeFile = files.remove, lamp = ports.lamp, restart = function() end,
+    openAccess = function() host.accesses = host.accesses + 1 host.access = true end,
+    closeAccess = function() host.access = false end,
+  }
+
   -- Starts the node, or starts it again after a reset. `loaded()` is called between loading and
   -- starting.
   function host.start(reset, loaded)
@@ -137,6 +148,7 @@ local function open(options)
     local bundle = options.loader()
     if loaded then loaded() end
     node = bundle.start(ports)
+    reach = bundle.keepReachable(reach_ports)
   end
 
   function host.cut()
@@ -161,6 +173,10 @@ local function open(options)
     if host.cylinder < 2000000 then host.cylinder = 18000000 end
     node.tick(math.floor(host.uptime_quarters / 4), (host.uptime_quarters % 4) * 250000)
     deliver()
+    reach.tick(math.floor(host.uptime_quarters / 4), host.broker_up, link == "up", false)
+    if host.access and second % 97 == 0 then -- a phone looks
+      reach.converse().take("GET / HTTP/1.1\r\n\r\n")
+    end
     return second
   end
 

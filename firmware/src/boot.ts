@@ -3,8 +3,10 @@ import type { Ports } from "./ports.ts";
 
 const highest = 2147483647;
 
+type FileWriter = Pick<Ports, "writeFile" | "renameFile">;
+
 /** Writes a small file so that a power cut leaves either the old content or the new one. */
-export function writeSafely(ports: Ports, name: string, content: string): boolean {
+export function writeSafely(ports: FileWriter, name: string, content: string): boolean {
   if (!ports.writeFile("safe.new", content)) return false;
   return ports.renameFile("safe.new", name);
 }

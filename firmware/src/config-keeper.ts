@@ -17,8 +17,8 @@ export interface ConfigKeeper {
   before: NodeConfig | undefined;
   trialText: string;
   trialSinceS: number;
-  connectedForS: number;
-  lastS: number;
+  /** Since when the connection has been up during the trial; -1 while it is not. */
+  connectedSinceS: number;
   /** Revision that had to be taken back; 0 none. */
   refused: number;
   /** For the status message; "" where all is well. */
@@ -47,8 +47,7 @@ export function openConfig(ports: Ports): ConfigKeeper {
     before: undefined,
     trialText: "",
     trialSinceS: 0,
-    connectedForS: 0,
-    lastS: 0,
+    connectedSinceS: -1,
     refused: tonumber(ports.readFile("refused") ?? "0") ?? 0,
     error: "",
   };
@@ -87,7 +86,7 @@ export function offerConfig(keeper: ConfigKeeper, text: string, uptimeS: number)
   keeper.config = config;
   keeper.trialText = text;
   keeper.trialSinceS = uptimeS;
-  keeper.connectedForS = 0;
+  keeper.connectedSinceS = -1;
   if (keeper.ports.hasFlash) writeSafely(keeper.ports, "config-trial", text);
   return true;
 }
@@ -103,13 +102,17 @@ function keep(keeper: ConfigKeeper): void {
   keeper.trialText = "";
 }
 
+/** Keeps a configuration that is on trial: a node on a battery has been heard with it, and sleeps. */
+export function settleConfig(keeper: ConfigKeeper): void {
+  if (keeper.before !== undefined) keep(keeper);
+}
+
 /** Ends a trial, one way or the other; once a turn. True where the status has news. */
 export function tendConfig(keeper: ConfigKeeper, uptimeS: number, online: boolean): boolean {
-  const sinceLastS = uptimeS - keeper.lastS;
-  keeper.lastS = uptimeS;
   if (keeper.before === undefined) return false;
-  keeper.connectedForS = online ? keeper.connectedForS + sinceLastS : 0;
-  if (keeper.connectedForS >= trialS) {
+  if (!online) keeper.connectedSinceS = -1;
+  else if (keeper.connectedSinceS < 0) keeper.connectedSinceS = uptimeS;
+  if (online && uptimeS - keeper.connectedSinceS >= trialS) {
     keep(keeper);
   } else if (!online && uptimeS - keeper.trialSinceS >= cutOffS) {
     const revision = keeper.config.revision;

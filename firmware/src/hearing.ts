@@ -59,6 +59,7 @@ function hearStored(state: NodeState, payload: string): void {
 /** A message on a subscribed topic. */
 export function hear(state: NodeState, topic: string, payload: string): void {
   const { link } = state;
+  state.clock.heardS = state.clock.uptimeS;
   if (topic === link.timeTopic) hearTime(state, payload);
   else if (topic === link.prefix + topicLeaf.stored) hearStored(state, payload);
   else if (topic === link.prefix + topicLeaf.command) takeCommand(state.commands, payload);

@@ -5,12 +5,15 @@ import { isBlind } from "./sensors.ts";
 import {
   arcWithoutGas,
   cylinderLow,
+  gatewayLost,
   judgeWarning,
   lineHigh,
   lineLow,
   sensorFault,
   showWarnings,
 } from "./warnings.ts";
+
+const gatewayPatienceS = 300;
 
 /** Once a turn. */
 export function warn(state: NodeState): void {
@@ -29,6 +32,8 @@ export function warn(state: NodeState): void {
     cylinder !== nothing && config.residualPa > 0 && cylinder < config.residualPa * 1.1;
   judgeWarning(warnings, cylinderLow, nearEmpty, 40, 40);
   judgeWarning(warnings, sensorFault, isBlind(state.sensors, config), 8, 40);
+  const silentS = state.clock.uptimeS - state.clock.heardS;
+  judgeWarning(warnings, gatewayLost, silentS >= gatewayPatienceS, 1, 1);
   const welding = arc || (row.arc === nothing && gasOn);
   showWarnings(warnings, config, welding);
 }

@@ -162,7 +162,9 @@ export function tendLink(link: Link, uptimeS: number): void {
     if (uptimeS < link.nextTryS) return;
     link.state = "connecting";
     link.sinceS = uptimeS;
-    const will = string.format('{"state":"%s","boot":%d}', nodeState.offline, link.boot);
+    // A node on a battery that sleeps is not gone: its silence is judged by its pace alone.
+    const word = link.ports.sleep === undefined ? nodeState.offline : nodeState.online;
+    const will = string.format('{"state":"%s","boot":%d}', word, link.boot);
     link.ports.connect(link.prefix + topicLeaf.status, will);
   } else if (link.state === "connecting") {
     if (forS > connectPatienceS) drop(link);

@@ -26,13 +26,15 @@ export interface Clock {
   startUnixMs: number;
   /** Whether a time server (rather than the gateway's topic) set it. */
   fromServer: boolean;
+  /** Uptime at which the gateway was last heard. */
+  heardS: number;
 }
 
 const earliestUnixS = 1735689600; // 2025-01-01: nothing of this firmware ran before
 const latestUnixS = 2145916800; // 2038-01-01: 32-bit seconds end soon after
 
 export function createClock(): Clock {
-  return { uptimeS: 0, uptimeMs: 0, startUnixS: 0, startUnixMs: 0, fromServer: false };
+  return { uptimeS: 0, uptimeMs: 0, startUnixS: 0, startUnixMs: 0, fromServer: false, heardS: 0 };
 }
 
 /** Unix seconds now (fraction dropped); 0 while unknown. */

@@ -15,6 +15,19 @@ export interface Calibration {
   offsetPa: number;
 }
 
+/** A scale under the cylinder: kg = (counts - lowReads) · kgPerCount + lowIsKg; 0: not calibrated. */
+export interface ScaleCalibration {
+  lowReads: number;
+  lowIsKg: number;
+  kgPerCount: number;
+}
+
+/** Seconds between measuring, and between sending. */
+export interface BatteryPace {
+  measureS: number;
+  sendS: number;
+}
+
 export interface NodeConfig {
   revision: number;
   /** Seconds between rows, and between packs. */
@@ -25,6 +38,7 @@ export interface NodeConfig {
   packIdleS: number;
   cylinder: Calibration;
   line: Calibration;
+  scale: ScaleCalibration;
   /** Gauge Pa; 0 where no limit is set. */
   residualPa: number;
   lineLeastPa: number;
@@ -33,7 +47,11 @@ export interface NodeConfig {
   arc: boolean;
   lamp: boolean;
   buzzer: boolean;
+  /** Pace on a battery, where the message tells one. */
+  battery: BatteryPace | undefined;
 }
+
+export const standardBatteryPace: BatteryPace = { measureS: 900, sendS: 3600 };
 
 function defaultCalibration(rangePa: number): Calibration {
   return { fitted: true, rangePa, gain: 1, offsetPa: 0 };
@@ -49,12 +67,14 @@ export function defaultConfig(): NodeConfig {
     packIdleS: 60,
     cylinder: defaultCalibration(25000000),
     line: defaultCalibration(1000000),
+    scale: { lowReads: 0, lowIsKg: 0, kgPerCount: 0 },
     residualPa: 0,
     lineLeastPa: 0,
     lineMostPa: 0,
     arc: true,
     lamp: true,
     buzzer: true,
+    battery: undefined,
   };
 }
 
@@ -124,6 +144,23 @@ function readCalibration(whole: Part, name: string, into: Calibration, most: num
   }
 }
 
+const mostCounts = 8388607;
+
+function readScaleCalibration(whole: Part, into: ScaleCalibration): void {
+  const part = partOf(whole, "scale");
+  if (part === undefined) return;
+  into.lowReads = numberIn(part, "lowReads", -mostCounts, mostCounts, 0);
+  into.lowIsKg = numberIn(part, "lowIsKg", 0, 500, 0);
+  const highReads = numberIn(part, "highReads", -mostCounts, mostCounts, 0);
+  const highIsKg = numberIn(part, "highIsKg", 0, 500, 0);
+  const kg = highIsKg - into.lowIsKg;
+  const counts = highReads - into.lowReads;
+  if (kg < 5) complain(part, "highIsKg", "must be at least 5 kg above lowIsKg");
+  else if (counts < 100 && counts > -100) {
+    complain(part, "highReads", "is too close to lowReads: does the scale see the load?");
+  } else into.kgPerCount = kg / counts;
+}
+
 /**
  * Checks a `config` message. Returns the whole new configuration with "", or undefined with the
  * first complaint, and the message's revision (0 where it has none).
@@ -147,6 +184,7 @@ export function readConfig(text: string): LuaMultiReturn<[NodeConfig | undefined
   if (calibration !== undefined) {
     readCalibration(calibration, "cylinder", config.cylinder, 45000000);
     readCalibration(calibration, "line", config.line, 10000000);
+    readScaleCalibration(calibration, config.scale);
   }
   const limits = partOf(top, "limits");
   if (limits !== undefined) {
@@ -166,6 +204,13 @@ export function readConfig(text: string): LuaMultiReturn<[NodeConfig | undefined
   if (outputs !== undefined) {
     config.lamp = flagIn(outputs, "lamp", true);
     config.buzzer = flagIn(outputs, "buzzer", true);
+  }
+  const battery = partOf(top, "battery");
+  if (battery !== undefined) {
+    config.battery = {
+      measureS: numberIn(battery, "measureS", 60, 1800, standardBatteryPace.measureS),
+      sendS: numberIn(battery, "sendS", 60, 86400, standardBatteryPace.sendS),
+    };
   }
   if (top.check.why !== "") return $multi(undefined, top.check.why, config.revision);
   return $multi(config, "", config.revision);

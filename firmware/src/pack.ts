@@ -26,6 +26,7 @@ const cylinderBytes = 64;
 const arcBytes = 38;
 const temperatureBytes = 58;
 const faultBytes = 66;
+const massBytes = 46;
 // What is said once: base time, boot, seq, uptime, supply, thinned, brackets.
 const onceBytes = 205;
 
@@ -35,8 +36,13 @@ export function rowBytes(hasLine: boolean, hasCylinder: boolean, saysArc: boolea
 }
 
 /** Bytes at most of what a SenML pack says once. */
-export function headBytes(nameBytes: number, temperatures: number, faults: string): number {
-  let bytes = onceBytes + nameBytes + temperatures * temperatureBytes;
+export function headBytes(
+  nameBytes: number,
+  temperatures: number,
+  hasMass: boolean,
+  faults: string,
+): number {
+  let bytes = onceBytes + nameBytes + temperatures * temperatureBytes + (hasMass ? massBytes : 0);
   for (let index = 1; index <= faults.length; index++) {
     if (string.sub(faults, index, index) !== "0") bytes += faultBytes;
   }
@@ -63,6 +69,7 @@ const faultChannels: readonly string[] = [
   recordName.cylinderTemperature,
   recordName.regulatorTemperature,
   recordName.ambientTemperature,
+  recordName.cylinderMass,
 ];
 
 /** What one pack says once. Times are the pack's moment; temperatures °C as text, "" if unknown. */
@@ -82,11 +89,13 @@ export interface PackHead {
   ambientC: string;
   /** One digit a channel, as in `faultNames`. */
   faults: string;
+  /** Gross, kg; "" where no scale is fitted. */
+  massKg: string;
 }
 
 export function headText(head: PackHead): string {
   return string.format(
-    "%d;%d;%d;%d;%d;%d;%d;%d;%s;%s;%s;%s",
+    "%d;%d;%d;%d;%d;%d;%d;%d;%s;%s;%s;%s%s",
     head.boot,
     head.seq,
     head.unixS,
@@ -99,6 +108,7 @@ export function headText(head: PackHead): string {
     head.regulatorC,
     head.ambientC,
     head.faults,
+    head.massKg === "" ? "" : `;${head.massKg}`,
   );
 }
 
@@ -117,7 +127,10 @@ function whole(text: string): number {
 
 /** Reads a head back; undefined where the text is damaged. */
 export function readHead(text: string): PackHead | undefined {
-  const [sound] = string.find(text, "^%d+;%d+;%d+;%d+;%d+;%d+;%d;%d+;[^;]*;[^;]*;[^;]*;%d+$");
+  const [sound] = string.find(
+    text,
+    "^%d+;%d+;%d+;%d+;%d+;%d+;%d;%d+;[^;]*;[^;]*;[^;]*;%d+;?[^;]*$",
+  );
   if (sound === undefined) return undefined;
   const fields = fieldsOf(text, ";");
   return {
@@ -133,6 +146,7 @@ export function readHead(text: string): PackHead | undefined {
     regulatorC: fields[9],
     ambientC: fields[10],
     faults: fields[11],
+    massKg: fields.length > 12 ? fields[12] : "",
   };
 }
 
@@ -199,6 +213,9 @@ export function senmlOf(text: string, baseName: string): string {
   addTemperature(records, recordName.cylinderTemperature, head.cylinderC);
   addTemperature(records, recordName.regulatorTemperature, head.regulatorC);
   addTemperature(records, recordName.ambientTemperature, head.ambientC);
+  if (head.massKg !== "") {
+    records.push(valueRecord(recordName.cylinderMass, senmlUnit.kilogram, head.massKg, "0"));
+  }
   if (head.supplyMv > 0) {
     const volts = secondsText(
       Math.floor(head.supplyMv / 1000),
@@ -258,7 +275,7 @@ function bytesAtMost(rows: readonly string[], head: PackHead, nameBytes: number)
     (head.cylinderC === "" ? 0 : 1) +
     (head.regulatorC === "" ? 0 : 1) +
     (head.ambientC === "" ? 0 : 1);
-  let bytes = headBytes(nameBytes, temperatures, head.faults);
+  let bytes = headBytes(nameBytes, temperatures, head.massKg !== "", head.faults);
   let arcSaid: string | undefined = "";
   for (let index = 1; index < rows.length; index++) {
     const [, line, cylinder, arc] = string.match(rows[index], "^(%d+),(-?%d*),(-?%d*),(%d?)");

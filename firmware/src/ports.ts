@@ -22,7 +22,10 @@ export interface Ports {
   readonly node: string;
   /** EUI-48 of the radio as 12 hexadecimal digits, or "" where there is none. */
   readonly hardwareAddress: string;
-  /** Why the node started: `power-on`, `watchdog`, `brown-out`, `software`, `external`, `unknown`. */
+  /**
+   * Why the node started: `power-on`, `watchdog`, `brown-out`, `software`, `external`,
+   * `wake` (a node on a battery comes from its sleep), `unknown`.
+   */
   readonly reset: string;
   /** A random number of this start, 1 … 2147483647: the boot number where storage was lost. */
   readonly random: number;
@@ -52,6 +55,11 @@ export interface Ports {
   readTemperature(this: void, probe: TemperatureProbe): number | undefined;
   /** Current switch on the welding lead: true while it sees the arc; undefined where none is fitted. */
   readArc(this: void): boolean | undefined;
+  /**
+   * Scale under the cylinder: whole counts of its converter, within ±8,388,607, in proportion to the
+   * load; undefined where none is fitted; -1000000000 where it does not answer.
+   */
+  readScale?(this: void): number | undefined;
   /** Button for silencing, true while pressed; false where there is none. */
   readButton(this: void): boolean;
   /** Unix seconds and microseconds from a time server; 0, 0 while unknown. */
@@ -89,6 +97,11 @@ export interface Ports {
   fetchUpdate(this: void, url: string, bytes: number, hmac: string): void;
   /** Restarts. With `update` true the loader tries `update.new` next. Does not return on hardware. */
   restart(this: void, update: boolean): void;
+  /**
+   * There only on a node that lives on a battery: sleeps so many seconds and then starts anew, with
+   * `reset` "wake" and `unixTime` still known. Does not return on hardware.
+   */
+  sleep?(this: void, seconds: number): void;
   /** This bundle has come up: the loader keeps it and forgets the one before. */
   confirmUpdate(this: void): void;
   /** One line for the serial console. */
@@ -114,9 +127,53 @@ export interface Node {
   updateReady(this: void, why: string): void;
 }
 
+/** What a node needs to stay reachable; see `Bundle.keepReachable`. */
+export interface ReachPorts {
+  readonly hardwareAddress: string;
+  /** `site/node` where the node knows who it is, else its hardware address. */
+  readonly name: string;
+  /** What the node knows of its place; "" and 0 where it does not. */
+  readonly network: string;
+  readonly host: string;
+  readonly port: number;
+  readonly secret: string;
+  /** True where the node has a name and a secret; where it has all that it needs to start. */
+  readonly enrolled: boolean;
+  readonly complete: boolean;
+  /** A sentence on why it is not complete, "" otherwise. */
+  readonly why: string;
+  readFile(this: void, name: string): string | undefined;
+  writeFile(this: void, name: string, content: string): boolean;
+  renameFile(this: void, from: string, to: string): boolean;
+  removeFile(this: void, name: string): void;
+  lamp(this: void, on: boolean): void;
+  /**
+   * Opens an access point beside the node's own network, WPA2 where `password` is not "", with a web
+   * server at 192.168.4.1 port 80 that hands each connection to `Reach.converse`.
+   */
+  openAccess(this: void, name: string, password: string): void;
+  closeAccess(this: void): void;
+  restart(this: void): void;
+}
+
+/** One connection of a phone: takes what came, gives the pieces of an answer when it is complete. */
+export interface WebConversation {
+  take(this: void, data: string): string[] | undefined;
+}
+
+export interface Reach {
+  /** Call every 250 ms: seconds since start, whether network and broker are there, the button. */
+  tick(this: void, uptimeS: number, networkUp: boolean, gatewayUp: boolean, pressed: boolean): void;
+  converse(this: void): WebConversation;
+  /** A line of the serial console; returns the answer. */
+  command(this: void, line: string): string;
+}
+
 export interface Bundle {
   readonly version: string;
   start(this: void, ports: Ports): Node;
+  /** Access point, page and console for the node's set-up, beside the node itself or without it. */
+  keepReachable(this: void, ports: ReachPorts): Reach;
   /** Checks the bundle in the VM it runs in; "" where all is well, else what failed. */
   selfTest(this: void): string;
 }

@@ -5,6 +5,7 @@ import { notify, pump } from "./link.ts";
 import type { NodeState } from "./node-state.ts";
 import { pushPack, waiting } from "./ring.ts";
 import { addRow, closePack, isFull, type Row, replay } from "./sampler.ts";
+import { massText } from "./scale.ts";
 import { temperatureText } from "./sensors.ts";
 
 /** Publishes the retained status. */
@@ -21,7 +22,14 @@ export function sendStatus(state: NodeState): void {
     waiting(state.ring),
   );
   const error = keeper.error === "" ? "" : `,"configError":${quote(keeper.error)}`;
-  notify(state.link, topicLeaf.status, `${text}${error}}`, true);
+  const power = state.ports.sleep === undefined ? "" : ',"power":"battery"';
+  // What an uncalibrated scale shows, so that it can be calibrated.
+  const { scale } = state.sensors;
+  const reads =
+    scale.there && scale.known
+      ? string.format(',"scaleReads":%d', Math.floor(scale.counts + 0.5))
+      : "";
+  notify(state.link, topicLeaf.status, `${text}${power}${reads}${error}}`, true);
 }
 
 /** Closes the pack being filled and hands it to the ring. */
@@ -52,6 +60,7 @@ export function closeOpenPack(state: NodeState): void {
     regulatorC: temperatureText(sensors.probes[1]),
     ambientC: temperatureText(sensors.probes[2]),
     faults: sensors.faults,
+    massKg: massText(sensors.scale, state.keeper.config.scale),
   });
   pushPack(state.ring, pack, clock.uptimeS, state.link.state === "up");
   pump(state.link);

@@ -23,9 +23,10 @@ export interface Row {
 }
 
 // Rows that are kept lie one after the other in one list of numbers: a table each would cost five
-// times the memory. In the history, 1000 more milliseconds mark a row that a pack holds already.
+// times the memory. 1000 more milliseconds mark a row that a pack holds already (in the history), or
+// one that thinning keeps (in the pack being filled).
 const rowFields = 5;
-const takenMs = 1000;
+const markMs = 1000;
 
 function storeRow(from: Row, list: number[], index: number): void {
   const at = index * rowFields;
@@ -53,7 +54,6 @@ export interface Sampler {
   historyNext: number;
   /** Rows of the pack being filled; the first `filled` count. */
   rows: number[];
-  kept: boolean[];
   filled: number;
   /** Bytes at most of its rows, and of what it says once, as SenML. */
   bytes: number;
@@ -67,23 +67,29 @@ export interface Sampler {
   busyS: number;
   busyMs: number;
   busy: boolean;
+  /** A wake of a node on a battery; undefined on the mains. */
+  wake: Wake | undefined;
+}
+
+/** How far a wake has come: measured, due to send, nothing waiting since; see `battery.ts`. */
+export interface Wake {
+  measured: boolean;
+  due: boolean;
+  /** -1 while the connection is not up or something waits. */
+  idleSinceS: number;
+  asleep: boolean;
 }
 
 export function createSampler(): Sampler {
   const history: number[] = [];
   const rows: number[] = [];
-  const kept: boolean[] = [];
   const empty: Row = { s: -1, ms: 0, linePa: nothing, cylinderPa: nothing, arc: nothing };
   for (let index = 0; index < historyRows; index++) storeRow(empty, history, index);
-  for (let index = 0; index < rowsPerPack; index++) {
-    storeRow(empty, rows, index);
-    kept.push(false);
-  }
+  for (let index = 0; index < rowsPerPack; index++) storeRow(empty, rows, index);
   return {
     history,
     historyNext: 0,
     rows,
-    kept,
     filled: 0,
     bytes: 0,
     headBytes: 0,
@@ -95,6 +101,7 @@ export function createSampler(): Sampler {
     busyS: 0,
     busyMs: 0,
     busy: false,
+    wake: undefined,
   };
 }
 
@@ -106,11 +113,11 @@ export function remember(sampler: Sampler, row: Row, taken: boolean): void {
   const { history, historyNext } = sampler;
   const last = ((historyNext + historyRows - 1) % historyRows) * rowFields;
   const lastS = history[last];
-  const lastMs = history[last + 1] % takenMs;
+  const lastMs = history[last + 1] % markMs;
   const sinceMs = lastS < 0 ? 1000 : elapsedMs(lastS, lastMs, row.s, row.ms);
   if (!taken && sinceMs < 950) return;
   storeRow(row, history, historyNext);
-  if (taken) history[historyNext * rowFields + 1] += takenMs;
+  if (taken) history[historyNext * rowFields + 1] += markMs;
   sampler.historyNext = (historyNext + 1) % historyRows;
 }
 
@@ -156,7 +163,7 @@ export function addRow(sampler: Sampler, row: Row, keep: boolean): void {
   const { rows, filled } = sampler;
   const arcSaid = filled > 0 ? rows[(filled - 1) * rowFields + 4] : nothing;
   storeRow(row, rows, filled);
-  sampler.kept[sampler.filled] = keep;
+  if (keep) rows[filled * rowFields + 1] += markMs;
   sampler.bytes += rowBytes(
     row.linePa !== nothing,
     row.cylinderPa !== nothing,
@@ -173,9 +180,9 @@ export function replay(sampler: Sampler, now: Row, take: (row: Row) => void): vo
   for (let index = 0; index < historyRows; index++) {
     const at = (sampler.historyNext + index) % historyRows;
     const row = loadRow(history, at);
-    const fresh = row.s >= 0 && row.ms < takenMs;
+    const fresh = row.s >= 0 && row.ms < markMs;
     if (fresh && elapsedMs(row.s, row.ms, now.s, now.ms) <= 10500) {
-      history[at * rowFields + 1] += takenMs;
+      history[at * rowFields + 1] += markMs;
       take(row);
     }
   }
@@ -190,7 +197,8 @@ export function closePack(sampler: Sampler, head: PackHead): string {
   const parts: string[] = [headText(head)];
   for (let index = 0; index < sampler.filled; index++) {
     const row = loadRow(sampler.rows, index);
-    const dt = elapsedMs(row.s, row.ms, head.uptimeS, head.uptimeMs);
+    const kept = row.ms >= markMs;
+    const dt = elapsedMs(row.s, row.ms % markMs, head.uptimeS, head.uptimeMs);
     parts.push(
       string.format(
         "%d,%s,%s,%s%s",
@@ -198,7 +206,7 @@ export function closePack(sampler: Sampler, head: PackHead): string {
         fieldOf(row.linePa),
         fieldOf(row.cylinderPa),
         fieldOf(row.arc),
-        sampler.kept[index] ? "!" : "",
+        kept ? "!" : "",
       ),
     );
   }

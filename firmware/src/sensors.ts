@@ -12,6 +12,7 @@ import type { Clock } from "./moment.ts";
 import type { NodeConfig } from "./node-config.ts";
 import type { Ports } from "./ports.ts";
 import { nothing, type Row } from "./sampler.ts";
+import { createScale, readScale, type Scale } from "./scale.ts";
 import { createProbe, type Probe, readProbe } from "./temperatures.ts";
 
 const supplyChannel = 3;
@@ -22,6 +23,8 @@ export interface Sensors {
   line: PressureChannel;
   cylinder: PressureChannel;
   probes: Probe[];
+  scale: Scale;
+  scaleS: number;
   supply: Burst;
   /** Latest supply of the transducers, µV; 0 where the converter does not answer. */
   supplyUv: number;
@@ -43,6 +46,8 @@ export function createSensors(ports: Ports): Sensors {
     line: createChannel(1),
     cylinder: createChannel(2),
     probes: [createProbe(1), createProbe(2), createProbe(3)],
+    scale: createScale(),
+    scaleS: -1,
     supply: { answered: false, meanUv: 0, spreadUv: 0, flat: false },
     supplyUv: 0,
     supplyS: -1,
@@ -51,7 +56,7 @@ export function createSensors(ports: Ports): Sensors {
     cylinderPa: nothing,
     arc: nothing,
     arcSeen: nothing,
-    faults: "00000",
+    faults: "000000",
   };
 }
 
@@ -90,7 +95,8 @@ function gatherFaults(sensors: Sensors, config: NodeConfig): string {
     faultDigit(config.cylinder.fitted, sensors.cylinder.fault) +
     faultDigit(probes[0].fitted, probes[0].fault) +
     faultDigit(probes[1].fitted, probes[1].fault) +
-    faultDigit(probes[2].fitted, probes[2].fault)
+    faultDigit(probes[2].fitted, probes[2].fault) +
+    faultDigit(sensors.scale.there && config.scale.kgPerCount !== 0, sensors.scale.fault)
   );
 }
 
@@ -107,6 +113,10 @@ export function sense(sensors: Sensors, config: NodeConfig, clock: Clock, row: R
   if (warm) {
     sensors.temperatureS = uptimeS;
     for (const probe of sensors.probes) readProbe(sensors.ports, probe);
+  }
+  if (sensors.scaleS !== uptimeS) {
+    sensors.scaleS = uptimeS;
+    readScale(sensors.ports, sensors.scale, config.scale);
   }
   row.s = uptimeS;
   row.ms = clock.uptimeMs;

@@ -1,4 +1,5 @@
 /** One turn of a node: a quarter of a second of measuring, warning and reporting. */
+import { batteryTurn } from "./battery.ts";
 import { tendConfig } from "./config-keeper.ts";
 import { type GasEdge, loseLine, watchLine } from "./gas-watch.ts";
 import { askTime } from "./hearing.ts";
@@ -35,6 +36,10 @@ export function turn(state: NodeState, uptimeS: number, uptimeUs: number): void 
   const { clock, sampler, row, keeper, link } = state;
   clock.uptimeS = uptimeS;
   clock.uptimeMs = Math.floor(uptimeUs / 1000);
+  if (state.ports.sleep !== undefined) {
+    batteryTurn(state);
+    return;
+  }
   askTime(state);
   const faultsBefore = state.sensors.faults;
   const faultChanged = sense(state.sensors, keeper.config, clock, row);
@@ -48,6 +53,7 @@ export function turn(state: NodeState, uptimeS: number, uptimeUs: number): void 
   sampler.headBytes = headBytes(
     state.link.baseName.length,
     fittedProbes(state.sensors),
+    state.sensors.scale.there,
     state.sensors.faults,
   );
   const edge = watchGas(state);

@@ -16,6 +16,7 @@ const patterns: readonly { lamp: string; buzzer: string }[] = [
   { lamp: "10100000", buzzer: "1010100000" }, // line pressure near its limit
   { lamp: "1000000000000000", buzzer: "1010000000" }, // cylinder near its residual pressure
   { lamp: "1010101000000000", buzzer: "1000000000" }, // sensor fault
+  { lamp: "10100000000000000000000000000000", buzzer: "0" }, // gateway not heard: never sounds
 ];
 const count = patterns.length;
 export const arcWithoutGas = 0;
@@ -23,6 +24,7 @@ export const lineLow = 1;
 export const lineHigh = 2;
 export const cylinderLow = 3;
 export const sensorFault = 4;
+export const gatewayLost = 5;
 
 const silencedTurns = 240; // a minute
 const repeatTurns = 2400; // ten minutes
@@ -90,7 +92,8 @@ export function judgeWarning(
     warnings.held[which] = turns;
     if (turns >= onTurns && !warnings.active[which]) {
       warnings.active[which] = true;
-      if (which > lineLow && (warnings.owed < 0 || which < warnings.owed)) warnings.owed = which;
+      const sounds = which > lineLow && which < gatewayLost;
+      if (sounds && (warnings.owed < 0 || which < warnings.owed)) warnings.owed = which;
     }
   } else {
     const turns = before > 0 ? -1 : Math.max(before - 1, -10000);
@@ -124,7 +127,8 @@ function setOutputs(warnings: Warnings, config: NodeConfig, lamp: boolean, buzze
 /** Quiet warnings sound once when they come, but never while somebody welds. */
 function startOwedSound(warnings: Warnings, urgent: number, welding: boolean): void {
   warnings.sinceSound = Math.min(warnings.sinceSound + 1, repeatTurns);
-  if (warnings.owed < 0 && urgent > lineLow && warnings.sinceSound >= repeatTurns) {
+  const quiet = urgent > lineLow && urgent < gatewayLost;
+  if (warnings.owed < 0 && quiet && warnings.sinceSound >= repeatTurns) {
     warnings.owed = urgent;
   }
   if (warnings.owed < 0 || welding || warnings.sounding >= 0) return;

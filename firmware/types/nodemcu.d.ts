@@ -94,8 +94,19 @@ declare namespace mqtt {
 
 declare namespace wifi {
   const STATION: number;
+  const SOFTAP: number;
+  const STATIONAP: number;
   /** ESP8266. */
-  function setmode(this: void, mode: number): void;
+  const OPEN: number;
+  const WPA2_PSK: number;
+  /** ESP32. */
+  const AUTH_OPEN: number;
+  const AUTH_WPA2_PSK: number;
+  /** ESP8266; `save` false spares the flash. */
+  function setmode(this: void, mode: number, save?: boolean): void;
+  namespace ap {
+    function config(this: void, settings: Record<string, unknown>): void;
+  }
   namespace eventmon {
     const STA_GOT_IP: number;
     const STA_DISCONNECTED: number;
@@ -123,6 +134,8 @@ declare namespace sntp {
 }
 declare namespace rtctime {
   function get(this: void): LuaMultiReturn<[number, number, number]>;
+  /** Deep sleep; the clock goes on. */
+  function dsleep(this: void, microseconds: number): void;
 }
 declare namespace time {
   function initntp(this: void, server?: string): void;
@@ -164,8 +177,16 @@ interface Socket {
   connect(this: Socket, port: number, host: string): void;
   send(this: Socket, text: string): void;
   close(this: Socket): void;
+  /** Port and address of the other end. */
+  getpeer(this: Socket): LuaMultiReturn<[number | undefined, string | undefined]>;
+}
+interface Server {
+  listen(this: Server, port: number, taken: (this: void, socket: Socket) => void): void;
+  close(this: Server): void;
 }
 declare namespace net {
+  const TCP: number;
+  function createServer(this: void, kind: number, idleS: number): Server;
   function createConnection(this: void): Socket;
 }
 interface Hasher {
@@ -175,6 +196,14 @@ interface Hasher {
 declare namespace crypto {
   function new_hmac(this: void, algorithm: string, key: string): Hasher;
 }
+
+/** ESP8266 only. */
+declare const hx711:
+  | { init(this: void, clock: number, data: number): void; read(this: void, mode: number): number }
+  | undefined;
+
+/** Lua's table of globals. */
+declare const _G: { leeward?: (this: void, line?: string) => void };
 
 declare namespace sjson {
   function decode(this: void, text: string): unknown;
@@ -186,6 +215,8 @@ declare namespace node {
   function bootreason(this: void): LuaMultiReturn<[number, number | undefined]>;
   /** ESP32 (from memory): microseconds since start, 31 bits and the rest. */
   function uptime(this: void): LuaMultiReturn<[number, number]>;
+  /** ESP32: deep sleep. */
+  function dsleep(this: void, options: { secs: number }): void;
   function random(this: void, low: number, high: number): number;
 }
 

@@ -17,6 +17,10 @@ export const placeOfNodeSchema = z
     /** PEM of the authority that signed the broker's certificate; ESP32 only. */
     authority: z.string().startsWith("-----BEGIN CERTIFICATE-----").max(4000).optional(),
     timeServer: host.optional(),
+    /** On a battery the node sleeps between measurements and watches content only. */
+    battery: z.boolean().optional(),
+    /** Scale under the cylinder: an HX711, or an amplifier on the converter's fourth input. */
+    scale: z.enum(["bridge", "converter"]).optional(),
     /** What hangs on which pin, where it differs from the wiring diagram. */
     pins: z
       .strictObject({
@@ -28,6 +32,9 @@ export const placeOfNodeSchema = z
         regulatorProbe: pin.optional(),
         arc: pin.optional(),
         button: pin.optional(),
+        sensorPower: pin.optional(),
+        scaleClock: pin.optional(),
+        scaleData: pin.optional(),
       })
       .optional(),
   })

@@ -19,6 +19,10 @@ export const statusSchema = z
     /** Packs that wait in the node. */
     queued: z.int().min(0).optional(),
     configError: z.string().max(400).optional(),
+    /** `battery`: it sleeps between measurements and watches content only. */
+    power: z.string().max(20).optional(),
+    /** Counts of the scale under the cylinder, for its calibration. */
+    scaleReads: z.number().optional(),
   })
   .meta({ id: "NodeStatus" });
 export type NodeStatus = z.infer<typeof statusSchema>;
@@ -52,6 +56,15 @@ export const configSchema = z
       .looseObject({
         cylinder: calibrationSchema.optional(),
         line: calibrationSchema.optional(),
+        /** The scale showed `reads` (counts, as in the status) under `is` kg. */
+        scale: z
+          .looseObject({
+            lowReads: z.number(),
+            lowIsKg: z.number(),
+            highReads: z.number(),
+            highIsKg: z.number(),
+          })
+          .optional(),
       })
       .optional(),
     /** Gauge Pa. */
@@ -63,6 +76,13 @@ export const configSchema = z
       })
       .optional(),
     arc: z.union([z.boolean(), z.looseObject({ fitted: z.boolean().optional() })]).optional(),
+    /** On a battery: seconds between measuring, and between sending. */
+    battery: z
+      .looseObject({
+        measureS: z.number().positive().optional(),
+        sendS: z.number().positive().optional(),
+      })
+      .optional(),
     outputs: z
       .looseObject({ lamp: z.boolean().optional(), buzzer: z.boolean().optional() })
       .optional(),

@@ -137,7 +137,9 @@ describe("over many simulated hours", () => {
   test("with outages, resets and failing flash every row arrives exactly once", () => {
     const soak = join(firmware, "soak/soak.lua");
     const result = run("lua5.1", soak, bundle, "0.25", "21", "0.5");
-    expect(result.text).toMatch(/^soak: .* 0 gaps without a reason\n$/);
+    expect(result.text).toMatch(
+      /^soak: .* 0 gaps without a reason; data heap at most [\d.]+ kB in the first third/,
+    );
     expect(result.status).toBe(0);
   }, 120_000);
 

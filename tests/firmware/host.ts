@@ -43,6 +43,8 @@ export interface World {
   noisePa: number;
   temperatures: (number | undefined)[];
   arc: boolean | undefined;
+  /** Counts of the scale; undefined where none is fitted. */
+  scale: number | undefined;
   button: boolean;
   unixS: number;
   /** The broker accepts connections and acknowledges. */
@@ -63,6 +65,7 @@ export function quietWorld(): World {
     noisePa: 400,
     temperatures: [20, 21, undefined],
     arc: false,
+    scale: undefined,
     button: false,
     unixS: 1_764_057_600,
     brokerUp: true,
@@ -92,6 +95,7 @@ export class TestNode {
   will: { topic: string; payload: string } | undefined;
   subscriptions: string[] = [];
   restarts: boolean[] = [];
+  sleeps: number[] = [];
   fetches: { url: string; bytes: number; hmac: string }[] = [];
   connects: number[] = [];
   uptimeMs = 0;
@@ -112,6 +116,7 @@ export class TestNode {
       hardwareAddress?: string;
       site?: string;
       node?: string;
+      battery?: boolean;
     } = {},
   ) {}
 
@@ -243,6 +248,7 @@ export class TestNode {
       readAdc: (channel: number) => LuaMultiReturn.from(this.rawReadings(channel)),
       readTemperature: (probe: number) => world.temperatures[probe - 1],
       readArc: () => world.arc,
+      readScale: () => world.scale,
       readButton: () => world.button,
       unixTime: () =>
         world.unixS === 0
@@ -308,6 +314,7 @@ export class TestNode {
         this.restarts.push(update);
       },
       confirmUpdate: () => undefined,
+      ...(this.settings.battery ? { sleep: (seconds: number) => this.sleeps.push(seconds) } : {}),
       log: () => undefined,
     };
   }

@@ -1,10 +1,11 @@
 -- A stand-in for the microcontroller's modules, enough to run a port file in plain Lua: timers, an
 -- ADS1115 and two probes by their wire protocols, MQTT that raises when it is not connected, files.
--- Usage: lua5.1 nodemcu.lua <chip> <folder of built files> <case>
+-- Usage: lua5.1 nodemcu.lua <chip> <folder of built files> <case> [what the case needs]
 -- Prints what was published, one message a line.
 
 local chip, folder, case = arg[1], arg[2], arg[3] or "plain"
 local lua_io, lua_os = io, os
+local hmac = dofile(arg[0]:match("^(.*/)") .. "sha256.lua").hmac
 local function out(...) lua_io.write(table.concat({ ... }, " "), "\n") end
 
 -- Time and timers
@@ -107,7 +108,7 @@ if chip == "esp8266" then
       return { write = function(_, text) files[name] = (files[name] or "") .. text return true end, close = function() end }
     end,
   }
-  rtctime = { get = function() return 1764057600 + math.floor(now_ms / 1000), 0, 0 end }
+  rtctime = { dsleep = function(us) out("sleep", us / 1000000) timers = {} end, get = function() return 1764057600 + math.floor(now_ms / 1000), 0, 0 end }
   sntp = { sync = function() end }
 else
   io = { open = function(path, mode)
@@ -132,21 +133,39 @@ else
 end
 
 -- Network and broker
-local network = { up = function() end, down = function() end }
-wifi = { STATION = 1, setmode = function() end, mode = function() end, start = function() end, eventmon = { STA_GOT_IP = 1, STA_DISCONNECTED = 2 }, sta = {} }
+local network = { up = function() end, down = function() end, there = true, joined = 0 }
+local access = { open = false }
+local function set_mode(mode)
+  if mode == 1 then access.open = false out("access point closed") end
+end
+wifi = { STATION = 1, SOFTAP = 2, STATIONAP = 3, OPEN = 0, WPA2_PSK = 3, AUTH_OPEN = 0, AUTH_WPA2_PSK = 3,
+  start = function() end, eventmon = { STA_GOT_IP = 1, STA_DISCONNECTED = 2 }, sta = {}, ap = {} }
+if chip == "esp8266" then wifi.setmode = function(mode, save) assert(save == false) set_mode(mode) end else wifi.mode = set_mode end
+function wifi.ap.config(settings)
+  assert(settings.auth == (settings.pwd and 3 or 0) and (not settings.pwd or #settings.pwd >= 8))
+  access.open = true
+  out("access point", settings.ssid, settings.pwd or "open")
+end
+local function join()
+  network.joined = network.joined + 1
+  tmr.create():alarm(50, 0, function() if network.there then network.up() end end)
+end
 function wifi.eventmon.register(event, action) if event == 1 then network.up = action else network.down = action end end
 function wifi.sta.on(event, action) if event == "got_ip" then network.up = action else network.down = action end end
-function wifi.sta.config(settings) assert(settings.ssid == "yard" and settings.pwd == "pw") end
-function wifi.sta.connect() end
+function wifi.sta.config(settings)
+  assert(settings.ssid == (network.ssid or "yard") and settings.pwd == (network.pwd or "pw"))
+  if chip == "esp8266" then join() end
+end
+function wifi.sta.connect() join() end
 function wifi.sta.getmac() return "00:24:be:fe:80:4f" end
 local broker_up, client, subscriptions = true, nil, {}
 mqtt = { Client = function(id, keepalive, user, password)
-  assert(id == "leeward-node-north-n-07" and keepalive == 30 and user == "n-07" and password == "s3cret")
+  assert(id == "leeward-node-north-n-07" and keepalive == 30 and user == (network.user or "n-07") and password == (network.secret or "s3cret-secret"))
   local self = { on_event = {}, connected = false }
   function self.lwt(_, topic, message, qos, retain) assert(qos == 1 and retain == 1) self.will = message end
   function self.on(_, event, action) self.on_event[event] = action end
   function self.connect(_, host, port, secure, ...)
-    assert(host == "192.0.2.1" and port == 1883 and secure == 0)
+    assert(host == (network.host or "192.0.2.1") and port == 1883 and secure == 0)
     local failed = select(select("#", ...), ...)
     tmr.create():alarm(20, 0, function()
       if not broker_up then failed(self, -5) return end
@@ -178,7 +197,8 @@ local function tell(leaf, payload) client.on_event.message(client, "leeward/v1/n
 -- The chip
 local restarts = 0
 node = {
-  restart = function() restarts = restarts + 1 end,
+  restart = function() restarts = restarts + 1 out("restart") end,
+  dsleep = function(options) out("sleep", options.secs) timers = {} end,
   bootreason = function() return 1, 0 end,
   uptime = function() return tmr.now(), 0 end,
   random = function() return 424242 end,
@@ -188,13 +208,38 @@ sjson = { decode = function(text)
   local lua = text:gsub('"([%w]+)":', "%1="):gsub("%[", "{"):gsub("%]", "}")
   return assert((loadstring or load)("return " .. lua))()
 end }
-local digest = ("\171"):rep(32)
 crypto = { new_hmac = function(algorithm, key)
-  assert(algorithm == "sha256" and key == "s3cret")
+  assert(algorithm == "sha256")
   local seen = ""
-  return { update = function(_, text) seen = seen .. text end, finalize = function() return seen == ("x"):rep(2000) and digest or ("\0"):rep(32) end }
+  return { update = function(_, text) seen = seen .. text end, finalize = function() return hmac(key, seen) end }
 end }
-net = { createConnection = function()
+-- A phone: each request is a connection of its own; `from` is its address.
+local server
+local function phone(text, from)
+  local on, got, closed = {}, {}, false
+  local socket = {
+    on = function(_, event, action) on[event] = action end,
+    getpeer = function() return 50000, from or "192.168.4.2" end,
+    send = function(self, piece)
+      assert(#piece < 1460, "a piece of " .. #piece)
+      got[#got + 1] = piece
+      tmr.create():alarm(3, 0, function() if not closed then on.sent(self) end end)
+    end,
+    close = function() closed = true end,
+  }
+  server(socket)
+  if closed then return "closed" end
+  local half = math.floor(#text / 2)
+  on.receive(socket, text:sub(1, half))
+  on.receive(socket, text:sub(half + 1))
+  run(100)
+  assert(closed, "the connection stays open")
+  return table.concat(got)
+end
+net = { TCP = 1, createServer = function(kind, idle)
+  assert(kind == 1 and idle > 0)
+  return { listen = function(_, port, taken) assert(port == 80) server = taken end, close = function() server = nil end }
+end, createConnection = function()
   local on = {}
   return {
     on = function(_, event, action) on[event] = action end,
@@ -215,7 +260,7 @@ end }
 
 -- Put the node together and let it live.
 if case ~= "blank" then
-  files.provision = '{"site":"north","node":"n-07","ssid":"yard","password":"pw","host":"192.0.2.1","port":1883,"user":"n-07","secret":"s3cret",'
+  files.provision = '{"site":"north","node":"n-07","ssid":"yard","password":"pw","host":"192.0.2.1","port":1883,"user":"n-07","secret":"s3cret-secret",'
     .. '"pins":{"cylinderProbe":3,"regulatorProbe":4,"arc":7}}'
 end
 local function load_file(name)
@@ -229,7 +274,7 @@ files["port-" .. chip .. ".lua"] = load_file("port-" .. chip .. ".lua")
 print = out
 local compile = loadstring or load
 dofile = function(path) return assert(compile(content(path), "@" .. path))() end
-local function start() timers = {} client = nil assert(compile(load_file("init-" .. chip .. ".lua"), "@init"))() network.up() end
+local function start() timers = {} client = nil assert(compile(load_file("init-" .. chip .. ".lua"), "@init"))() end
 
 if case == "fallback" then -- a new bundle that does not even load, three times over
   files["update.new"], files["update.try"] = "this is no Lua", "0"
@@ -240,6 +285,20 @@ if case == "fallback" then -- a new bundle that does not even load, three times 
 elseif case == "blank" then
   start()
   run(3000)
+  out("lamp", pins[chip == "esp8266" and 5 or 18])
+  leeward("show")
+  local page = phone("GET / HTTP/1.1\r\nHost: 192.168.4.1\r\n\r\n")
+  out((page:gsub("\r?\n", "~")))
+  out((phone("GET /generate_204 HTTP/1.1\r\n\r\n"):gsub("\r?\n", "~")))
+  out(phone("GET / HTTP/1.1\r\n\r\n", "10.0.0.7"))
+  local body = "network=dock+%26+yard&password=pa%24%24word&gateway=192.0.2.9&code=" .. arg[4]
+  out((phone("POST / HTTP/1.1\r\nContent-Length: " .. #body .. "\r\n\r\n" .. body):gsub("\r?\n", "~")))
+  run(5000)
+  out("restarts", restarts)
+  network.ssid, network.pwd, network.host, network.user = "dock & yard", "pa$$word", "192.0.2.9", "north/n-07"
+  network.secret = arg[4]:match("/([^/]*)$"):gsub("-", "")
+  start()
+  run(20000)
 else
   start()
   run(20000)
@@ -255,8 +314,27 @@ else
     run(300000)
     broker_up = true
     run(90000)
+  elseif case == "lost-network" then
+    network.there = false
+    network.down()
+    client.connected = false
+    client.on_event.offline(client)
+    run(400000)
+    out("served", tostring(server ~= nil))
+    network.there = true
+    network.up()
+    run(240000)
+    out("served", tostring(server ~= nil))
+  elseif case == "raising" then
+    local read = gpio.read
+    gpio.read = function() error("a pin that raises") end
+    run(4000)
+    out("restarts", restarts)
+    run(3000)
+    gpio.read = read
+    out("restarts", restarts)
   elseif case == "update" then
-    tell("command", '{"id":"u1","do":"update","url":"http://192.0.2.1:8081/node.lua","bytes":2000,"hmac":"' .. ("AB"):rep(32) .. '","expires":1764060000}')
+    tell("command", '{"id":"u1","do":"update","url":"http://192.0.2.1:8081/node.lua","bytes":2000,"hmac":"' .. arg[4]:upper() .. '","expires":1764060000}')
     run(10000)
     out("restarts", restarts, files["update.try"] or "nil", #(files["update.new"] or ""))
   elseif case == "bad-update" then

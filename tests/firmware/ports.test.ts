@@ -1,13 +1,16 @@
 import { spawnSync } from "node:child_process";
+import { createHmac } from "node:crypto";
 import { join } from "node:path";
+import { secretFrom, writeEnrolmentCode } from "@leeward/shared-core/messages/enrolment-code.ts";
 import { describe, expect, test } from "vitest";
+import { signUpdate, updateKeyOf } from "../../gateway/nodes/secrets.ts";
 import type { SenmlRecord } from "./host.ts";
 
 const stand = join(import.meta.dirname, "nodemcu.lua");
 const dist = join(import.meta.dirname, "../../firmware/dist");
 
-function run(chip: string, name: string): string[] {
-  const done = spawnSync("lua5.1", [stand, chip, dist, name], { encoding: "utf8" });
+function run(chip: string, name: string, more = ""): string[] {
+  const done = spawnSync("lua5.1", [stand, chip, dist, name, more], { encoding: "utf8" });
   expect(done.stderr).toBe("");
   return done.stdout.trim().split("\n");
 }
@@ -51,10 +54,45 @@ for (const chip of ["esp8266", "esp32"]) {
       expect(uptimes.at(-1)).toBeLessThan(20);
     });
 
-    test("without a provision it says what to do, and does nothing else", () => {
-      expect(run(chip, "blank")).toEqual([
-        "leeward: there is no file `provision`. Enrol the node and copy its provision file onto it.",
+    test("without a provision it opens its set-up, takes a phone's word, and starts with it", () => {
+      const secret = secretFrom(Array.from({ length: 22 }, (_, index) => (index * 5 + 2) % 32));
+      const code = writeEnrolmentCode({ site: "north", node: "n-07", secret });
+      const lines = run(chip, "blank", code);
+      expect(lines.slice(0, 4)).toEqual([
+        'leeward: The node does not know who it is (the code), its network, its gateway. leeward "help" lists what can be told here.',
+        "access point leeward-804f open",
+        "leeward: set-up at http://192.168.4.1/ in the network leeward-804f",
+        `lamp ${lines[3]?.slice(-1)}`,
       ]);
+      expect(lines[4]).toContain("node 0024befe804f, network none, gateway none.");
+      const [page = "", redirect = "", stranger = "", saved = ""] = lines.slice(5);
+      expect(page).toMatch(/^HTTP\/1.1 200 OK~.*<form method=post action=\/>.*name=code/);
+      const [, length = "", content = ""] = /Content-Length: (\d+)~.*?~~(.*)$/.exec(page) ?? [];
+      expect(content).toHaveLength(Number(length));
+      expect(redirect).toContain("302 Found~");
+      expect(stranger).toBe("closed");
+      expect(saved).toContain("joins dock &amp; yard");
+      expect(lines).toContain("restarts 1");
+      // The stand-in refuses any other network, password, address, user or secret than was typed.
+      expect(packs(lines).length).toBeGreaterThan(2);
+    });
+
+    test("a network that is lost: set-up opens after five minutes, behind the code's end, and closes again", () => {
+      const lines = run(chip, "lost-network");
+      const [opened = ""] = lines.filter((line) => line.startsWith("access point leeward"));
+      expect(opened).toBe("access point leeward-804f t-secret");
+      expect(lines.filter((line) => line.startsWith("served"))).toEqual([
+        "served true",
+        "served false",
+      ]);
+      expect(lines.at(-2)).not.toContain("restart");
+    });
+
+    test("a turn that raises is told, and twenty in a row start the chip anew", () => {
+      const lines = run(chip, "raising");
+      expect(lines.filter((line) => line.includes("a turn failed")).length).toBe(1);
+      expect(lines).toContain("restarts 0");
+      expect(lines.filter((line) => line.startsWith("restarts ")).at(-1)).not.toBe("restarts 0");
     });
 
     test("a bus that hangs is a fault of both channels, and heals", () => {
@@ -87,7 +125,10 @@ for (const chip of ["esp8266", "esp32"]) {
     });
 
     test("an update is fetched piece by piece and checked by length and HMAC", () => {
-      const good = run(chip, "update");
+      const bundle = Buffer.from("x".repeat(2000));
+      const hmac = signUpdate(updateKeyOf("s3cret-secret"), bundle);
+      expect(hmac).not.toBe(createHmac("sha256", "s3cret-secret").update(bundle).digest("hex"));
+      const good = run(chip, "update", hmac);
       expect(payloads(good, "reply")).toEqual(['{"id":"u1","ok":true}']);
       expect(good.at(-1)).toBe("restarts 1 0 2000");
       const bad = run(chip, "bad-update");

@@ -129,3 +129,75 @@ test("a node that has not yet seen gas go on or off raises no arc without gas on
   node.run(3);
   expect(node.buzzerHistory).toContain("1");
 });
+
+describe("a gateway that is not heard", () => {
+  const doubleBlink = /10100{26,}/;
+
+  test("for five minutes: the lamp blinks twice every eight seconds, the buzzer never", () => {
+    node.world.gatewayUp = false;
+    node.run(290);
+    expect(node.lampHistory).not.toContain("1");
+    node.run(60);
+    expect(node.lampHistory).toMatch(doubleBlink);
+    node.run(900);
+    expect(node.buzzerHistory).not.toContain("1");
+    node.sendTime(1_764_060_000);
+    node.run(2);
+    node.lampHistory = "";
+    node.run(60);
+    expect(node.lampHistory).not.toContain("1");
+  });
+
+  test("gives way to every warning, and silences none", () => {
+    node.cut();
+    node.run(400);
+    node.lampHistory = "";
+    node.buzzerHistory = "";
+    node.world.arc = true;
+    node.run(10);
+    expect(buzzedAfterS()).toBeLessThanOrEqual(2);
+    expect(node.lampHistory).toContain("101010");
+    node.world.arc = false;
+    node.run(10);
+    node.world.cylinderPa = 1_050_000;
+    node.buzzerHistory = "";
+    node.run(30);
+    expect(node.buzzerHistory).toContain("1");
+  });
+});
+
+test("each warning has a lamp and a buzzer pattern of its own", async () => {
+  const seen: string[] = [];
+  const cases: ((world: TestNode["world"]) => void)[] = [
+    (world) => {
+      world.arc = true;
+    },
+    (world) => {
+      world.linePa = 180_000;
+    },
+    (world) => {
+      world.linePa = 790_000;
+    },
+    (world) => {
+      world.cylinderPa = 1_050_000;
+    },
+    (world) => {
+      world.raw[2] = [0, 0, 0, 0, 0];
+    },
+  ];
+  for (const [index, change] of cases.entries()) {
+    Object.assign(node.world, { arc: false, linePa: 345_000, cylinderPa: 18_000_000, raw: {} });
+    node.run(60);
+    change(node.world);
+    node.run(12);
+    node.lampHistory = "";
+    node.run(16);
+    // Two sensor faults look alike; each condition's lamp repeats within four seconds.
+    const rhythm = (node.lampHistory.match(/10*/g) ?? []).map((blink) => blink.length).join(",");
+    expect(rhythm, `case ${index}`).not.toBe("");
+    seen.push(
+      node.lampHistory.slice(node.lampHistory.indexOf("1"), node.lampHistory.indexOf("1") + 32),
+    );
+  }
+  expect(new Set(seen).size).toBe(cases.length);
+});
