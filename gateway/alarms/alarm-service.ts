@@ -1,4 +1,7 @@
 import { bleedAdvice } from "@leeward/shared-core/alarms/idle-line-advice.ts";
+import { english } from "@leeward/shared-core/alarms/language/index.ts";
+import { says } from "@leeward/shared-core/alarms/language/said.ts";
+import { metricSayUnits, sayAlarm } from "@leeward/shared-core/alarms/language/say.ts";
 import type { AlarmMeasures } from "@leeward/shared-core/api/alarms.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
@@ -101,12 +104,12 @@ export class AlarmService {
       if (event !== "line-left-under-pressure" || nowS - t > lateAfterS) continue;
       const document = this.#station(`${site}.${station}`);
       if (!document) continue;
-      const reminder = {
-        key: event,
-        title: "The line is still under pressure. Bleed it before you leave.",
-        advice: bleedAdvice(document),
-        t,
+      const said = { title: [says("bleed-before-leaving")], advice: [bleedAdvice(document)] };
+      const { title, advice } = sayAlarm(said, english, metricSayUnits) ?? {
+        title: "",
+        advice: "",
       };
+      const reminder = { key: event, title, advice, t };
       this.notifier.remind(site, station, reminder).catch((error: unknown) => {
         this.#log.error({ error: String(error) }, "reminder not stored");
       });

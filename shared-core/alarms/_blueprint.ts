@@ -1,5 +1,6 @@
 import { surelyAbove, z95 } from "./chance.ts";
 import type { AlarmCondition } from "./condition.ts";
+import { says } from "./language/said.ts";
 import { active as holds, normal } from "./verdicts.ts";
 
 /**
@@ -40,7 +41,10 @@ export const cylinderHot: AlarmCondition = {
     return hot ? holds : normal;
   },
 
-  describe() {
-    return { title: "Cylinder too hot", advice: "Move it into the shade." };
+  describe(snapshot) {
+    return {
+      title: [says("cylinder-hot", { bodyK: snapshot.cylinderK })],
+      advice: [says("into-the-shade")],
+    };
   },
 };

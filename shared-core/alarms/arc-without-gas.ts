@@ -1,5 +1,6 @@
 import { surelyBelow, z95 } from "./chance.ts";
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
+import { says } from "./language/said.ts";
 import { activeHigh, normal } from "./verdicts.ts";
 
 /** Flow below this share of the least counts as no gas at all. */
@@ -54,11 +55,15 @@ export const arcWithoutGas: AlarmCondition = {
   },
 
   describe(snapshot) {
-    const closed =
-      snapshot.mode === "valve-closed" ? "The cylinder valve is closed: open it. " : "";
     return {
-      title: "STOP: welding without gas",
-      advice: `Stop the arc. ${closed}Check cylinder valve, cylinder content and gas hose. For stick, gouging or gasless wire declare a job without gas. Grind out what was welded in air.`,
+      title: [says("welding-without-gas")],
+      advice: [
+        says("stop-the-arc"),
+        ...(snapshot.mode === "valve-closed" ? [says("valve-is-closed")] : []),
+        says("check-supply"),
+        says("declare-gasless"),
+        says("grind-out"),
+      ],
     };
   },
 };

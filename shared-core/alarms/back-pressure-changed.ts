@@ -1,7 +1,7 @@
 import { surelyAbove, surelyBelow, z95 } from "./chance.ts";
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
+import { says } from "./language/said.ts";
 import { hold, active as holds, normal } from "./verdicts.ts";
-import { percentText } from "./wording.ts";
 
 /** Hose pressure over what is usual at this flow: a blockage above, an opening below. */
 const blockedRatio = 1.25;
@@ -64,25 +64,17 @@ export const backPressureChanged: AlarmCondition = {
 
   describe(snapshot) {
     const seen = ratioOf(snapshot);
-    const ratio = seen?.ratio ?? null;
-    if (ratio === null) {
-      return {
-        title: "Hose pressure not as usual",
-        advice: "Look at nozzle, diffuser, torch seals and hose.",
-      };
+    if (seen === null) {
+      return { title: [says("hose-pressure-odd")], advice: [says("look-at-torch")] };
     }
+    const off = Math.abs(seen.ratio - 1);
     // Early on only the direction is known.
-    const share =
-      (seen?.sigma ?? 0) < 0.3 * Math.abs(ratio - 1) ? `${percentText(Math.abs(ratio - 1))} ` : "";
-    return ratio > 1
-      ? {
-          title: `Something blocks the gas: hose pressure ${share}above usual`,
-          advice: "Clean nozzle and diffuser, and look for a kinked or crushed hose.",
-        }
+    const share = seen.sigma < 0.3 * off ? off : null;
+    return seen.ratio > 1
+      ? { title: [says("hose-blocked", { share })], advice: [says("clean-nozzle")] }
       : {
-          title: `Gas escapes before the nozzle: hose pressure ${share}below usual`,
-          advice:
-            "Look for a split torch seal, a hose off or cut, or a missing cup. Find it with leak fluid or ammonia-free soap solution, never with a flame.",
+          title: [says("hose-open", { share })],
+          advice: [says("look-for-opening"), says("leak-fluid")],
         };
   },
 };

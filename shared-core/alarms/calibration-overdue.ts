@@ -1,6 +1,6 @@
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
+import { says } from "./language/said.ts";
 import { active as holds, normal } from "./verdicts.ts";
-import { spanText } from "./wording.ts";
 
 /** A year between bench tests (common practice, no source; ISO 17662 leaves it to the shop). */
 const yearS = 365 * 86400;
@@ -47,12 +47,7 @@ export const calibrationOverdue: AlarmCondition = {
 
   describe(snapshot) {
     const due = dueT(snapshot);
-    return {
-      title:
-        due === null
-          ? "Calibration overdue"
-          : `Calibration overdue by ${spanText(Math.max(86400, snapshot.t - due))}`,
-      advice: "Test the flow device at the bench and enter the result.",
-    };
+    const s = due === null ? null : Math.max(86400, snapshot.t - due);
+    return { title: [says("calibration-overdue", { s })], advice: [says("test-at-bench")] };
   },
 };

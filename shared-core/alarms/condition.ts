@@ -1,5 +1,7 @@
 import type { StationDocument, SupplyDocument } from "../documents/station.ts";
 import type { Estimate, Priority, ScaleReading } from "../estimation/estimate.ts";
+import type { Language } from "./language/languages.ts";
+import type { SaidAlarm } from "./language/said.ts";
 
 /**
  * What an alarm condition may look at: the estimate of this moment and the numbers behind it.
@@ -120,6 +122,8 @@ export interface StationSnapshot {
   nobodyReachableSince?: number | null;
   /** Units of the site for texts; without it the device's unit decides (CFH goes with psi). */
   units?: { pressure?: "bar" | "psi" | "kPa"; temperature?: "C" | "F" } | undefined;
+  /** Language of the site for texts; English where left out. */
+  language?: Language | undefined;
 }
 
 /** Why an alarm exists and how it behaves (rationalization after IEC 62682 / ISA-18.2). */
@@ -154,8 +158,6 @@ export interface Rationalization {
 export type Verdict = {
   active: boolean;
   priority?: Priority;
-  title?: string;
-  advice?: string;
   onDelayS?: number;
   offDelayS?: number;
   /** When it became true, where the condition itself knows, Unix s. */
@@ -166,17 +168,11 @@ export type Verdict = {
   cannotTell?: string;
 } | null;
 
-/** What an active occurrence says. */
-export interface AlarmText {
-  title: string;
-  advice: string;
-}
-
 /** What is known of an occurrence when its text is made. */
 export interface Occasion {
   since: number;
   priority: Priority;
-  /** Titles of the active conditions that this one hides. */
+  /** Ids of the active conditions that this one hides. */
   hidden: readonly string[];
 }
 
@@ -189,8 +185,8 @@ export interface RecentPast {
 /** One alarm condition: its rationalization and its pure test. `active` is its present state, for the deadband. */
 export interface AlarmCondition extends Rationalization {
   evaluate(snapshot: StationSnapshot, active: boolean, past: RecentPast): Verdict;
-  /** Text of an active occurrence, made only when it is shown. Any part of the snapshot may be missing then. */
-  describe(snapshot: StationSnapshot, occasion: Occasion): AlarmText;
+  /** What an active occurrence says, made only when it is shown. Any part of the snapshot may be missing then. */
+  describe(snapshot: StationSnapshot, occasion: Occasion): SaidAlarm;
   /** How long a `hold` keeps what stands, s; afterwards it counts as normal. */
   holdS?: number;
   /** Why it cannot tell, where data are missing or do not decide: what its verdicts say. */

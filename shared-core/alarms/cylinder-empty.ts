@@ -1,7 +1,7 @@
 import { surelyBelow, z80 } from "./chance.ts";
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
+import { says } from "./language/said.ts";
 import { activeHigh, active as holds, normal } from "./verdicts.ts";
-import { pressureText } from "./wording.ts";
 
 /** Left in a cylinder at change-over where the set-up says nothing, bar (common practice: 3 to 15). */
 const residualDefaultBar = 5;
@@ -67,14 +67,10 @@ export const cylinderEmpty: AlarmCondition = {
   },
 
   describe(snapshot) {
-    const left =
-      snapshot.cylinderPa !== null && snapshot.cylinderPa >= 0
-        ? `: ${pressureText(snapshot.cylinderPa, snapshot)} left`
-        : "";
+    const known = snapshot.cylinderPa !== null && snapshot.cylinderPa >= 0;
     return {
-      title: `Cylinder empty${left}`,
-      advice:
-        "Stop welding, close the cylinder valve and change the cylinder. Leave the rest in it, so that no air gets in; mark it empty and secure it. Turn the flow device back to its usual reading before you weld on the full one.",
+      title: [says("cylinder-empty", { pa: known ? snapshot.cylinderPa : null })],
+      advice: [says("change-empty")],
     };
   },
 };

@@ -1,7 +1,7 @@
 import { surelyBelow, z80 } from "./chance.ts";
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
+import { says } from "./language/said.ts";
 import { active as holds, normal } from "./verdicts.ts";
-import { percentText } from "./wording.ts";
 
 const lowShare = 0.25;
 /** A day's use counts up to this share of a full cylinder: otherwise a busy station would always be low. */
@@ -48,12 +48,10 @@ export const cylinderLow: AlarmCondition = {
     const content = snapshot.content;
     const share = content !== null && content.fullL > 0 ? content.meanL / content.fullL : null;
     const day =
-      content !== null && snapshot.usePerDayL !== null && content.meanL < snapshot.usePerDayL
-        ? " Less than a usual day's use."
-        : "";
+      content !== null && snapshot.usePerDayL !== null && content.meanL < snapshot.usePerDayL;
     return {
-      title: share === null ? "Cylinder low" : `Cylinder low: ${percentText(share)} left`,
-      advice: `See that a full one stands ready, or order one.${day}`,
+      title: [says("cylinder-low", { share })],
+      advice: [says("full-one-ready"), ...(day ? [says("less-than-a-day")] : [])],
     };
   },
 };

@@ -2,7 +2,10 @@ import type { ActiveAlarm } from "../estimation/estimate.ts";
 import type { AlarmCondition, RecentPast, StationSnapshot, Verdict } from "./condition.ts";
 import { advance, freshMemory, pack, priorities, unpack } from "./delays.ts";
 import { alarmConditions } from "./index.ts";
+import { alarmLanguages } from "./language/index.ts";
+import { sayAlarm } from "./language/say.ts";
 import { soundSnapshot } from "./sound-snapshot.ts";
+import { siteSayUnits } from "./wording.ts";
 
 /** A step longer than this adds only so much to a delay: nothing is known of the time between, s. */
 const longestStepS = 120;
@@ -116,14 +119,15 @@ export function createAlarmEvaluator(
   function describe(snapshot: StationSnapshot, i: number, hidden: readonly string[]): ActiveAlarm {
     const { since, priority: rank } = memories[i];
     const priority = priorities[rank];
-    const verdict = verdicts[i];
-    const text = conditions[i].describe(snapshot, { since, priority, hidden });
+    const said = conditions[i].describe(snapshot, { since, priority, hidden });
+    const text = sayAlarm(said, alarmLanguages[snapshot.language ?? "en"], siteSayUnits(snapshot));
     return {
       condition: conditions[i].condition,
       priority,
       since,
-      title: verdict?.title ?? text.title,
-      advice: verdict?.advice ?? text.advice,
+      title: text?.title ?? conditions[i].title,
+      advice: text?.advice ?? conditions[i].operatorAction,
+      said,
     };
   }
 
@@ -144,9 +148,9 @@ export function createAlarmEvaluator(
           shown.push(i);
           continue;
         }
-        const { condition, title } = conditions[i];
+        const { condition } = conditions[i];
         suppressedNow.push({ condition, by: conditions[by].condition, since: memory.since });
-        hidden[by] = [...(hidden[by] ?? []), title];
+        hidden[by] = [...(hidden[by] ?? []), condition];
         if (conditions[by].inheritsPriority && memory.priority > memories[by].priority) {
           memories[by].priority = memory.priority;
         }

@@ -1,7 +1,7 @@
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
-import { type AirDanger, airDanger, dangerAdvice, dangerText } from "./room-air.ts";
+import { says } from "./language/said.ts";
+import { type AirDanger, airDanger, dangerAdvice, dangerSaid } from "./room-air.ts";
 import { activeHigh, activeLow, activeMedium, normal } from "./verdicts.ts";
-import { spanText } from "./wording.ts";
 
 /** Gas-on without arc beyond what is usual, s. */
 const beyondUsualS = 1200;
@@ -75,25 +75,20 @@ export const gasLeftOn: AlarmCondition = {
   },
 
   describe(snapshot) {
-    const span = spanText(
+    const s =
       snapshot.arc !== null
         ? withoutArcS(snapshot)
-        : snapshot.t - (snapshot.gasOnSince ?? snapshot.t),
-    );
+        : snapshot.t - (snapshot.gasOnSince ?? snapshot.t);
     const what =
       snapshot.purge !== null
-        ? `Purge on for ${span}`
+        ? says("purge-on", { s })
         : snapshot.arc !== null
-          ? `Gas on for ${span} without an arc`
-          : `Gas on for ${span}, longer than usual here`;
+          ? says("gas-on-without-arc", { s })
+          : says("gas-on-long", { s });
     const danger = dangerOf(snapshot);
     if (danger !== null) {
-      return { title: `${what}; ${dangerText(danger)}`, advice: dangerAdvice(snapshot) };
+      return { title: [what, dangerSaid(danger)], advice: dangerAdvice(snapshot) };
     }
-    return {
-      title: what,
-      advice:
-        "Close the torch valve if nobody welds. Is it a purge? Declare it, and it is followed instead. Argon and CO2 pool low; Leeward is no oxygen or CO2 monitor.",
-    };
+    return { title: [what], advice: [says("close-torch"), says("pools-no-monitor")] };
   },
 };

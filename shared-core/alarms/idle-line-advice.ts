@@ -1,28 +1,17 @@
 import type { StationDocument } from "../documents/station.ts";
 import type { RecentPast, StationSnapshot } from "./condition.ts";
+import { type Said, says } from "./language/said.ts";
 
 /**
  * How to take the pressure off an idle line, complete and in a safe order.
  * Practice of the trade (ANSI Z49.1 and CGA E-4 in substance, from memory); local rules come first.
  */
-export function bleedAdvice(station: StationDocument): string {
-  const screw =
-    station.regulator?.adjust === "preset"
-      ? ""
-      : " Then back the adjusting screw off until it turns freely, if the regulator has one.";
-  const confined = station.place?.confined
-    ? " This place is set up as a confined space: do not let gas out in it."
-    : " Do not let gas out in a confined space.";
-  return (
-    "Close the cylinder valve. Let the gas out with the gas test or purge button; never with the " +
-    `trigger while the power source is on. Watch the line fall to 0.${screw}${confined} ` +
-    "If the pressure climbs again with the valve closed, take the regulator out of service."
-  );
+export function bleedAdvice(station: StationDocument): Said {
+  return says("bleed", {
+    screw: station.regulator?.adjust !== "preset",
+    confined: station.place?.confined === true,
+  });
 }
-
-/** Warning for a line that nears its limit. */
-export const burstCaution =
-  "Too much pressure can burst a hose or a gauge: stand clear of their faces, and follow your local rules.";
 
 /** Greatest gauge pressure that the line may see, Pa; null where the set-up does not say. */
 export function lineLimitPa(snapshot: StationSnapshot): number | null {

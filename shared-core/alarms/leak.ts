@@ -1,8 +1,8 @@
 import { surelyAbove, z99 } from "./chance.ts";
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
-import { airDanger, dangerAdvice, dangerText } from "./room-air.ts";
+import { says } from "./language/said.ts";
+import { airDanger, dangerAdvice, dangerSaid } from "./room-air.ts";
 import { activeHigh, activeLow, activeMedium, normal } from "./verdicts.ts";
-import { flowText, rounded, spanText } from "./wording.ts";
 
 /** Standing loss that counts, L/min: about 29 L a day, a fifth of 0.1 L/min that must be found. */
 const leastLpm = 0.02;
@@ -13,11 +13,6 @@ function dangerOf(snapshot: StationSnapshot) {
   const leak = snapshot.leak;
   return leak === null ? null : airDanger(snapshot, leak.meanLpm + 1.645 * leak.sigmaLpm, 0);
 }
-
-const sideAdvice: Record<string, string> = {
-  cylinder: "It is before the regulator's seat: cylinder valve, its packing, the inlet connection.",
-  line: "It is after the regulator: outlet, flow device, hose, torch valve.",
-};
 
 /** Gas is lost while nobody welds. */
 export const leak: AlarmCondition = {
@@ -55,30 +50,27 @@ export const leak: AlarmCondition = {
 
   describe(snapshot) {
     const loss = snapshot.leak;
-    const rate =
-      loss === null
-        ? ""
-        : `: ${flowText(loss.meanLpm, snapshot)}, ${rounded(loss.meanLpm * 1440)} L a day`;
+    const title = says("gas-leaks", { lpm: loss?.meanLpm ?? null });
     const danger = dangerOf(snapshot);
     if (danger !== null) {
-      return {
-        title: `Gas leaks${rate}; ${dangerText(danger)}`,
-        advice: dangerAdvice(snapshot),
-      };
+      return { title: [title, dangerSaid(danger)], advice: dangerAdvice(snapshot) };
     }
     const content = snapshot.content;
-    const empty =
+    const emptyS =
       loss !== null && content !== null && loss.meanLpm > 0
-        ? ` The cylinder would be empty in ${spanText((content.meanL / loss.meanLpm) * 60)}.`
-        : "";
-    const side = loss?.side ? (sideAdvice[loss.side] ?? "") : "";
+        ? (content.meanL / loss.meanLpm) * 60
+        : null;
     return {
-      title: `Gas leaks${rate}`,
-      advice:
-        `Close the cylinder valve when you do not weld. ${side} Find it with leak fluid or ammonia-free soap solution, never with a flame. Tighten nothing under pressure.${empty} Argon and CO2 pool low; Leeward is no oxygen or CO2 monitor.`.replace(
-          "  ",
-          " ",
-        ),
+      title: [title],
+      advice: [
+        says("close-when-idle"),
+        ...(loss?.side === "cylinder" ? [says("leak-before-seat")] : []),
+        ...(loss?.side === "line" ? [says("leak-after-regulator")] : []),
+        says("leak-fluid"),
+        says("tighten-nothing"),
+        ...(emptyS === null ? [] : [says("would-be-empty", { s: emptyS })]),
+        says("pools-no-monitor"),
+      ],
     };
   },
 };

@@ -1,14 +1,8 @@
 import { z95 } from "./chance.ts";
 import type { AlarmCondition } from "./condition.ts";
-import {
-  bleedAdvice,
-  burstCaution,
-  lineLimitPa,
-  secondsToLimit,
-  trendUnsettled,
-} from "./idle-line-advice.ts";
+import { bleedAdvice, lineLimitPa, secondsToLimit, trendUnsettled } from "./idle-line-advice.ts";
+import { says } from "./language/said.ts";
 import { activeHigh, normal } from "./verdicts.ts";
-import { pressureText, spanText } from "./wording.ts";
 
 /** Share of the limit that counts as reached (sensor and gauge errors lie inside), and the way back. */
 const reachedShare = 0.95;
@@ -60,20 +54,19 @@ export const linePressureHigh: AlarmCondition = {
 
   describe(snapshot) {
     const limitPa = lineLimitPa(snapshot);
-    const pressure = snapshot.linePa === null ? null : pressureText(snapshot.linePa, snapshot);
+    const pa = snapshot.linePa;
     const inS = limitPa === null ? null : secondsToLimit(snapshot, limitPa);
-    const limit = limitPa === null ? "" : ` of ${pressureText(limitPa, snapshot)}`;
     const title =
-      pressure !== null &&
-      limitPa !== null &&
-      snapshot.linePa !== null &&
-      snapshot.linePa < limitPa * clearShare &&
-      inS !== null
-        ? `Line pressure rises: ${pressure} now, at its limit${limit} in about ${spanText(inS)}`
-        : `Line pressure at its limit${limit}${pressure === null ? "" : `: ${pressure}`}`;
-    const thaw = snapshot.idleLine?.thawing
-      ? " The regulator is still thawing, so the cause is not known yet: a leaking seat or CO2 snow in the body."
-      : "";
-    return { title, advice: `${burstCaution} ${bleedAdvice(snapshot.station)}${thaw}` };
+      pa !== null && limitPa !== null && pa < limitPa * clearShare && inS !== null
+        ? says("line-rises", { pa, limitPa, inS })
+        : says("line-at-limit", { pa, limitPa });
+    return {
+      title: [title],
+      advice: [
+        says("may-burst"),
+        bleedAdvice(snapshot.station),
+        ...(snapshot.idleLine?.thawing ? [says("still-thawing")] : []),
+      ],
+    };
   },
 };

@@ -1,4 +1,5 @@
 import type { AlarmCondition } from "./condition.ts";
+import { says } from "./language/said.ts";
 import { active as holds, normal } from "./verdicts.ts";
 
 /** Alarms are raised, but no message gets through to anybody. */
@@ -29,10 +30,6 @@ export const nobodyReachable: AlarmCondition = {
   },
 
   describe() {
-    return {
-      title: "Nobody can be reached: alarms stay in this room",
-      advice:
-        "Watch the screen until a message gets through. Check the internet connection and the contacts in Setup, then press Test.",
-    };
+    return { title: [says("nobody-reachable")], advice: [says("watch-the-screen")] };
   },
 };

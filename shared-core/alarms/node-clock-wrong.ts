@@ -1,4 +1,5 @@
 import type { AlarmCondition } from "./condition.ts";
+import { says } from "./language/said.ts";
 import { active as holds, normal } from "./verdicts.ts";
 
 /** The node's clock is off or not set. */
@@ -25,10 +26,6 @@ export const nodeClockWrong: AlarmCondition = {
   },
 
   describe() {
-    return {
-      title: "The node's clock is wrong",
-      advice:
-        "Check that the node can reach the network's time, then restart it. Its samples are timed when they arrive until then.",
-    };
+    return { title: [says("node-clock-wrong")], advice: [says("check-node-time")] };
   },
 };

@@ -1,4 +1,5 @@
 import type { AlarmCondition } from "./condition.ts";
+import { says } from "./language/said.ts";
 import { active as holds, normal } from "./verdicts.ts";
 
 /** The node did not take the settings it was sent. */
@@ -25,10 +26,9 @@ export const nodeConfigRefused: AlarmCondition = {
   },
 
   describe(snapshot) {
-    const why = snapshot.node.configError;
     return {
-      title: `The node refused its settings${why ? `: ${why}` : ""}`,
-      advice: "Correct the setting in Setup, or update the node's firmware.",
+      title: [says("node-refused", { why: snapshot.node.configError })],
+      advice: [says("correct-setting")],
     };
   },
 };

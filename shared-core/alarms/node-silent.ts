@@ -1,6 +1,6 @@
 import type { AlarmCondition } from "./condition.ts";
+import { says } from "./language/said.ts";
 import { normal } from "./verdicts.ts";
-import { spanText } from "./wording.ts";
 
 /** No word from the node: nothing about the station is known. */
 export const nodeSilent: AlarmCondition = {
@@ -53,14 +53,14 @@ export const nodeSilent: AlarmCondition = {
   },
 
   describe(snapshot, occasion) {
-    const standing =
-      occasion.hidden.length === 0
-        ? ""
-        : ` Standing when it fell silent: ${occasion.hidden.join("; ")}.`;
-    const span = Math.max(0, snapshot.t - occasion.since);
+    const s = Math.max(0, snapshot.t - occasion.since);
+    const conditions = occasion.hidden.join(" ");
     return {
-      title: span >= 60 ? `No word from the node for ${spanText(span)}` : "No word from the node",
-      advice: `All figures of this station are old. Check the node's power and the network, and go by the gauges meanwhile.${standing}`,
+      title: [says("node-silent", { s: s >= 60 ? s : null })],
+      advice: [
+        says("go-by-the-gauges"),
+        ...(conditions === "" ? [] : [says("standing-then", { conditions })]),
+      ],
     };
   },
 };

@@ -1,6 +1,6 @@
 import type { AlarmCondition } from "./condition.ts";
+import { says } from "./language/said.ts";
 import { active as holds, normal } from "./verdicts.ts";
-import { rounded } from "./wording.ts";
 
 /** A node on 5 V: below 4.4 V USB power is out of its range (USB 2.0, 7.2.2, from memory). */
 const lowOfFiveV = 4.4;
@@ -37,10 +37,9 @@ export const nodeSupplyLow: AlarmCondition = {
   },
 
   describe(snapshot) {
-    const volts = snapshot.supplyVoltage;
     return {
-      title: `The node's power is low${volts === null ? "" : `: ${rounded(volts)} V`}`,
-      advice: "Change the power adapter or cable (or the battery) before the node falls silent.",
+      title: [says("node-power-low", { volts: snapshot.supplyVoltage })],
+      advice: [says("change-adapter")],
     };
   },
 };

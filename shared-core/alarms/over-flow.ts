@@ -1,8 +1,9 @@
 import { surelyAbove, z95 } from "./chance.ts";
 import type { AlarmCondition } from "./condition.ts";
-import { dialSentence } from "./dial-advice.ts";
+import { dialAdvice } from "./dial-advice.ts";
+import { says } from "./language/said.ts";
 import { hold, active as holds, normal } from "./verdicts.ts";
-import { flowSpokenOf, percentText } from "./wording.ts";
+import { flowSpokenOf } from "./wording.ts";
 
 /** The stored gas of the hose passes in the first seconds of a spell: a surge, not a setting. */
 const surgeS = 5;
@@ -46,15 +47,14 @@ export const overFlow: AlarmCondition = {
 
   describe(snapshot) {
     const most = snapshot.demand?.maximumLpm ?? null;
-    const now = flowSpokenOf(snapshot);
-    const flow = now?.meanLpm ?? null;
+    const flow = flowSpokenOf(snapshot)?.meanLpm ?? null;
     const over = most !== null && flow !== null && flow > most ? flow / most - 1 : null;
     return {
-      title:
-        over !== null && over >= 0.01
-          ? `Too much shielding gas: ${percentText(over)} over the most for this weld`
-          : "Too much shielding gas for this weld",
-      advice: `${dialSentence(snapshot, "down") ?? "Turn the flow down at the flow device."} Too strong a jet draws air in and wastes gas.`,
+      title: [says("too-much-gas", { share: over !== null && over >= 0.01 ? over : null })],
+      advice: [
+        ...(dialAdvice(snapshot, "down") ?? [says("turn-flow-down")]),
+        says("jet-draws-air"),
+      ],
     };
   },
 };

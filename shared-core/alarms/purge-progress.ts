@@ -1,17 +1,14 @@
 import type { StationSnapshot } from "./condition.ts";
-import { rounded, spanText } from "./wording.ts";
+import { type Said, says } from "./language/said.ts";
 
 /** How a declared purge stands, for the screen; null where none is declared. No alarm. */
-export function purgeProgress(snapshot: StationSnapshot): string | null {
+export function purgeProgress(snapshot: StationSnapshot): Said | null {
   const purge = snapshot.purge;
   if (purge === null) return null;
-  const span = spanText(Math.max(0, snapshot.t - purge.since));
-  if (purge.volumesPassed === null) {
-    return `Purge on for ${span}; measure the oxygen before welding.`;
+  const volumes = purge.volumesPassed;
+  if (volumes === null) return says("purge-by-time", { s: Math.max(0, snapshot.t - purge.since) });
+  if (purge.targetVolumes !== null && volumes < purge.targetVolumes) {
+    return says("purge-going", { volumes, wanted: purge.targetVolumes });
   }
-  const passed = `${purge.volumesPassed.toFixed(1)} volumes through`;
-  if (purge.targetVolumes !== null && purge.volumesPassed < purge.targetVolumes) {
-    return `${passed} of ${rounded(purge.targetVolumes)}; keep purging.`;
-  }
-  return `${passed}; measure the oxygen before welding.`;
+  return says("purge-through", { volumes });
 }

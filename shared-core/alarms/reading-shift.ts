@@ -1,8 +1,8 @@
 import { surelyAbove, z90, z95 } from "./chance.ts";
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
-import { dialSentence } from "./dial-advice.ts";
+import { dialAdvice } from "./dial-advice.ts";
+import { says } from "./language/said.ts";
 import { activeLow, activeMedium, normal } from "./verdicts.ts";
-import { percentText } from "./wording.ts";
 
 /** Share by which the flow must miss the target, and the way back. */
 const offShare = 0.15;
@@ -80,25 +80,22 @@ export const readingShift: AlarmCondition = {
     const target = snapshot.demand?.targetLpm ?? null;
     const kind = kindOf(snapshot, true);
     if (kind === "way-back" && target !== null && snapshot.expectedFlow !== null) {
-      const over = snapshot.expectedFlow.meanLpm / target - 1;
-      const dial =
-        dialSentence(snapshot, "back") ?? "Turn the flow device back to its usual reading.";
+      const share = snapshot.expectedFlow.meanLpm / target - 1;
       return {
-        title: `Flow device still dialled up: the next weld would get ${percentText(over)} too much gas`,
-        advice: `${dial} Do it with the gas test before you weld. A reading that was right on an empty cylinder floods the weld on a full one.`,
+        title: [says("still-dialled-up", { share })],
+        advice: [
+          ...(dialAdvice(snapshot, "back") ?? [says("back-to-usual")]),
+          says("with-gas-test"),
+        ],
       };
     }
     const now = snapshot.flow?.meanLpm ?? null;
     const off = target !== null && now !== null ? now / target - 1 : null;
-    const direction = off !== null && off < 0 ? "up" : "down";
     return {
-      title:
-        off === null
-          ? "The flow setting moved"
-          : `The flow setting moved: ${percentText(Math.abs(off))} ${off < 0 ? "under" : "over"} the target`,
-      advice:
-        dialSentence(snapshot, direction) ??
-        "Check the flow device: was it turned or knocked? Set it again while gas flows.",
+      title: [says("setting-moved", { off })],
+      advice: dialAdvice(snapshot, off !== null && off < 0 ? "up" : "down") ?? [
+        says("was-it-knocked"),
+      ],
     };
   },
 };

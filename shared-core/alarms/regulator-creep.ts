@@ -1,14 +1,8 @@
 import { surelyAbove, z95 } from "./chance.ts";
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
-import {
-  bleedAdvice,
-  burstCaution,
-  lineLimitPa,
-  secondsToLimit,
-  trendUnsettled,
-} from "./idle-line-advice.ts";
+import { bleedAdvice, lineLimitPa, secondsToLimit, trendUnsettled } from "./idle-line-advice.ts";
+import { says } from "./language/said.ts";
 import { activeHigh, hold, active as holds, normal } from "./verdicts.ts";
-import { pressureText, rounded, spanText } from "./wording.ts";
 
 /** Rise beyond heat that counts, Pa/s: 0.005 bar/min, a tenth of what must be found in 5 min. */
 const leastRisePaPerS = 8;
@@ -81,20 +75,10 @@ export const regulatorCreep: AlarmCondition = {
     const idle = snapshot.idleLine;
     const limitPa = lineLimitPa(snapshot);
     const inS = limitPa === null ? null : secondsToLimit(snapshot, limitPa);
-    const rate =
-      idle === null || idle.trendPaPerS <= 0
-        ? ""
-        : `: ${rateText(idle.trendPaPerS * 60, snapshot)} a minute`;
-    const when = inS === null || inS > 86400 ? "" : `, at its limit in about ${spanText(inS)}`;
+    const paPerMinute = idle === null || idle.trendPaPerS <= 0 ? null : idle.trendPaPerS * 60;
     return {
-      title: `Line pressure climbs with the torch closed${rate}${when}`,
-      advice: `More than heat explains: a leaking seat, or CO2 snow in a body that was cold. ${bleedAdvice(snapshot.station)} ${burstCaution}`,
+      title: [says("line-climbs", { paPerMinute, inS: inS === null || inS > 86400 ? null : inS })],
+      advice: [says("more-than-heat"), bleedAdvice(snapshot.station), says("may-burst")],
     };
   },
 };
-
-/** Small pressure steps need more figures than a gauge shows. */
-function rateText(paPerMinute: number, snapshot: StationSnapshot): string {
-  const text = pressureText(paPerMinute, snapshot);
-  return text.startsWith("0 ") ? `${rounded(paPerMinute / 100)} mbar` : text;
-}

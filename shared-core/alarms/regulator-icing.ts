@@ -1,6 +1,6 @@
 import type { AlarmCondition } from "./condition.ts";
+import { says } from "./language/said.ts";
 import { activeHigh, activeMedium, hold, normal } from "./verdicts.ts";
-import { spanText, temperatureText } from "./wording.ts";
 
 /** Chance that delivery falls by 5 % at which the warning is given, and withdrawn. */
 const warnChance = 0.3;
@@ -59,17 +59,18 @@ export const regulatorIcing: AlarmCondition = {
   },
 
   describe(snapshot) {
-    const body =
-      snapshot.regulatorK === null
-        ? ""
-        : `, its body is at ${temperatureText(snapshot.regulatorK, snapshot)}`;
-    const when = snapshot.icing ? ` within ${spanText(snapshot.icing.withinS)}` : " soon";
-    const heater = snapshot.station.regulator?.heated
-      ? "Check that the gas heater is on."
-      : "For such flows use a gas heater, or share the flow between two cylinders.";
     return {
-      title: `Regulator may ice up${when}${body}`,
-      advice: `Pause, or weld with less gas if the procedure allows. ${heater} Let it thaw by itself: no flame, no hot water. Afterwards watch the line: snow left inside lifts its pressure.`,
+      title: [
+        says("may-ice-up", {
+          inS: snapshot.icing ? snapshot.icing.withinS : null,
+          bodyK: snapshot.regulatorK,
+        }),
+      ],
+      advice: [
+        says("pause-or-less"),
+        snapshot.station.regulator?.heated ? says("heater-on") : says("use-heater"),
+        says("let-it-thaw"),
+      ],
     };
   },
 };

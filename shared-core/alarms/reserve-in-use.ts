@@ -1,4 +1,5 @@
 import type { AlarmCondition } from "./condition.ts";
+import { says } from "./language/said.ts";
 import { active as holds, normal } from "./verdicts.ts";
 
 /** The bank has changed over to its reserve side. */
@@ -28,10 +29,6 @@ export const reserveInUse: AlarmCondition = {
   },
 
   describe() {
-    return {
-      title: "Running on the reserve side",
-      advice:
-        "Change the empty side now, while the reserve still lasts, and order what is missing. Close its valve first and let the pigtail's pressure off.",
-    };
+    return { title: [says("on-reserve")], advice: [says("change-empty-side")] };
   },
 };

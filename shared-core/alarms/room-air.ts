@@ -6,7 +6,7 @@ import {
   OXYGEN_DEFICIENT,
 } from "../safety/room-air.ts";
 import type { StationSnapshot } from "./condition.ts";
-import { spanText } from "./wording.ts";
+import { type Said, says } from "./language/said.ts";
 
 /**
  * When a release of shielding gas takes the air of a room past a limit, well mixed (limits and
@@ -121,31 +121,18 @@ export function airDanger(
   return null;
 }
 
-const dangerTitle: Record<AirDanger["reason"], string> = {
-  confined: "the place is a confined space",
-  oxygen: "oxygen in the room could fall to 19.5 %",
-  "co2-short": "CO2 in the room could reach 3 %",
-  "co2-long": "CO2 in the room could reach 0.5 %",
-};
-
 /** `oxygen in the room could fall to 19.5 % in about 40 min`. */
-export function dangerText(danger: AirDanger): string {
-  if (danger.reason === "confined") return dangerTitle.confined;
-  const when = danger.inS <= 0 ? "by now" : `in about ${spanText(danger.inS)}`;
-  return `${dangerTitle[danger.reason]} ${when}`;
+export function dangerSaid({ reason, inS }: AirDanger): Said {
+  return reason === "confined" ? says("danger-confined") : says(`danger-${reason}`, { inS });
 }
 
 /** What to do, and what Leeward is not. */
-export function dangerAdvice(snapshot: StationSnapshot): string {
+export function dangerAdvice(snapshot: StationSnapshot): Said[] {
   const composition = (snapshot.supply?.cylinder ?? snapshot.station.cylinder)?.composition;
-  const pools =
-    (composition?.He ?? 0) > 0.5
-      ? "Helium gathers under the roof; argon and CO2 pool low."
-      : "Argon and CO2 pool low.";
-  const burns = (composition?.H2 ?? 0) > 0.05 ? " The gas holds hydrogen: no flame, no spark." : "";
-  return (
-    "Do not go in to look: ventilate, and test the air. Close the cylinder valve only where the " +
-    `air is known to be good. ${pools}${burns} Leeward is no oxygen or CO2 monitor: the figure ` +
-    "takes the room as well mixed. Follow your local rules."
-  );
+  return [
+    says("do-not-go-in"),
+    says("gas-gathers", { helium: (composition?.He ?? 0) > 0.5 }),
+    ...((composition?.H2 ?? 0) > 0.05 ? [says("hydrogen-burns")] : []),
+    says("no-monitor"),
+  ];
 }

@@ -1,7 +1,7 @@
 import { chanceBelow } from "./chance.ts";
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
+import { says } from "./language/said.ts";
 import { activeHigh, active as holds, normal } from "./verdicts.ts";
-import { spanText } from "./wording.ts";
 
 /** Chance at which the warning is given; it is the lead in 99 of 100 run-outs that sets it. */
 const warnChance = 0.05;
@@ -81,25 +81,25 @@ export const runsOutSoon: AlarmCondition = {
   describe(snapshot) {
     const left = snapshot.remainingMinutes;
     const changeover = changeoverMin(snapshot);
+    const changeS = changeover * 60;
     if (left === null) {
-      return { title: "Gas ends soon", advice: "Bring a full cylinder now." };
+      return { title: [says("gas-ends-soon")], advice: [says("bring-full", { changeS: null })] };
     }
     const planned = plannedMin(snapshot);
-    const sure = Math.max(0, Math.floor(left.median - 1.645 * left.sigma));
-    const title = `Gas for about ${spanText(Math.max(0, left.median) * 60)} of welding left`;
+    const s = Math.max(0, left.median) * 60;
     if (planned !== null && left.median > changeover + usualWeldMin(snapshot)) {
       return {
-        title: `${title}, the job needs ${spanText(planned * 60)}`,
-        advice: `Plan a cylinder change before the gas ends: it takes about ${spanText(changeover * 60)}.`,
+        title: [says("gas-left-job", { s, jobS: planned * 60 })],
+        advice: [says("plan-change", { changeS })],
       };
     }
-    const weld =
-      sure >= 1
-        ? `Start no weld longer than ${spanText(sure * 60)} of gas.`
-        : "Start no new weld on this cylinder.";
+    const sure = Math.max(0, Math.floor(left.median - 1.645 * left.sigma));
     return {
-      title,
-      advice: `Bring a full cylinder now: the change takes about ${spanText(changeover * 60)}. ${weld}`,
+      title: [says("gas-left", { s })],
+      advice: [
+        says("bring-full", { changeS }),
+        sure >= 1 ? says("weld-at-most", { s: sure * 60 }) : says("no-new-weld"),
+      ],
     };
   },
 };

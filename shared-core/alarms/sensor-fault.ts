@@ -1,23 +1,6 @@
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
+import { says } from "./language/said.ts";
 import { normal } from "./verdicts.ts";
-
-const channelName: Record<string, string> = {
-  "cylinder-pressure": "cylinder pressure sensor",
-  "line-pressure": "line pressure sensor",
-  "cylinder-temperature": "cylinder temperature sensor",
-  "regulator-temperature": "regulator temperature sensor",
-  "ambient-temperature": "room temperature sensor",
-  "cylinder-mass": "cylinder scale",
-  arc: "arc signal",
-};
-
-const faultName: Record<string, string> = {
-  "open-circuit": "broken wire",
-  "short-circuit": "short circuit",
-  "out-of-range": "out of its range",
-  stuck: "stands still",
-  noisy: "unsteady",
-};
 
 /** The two pressures carry every figure: losing one is worse than losing a temperature. */
 function isPressure(channel: string): boolean {
@@ -62,14 +45,7 @@ export const sensorFault: AlarmCondition = {
   },
 
   describe(snapshot) {
-    const parts = snapshot.faults.map(
-      (fault) =>
-        `${channelName[fault.channel] ?? fault.channel}: ${faultName[fault.fault] ?? fault.fault}`,
-    );
-    return {
-      title: parts.length === 0 ? "Sensor fault" : `Sensor fault: ${parts.join(", ")}`,
-      advice:
-        "Check plug and cable, then change the sensor: close the cylinder valve and bleed the line first. Until then go by the gauges; figures that rest on it are left out.",
-    };
+    const faults = snapshot.faults.map(({ channel, fault }) => `${channel}/${fault}`).join(" ");
+    return { title: [says("sensor-fault", { faults })], advice: [says("change-sensor")] };
   },
 };

@@ -1,14 +1,8 @@
 import { z95 } from "./chance.ts";
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
-import {
-  bleedAdvice,
-  burstCaution,
-  lineLimitPa,
-  secondsToLimit,
-  trendUnsettled,
-} from "./idle-line-advice.ts";
+import { bleedAdvice, lineLimitPa, secondsToLimit, trendUnsettled } from "./idle-line-advice.ts";
+import { says } from "./language/said.ts";
 import { activeHigh, activeLow, activeMedium, hold, normal } from "./verdicts.ts";
-import { pressureText, spanText } from "./wording.ts";
 
 /** A line below this gauge pressure counts as bled, Pa. */
 const bledPa = 0.3e5;
@@ -76,27 +70,26 @@ export const trappedLinePressure: AlarmCondition = {
   },
 
   describe(snapshot) {
-    const pressure =
-      snapshot.linePa === null ? "Pressure" : pressureText(snapshot.linePa, snapshot);
+    const pa = snapshot.linePa;
     const limitPa = lineLimitPa(snapshot);
     const idle = snapshot.idleLine;
     const soon = reachesSoon(snapshot, true);
     if ((soon || heatsTowardsLimit(snapshot, true)) && idle !== null && limitPa !== null) {
-      const inS = secondsToLimit(snapshot, limitPa) ?? 0;
-      const when = soon ? ` in about ${spanText(inS)}` : " today";
-      const reach = soon ? limitPa : Math.max(idle.forecastPa, snapshot.linePa ?? 0);
+      const inS = soon ? (secondsToLimit(snapshot, limitPa) ?? 0) : null;
+      const reachPa = soon ? limitPa : Math.max(idle.forecastPa, pa ?? 0);
       return {
-        title: `Line warms: ${pressure} now, could reach ${pressureText(reach, snapshot)}${when}`,
-        advice: `${bleedAdvice(snapshot.station)} ${burstCaution}`,
+        title: [says("line-warms", { pa, reachPa, inS })],
+        advice: [bleedAdvice(snapshot.station), says("may-burst")],
       };
     }
-    const forecast =
-      idle !== null && !idle.thawing && limitPa !== null
-        ? ` Heat alone should bring it to ${pressureText(idle.forecastPa, snapshot)} today, below the limit of ${pressureText(limitPa, snapshot)}.`
-        : "";
     return {
-      title: `${pressure} left in the line with the valve closed`,
-      advice: `${bleedAdvice(snapshot.station)}${forecast}`,
+      title: [says("line-left-full", { pa })],
+      advice: [
+        bleedAdvice(snapshot.station),
+        ...(idle !== null && !idle.thawing && limitPa !== null
+          ? [says("heat-alone", { pa: idle.forecastPa, limitPa })]
+          : []),
+      ],
     };
   },
 };

@@ -1,8 +1,9 @@
 import { surelyBelow, z95 } from "./chance.ts";
 import type { AlarmCondition } from "./condition.ts";
 import { raiseFlowAdvice } from "./dial-advice.ts";
+import { says } from "./language/said.ts";
 import { hold, active as holds, normal } from "./verdicts.ts";
-import { dialName, flowSpokenOf, percentText } from "./wording.ts";
+import { dialName, flowSpokenOf } from "./wording.ts";
 
 /** The valve, the hose surge and the line settle within about this time after gas-on. */
 const settleS = 2;
@@ -48,21 +49,19 @@ export const underShielding: AlarmCondition = {
 
   describe(snapshot) {
     const least = snapshot.demand?.minimumLpm ?? null;
-    const now = flowSpokenOf(snapshot);
-    const flow = now?.meanLpm ?? null;
+    const flow = flowSpokenOf(snapshot)?.meanLpm ?? null;
     const short = least !== null && flow !== null && flow < least ? 1 - flow / least : null;
-    const title =
-      short !== null && short >= 0.01
-        ? `Too little shielding gas: ${percentText(short)} under the least for this weld`
-        : "Too little shielding gas for this weld";
-    const shown = snapshot.indicated?.reading;
-    const trust =
-      snapshot.station.flowDevice?.kind === "variable-area" && shown != null && short !== null
-        ? ` The ${dialName(snapshot)} may look right: it reads true only at the pressure and gas of its scale.`
-        : "";
+    const mayLookRight =
+      snapshot.station.flowDevice?.kind === "variable-area" &&
+      snapshot.indicated?.reading != null &&
+      short !== null;
     return {
-      title,
-      advice: `${raiseFlowAdvice(snapshot)}${trust} Check what was welded meanwhile for porosity.`,
+      title: [says("too-little-gas", { share: short !== null && short >= 0.01 ? short : null })],
+      advice: [
+        ...raiseFlowAdvice(snapshot),
+        ...(mayLookRight ? [says("may-look-right", { device: dialName(snapshot) })] : []),
+        says("check-porosity"),
+      ],
     };
   },
 };

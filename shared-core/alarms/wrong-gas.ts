@@ -1,4 +1,6 @@
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
+import type { Unsuited } from "./language/english.ts";
+import { says } from "./language/said.ts";
 import { active as holds, normal } from "./verdicts.ts";
 
 /** Chance that the gas is not what the label says at which a person should look, and the way back. */
@@ -10,7 +12,7 @@ const inertMost = 0.001;
 const coredWireLeast = 0.02;
 
 /** Why the gas of the set-up does not suit the process; null where it does or nothing is known. */
-export function unsuitedGas(snapshot: StationSnapshot): string | null {
+export function unsuitedGas(snapshot: StationSnapshot): Unsuited | null {
   const procedure = snapshot.station.procedure;
   const composition = (snapshot.supply?.cylinder ?? snapshot.station.cylinder)?.composition;
   if (procedure === undefined || composition === undefined) return null;
@@ -19,14 +21,14 @@ export function unsuitedGas(snapshot: StationSnapshot): string | null {
   const aluminium = /alumin/i.test(procedure.material ?? "");
   // Common practice and ISO 14175 groups, from memory: TIG and aluminium take inert gas.
   if (procedure.process === "GTAW" && oxidising > inertMost) {
-    return "TIG wants an inert gas: CO2 or oxygen burns the tungsten and the weld";
+    return "tig-inert";
   }
   if (procedure.process === "GMAW" && aluminium && oxidising > inertMost) {
-    return "aluminium wants an inert gas: CO2 or oxygen spoils the weld";
+    return "aluminium-inert";
   }
-  if (aluminium && hydrogen > inertMost) return "hydrogen makes aluminium porous";
+  if (aluminium && hydrogen > inertMost) return "aluminium-hydrogen";
   if (procedure.process === "FCAW-G" && oxidising < coredWireLeast) {
-    return "gas-shielded cored wire wants CO2 or a mix with CO2";
+    return "cored-wire";
   }
   return null;
 }
@@ -68,19 +70,17 @@ export const wrongGas: AlarmCondition = {
   },
 
   describe(snapshot) {
-    const unsuited = unsuitedGas(snapshot);
-    const fitted = (snapshot.supply?.cylinder ?? snapshot.station.cylinder)?.gas;
-    if (unsuited !== null) {
+    const why = unsuitedGas(snapshot);
+    const gas = (snapshot.supply?.cylinder ?? snapshot.station.cylinder)?.gas ?? null;
+    if (why !== null) {
       return {
-        title: `Gas and process do not match${fitted ? `: ${fitted}` : ""}`,
-        advice: `Read the label on the cylinder: ${unsuited}. Change the cylinder, or correct the set-up if it is wrong.`,
+        title: [says("gas-and-process", { gas })],
+        advice: [says("gas-unsuited", { why })],
       };
     }
-    const like = snapshot.gasDoubt?.looksLike;
     return {
-      title: `Is this really ${fitted ?? "the right gas"}?${like ? ` It behaves like ${like}` : ""}`,
-      advice:
-        "Stop and read the label on the cylinder; it counts, not the colour. Correct the set-up or change the cylinder. Never use adapters between cylinder connections.",
+      title: [says("is-this-the-gas", { gas, like: snapshot.gasDoubt?.looksLike ?? null })],
+      advice: [says("read-the-label")],
     };
   },
 };

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { languageSchema } from "../alarms/language/languages.ts";
 import { weeklySpanSchema } from "./calendar.ts";
 import { nameSchema, notNegative, positive } from "./common.ts";
 import { cylinderSchema } from "./cylinder.ts";
@@ -125,6 +126,8 @@ export const siteSchema = z.looseObject({
   name: z.string().max(60).optional(),
   timeZone: z.string().default("UTC"),
   currency: z.string().length(3).optional(),
+  /** Language of texts that reach people without a screen of their own; English where left out. */
+  language: languageSchema.optional(),
   units: z
     .looseObject({
       flow: z.enum(["L/min", "CFH"]).optional(),

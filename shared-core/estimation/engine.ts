@@ -88,7 +88,7 @@ export interface SupplySetup {
   /** Node that reports the cylinder side: the supply's, else the station's. */
   timeZone?: string;
   /** Of the site: its units for texts, its shifts and planned power-off. */
-  site?: Pick<SiteDocument, "units" | "calendar">;
+  site?: Pick<SiteDocument, "units" | "calendar" | "language">;
 }
 
 export interface StationLine {

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { saidAlarmSchema } from "../alarms/language/said.ts";
 import { readingUnitSchema } from "../documents/common.ts";
 
 /**
@@ -108,9 +109,11 @@ export const activeAlarmSchema = z.object({
   priority: prioritySchema,
   /** When the condition became true, before its delay. */
   since: z.number(),
-  /** What is wrong, and what to do, in a welder's words. */
+  /** What is wrong, and what to do, in a welder's words: in the site's language and units. */
   title: z.string().optional(),
   advice: z.string().optional(),
+  /** The same as keys and SI values, for a reader with another language or units. */
+  said: saidAlarmSchema.optional(),
 });
 export type ActiveAlarm = z.infer<typeof activeAlarmSchema>;
 

@@ -137,6 +137,7 @@ export function makeSnapshot(
     icing: icing === null ? null : { probability: icing.probability, withinS: icing.withinS },
     calibrationDueT: calibrationDueS(plan, drop),
     units: plan.setup.site?.units,
+    language: plan.setup.site?.language,
   };
 }
 

@@ -7,7 +7,6 @@ import {
   z95,
   z99,
 } from "@leeward/shared-core/alarms/chance.ts";
-import { rounded, spanText } from "@leeward/shared-core/alarms/wording.ts";
 import { describe, expect, test } from "vitest";
 
 describe("chances", () => {
@@ -38,26 +37,5 @@ describe("chances", () => {
     expect(surelyBelow(1, Number.NaN, 2, z95)).toBe(false);
     expect(surelyAbove(3, -1, 2, z95)).toBe(false);
     expect(chanceBelow(1, Number.NaN, 2)).toBeNaN();
-  });
-});
-
-describe("figures in texts", () => {
-  test.each([
-    [0.354, "0.35"],
-    [8, "8"],
-    [12.64, "12.6"],
-    [119.4, "119"],
-    [7.0, "7"],
-  ])("%f reads %s", (value, text) => {
-    expect(rounded(value)).toBe(text);
-  });
-  test.each([
-    [40, "40 s"],
-    [720, "12 min"],
-    [10_800, "3 h"],
-    [5400, "1.5 h"],
-    [172_800, "2 days"],
-  ])("%i s reads %s", (seconds, text) => {
-    expect(spanText(seconds)).toBe(text);
   });
 });

@@ -1,6 +1,7 @@
 import type { AlarmCondition, StationSnapshot } from "@leeward/shared-core/alarms/condition.ts";
 import { createAlarmEvaluator } from "@leeward/shared-core/alarms/evaluator.ts";
 import { alarmConditions } from "@leeward/shared-core/alarms/index.ts";
+import { says } from "@leeward/shared-core/alarms/language/said.ts";
 import { active, hold, normal } from "@leeward/shared-core/alarms/verdicts.ts";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
@@ -28,7 +29,7 @@ function probe(change: Partial<AlarmCondition> = {}): AlarmCondition {
     holdS: 100,
     evaluate: ({ supplyVoltage: v }) =>
       v === null ? null : v === 2 ? hold : v === 1 ? active : normal,
-    describe: () => ({ title: "Probe", advice: "look" }),
+    describe: () => ({ title: [says("on-reserve")], advice: [says("change-empty-side")] }),
     ...change,
   };
 }

@@ -72,7 +72,7 @@ describe("under-shielding", () => {
     const alarm = lastOf(log, "under-shielding");
     expect(alarm?.title).toBe("Too little shielding gas: 15 % under the least for this weld");
     expect(alarm?.advice).toContain("Turn the float up to 12.6 L/min.");
-    expect(alarm?.advice).toContain("above the 10 of the welding procedure");
+    expect(alarm?.advice).toContain("above the 10 L/min of the welding procedure");
     expect(alarm?.priority).toBe("high");
   });
   test("a dial-to within the procedure says nothing of its limits, in CFH too", () => {

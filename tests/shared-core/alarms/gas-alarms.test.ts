@@ -1,5 +1,8 @@
 import { chanceBelow } from "@leeward/shared-core/alarms/chance.ts";
 import type { StationSnapshot } from "@leeward/shared-core/alarms/condition.ts";
+import { english as language } from "@leeward/shared-core/alarms/language/index.ts";
+import type { Said } from "@leeward/shared-core/alarms/language/said.ts";
+import { metricSayUnits, say } from "@leeward/shared-core/alarms/language/say.ts";
 import { purgeProgress } from "@leeward/shared-core/alarms/purge-progress.ts";
 import { describe, expect, test } from "vitest";
 import {
@@ -26,6 +29,8 @@ function inverseNormal(chance: number): number {
 }
 
 const left = (median: number, sigma: number) => ({ remainingMinutes: { median, sigma } });
+
+const english = (said: Said | null) => (said ? say(said, language, metricSayUnits) : null);
 
 describe("runs-out-soon", () => {
   // Change-over 10 min, a usual weld here is 3 min (99th percentile 180 s): 13 min are needed.
@@ -242,11 +247,11 @@ describe("gas-left-on", () => {
   });
   test("a declared purge is followed, and not told to close", () => {
     const purge = { since: start - 600, volumes: 6, volumesPassed: 6.1, targetVolumes: 6 };
-    expect(purgeProgress(snapshot({ purge }))).toBe(
+    expect(english(purgeProgress(snapshot({ purge })))).toBe(
       "6.1 volumes through; measure the oxygen before welding.",
     );
-    expect(purgeProgress(snapshot({ purge: { ...purge, volumesPassed: 2 } }))).toBe(
-      "2.0 volumes through of 6; keep purging.",
+    expect(english(purgeProgress(snapshot({ purge: { ...purge, volumesPassed: 2 } })))).toBe(
+      "2 volumes through of 6; keep purging.",
     );
     expect(purgeProgress(snapshot())).toBeNull();
   });
