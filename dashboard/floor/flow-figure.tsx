@@ -1,4 +1,7 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
+import { timeZone } from "../api/store.ts";
+import { momentInWords } from "../display/durations.ts";
 import { DASH, flowFigure } from "../display/numbers.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { words } from "../language/words.ts";
@@ -38,13 +41,27 @@ export function flowNote(
   const estimate = view.estimate;
   if (!estimate) return "";
   if (estimate.mode === "idle" || estimate.mode === "valve-closed") {
-    const line = estimate.measured?.linePa;
-    return line === null || line === undefined
-      ? ""
-      : words.flow.lineHolds(parts.linePressure(line));
+    return [offSince(estimate), lineHolds(estimate, parts.linePressure)].filter(Boolean).join(", ");
   }
   const { lpm, low, high, why } = estimate.flow;
   if (lpm === null) return why ?? words.flow.unknown;
   if (low === undefined || high === undefined || low === null || high === null) return why ?? "";
   return `${flowFigure(low, units)} – ${flowFigure(high, units)}`;
+}
+
+/** `since 10:42`; empty where nobody saw it go off. */
+export function offSince(estimate: Estimate): string {
+  const since = estimate.gasSince ?? null;
+  return since === null
+    ? ""
+    : words.flow.offSince(momentInWords(since, estimate.t, timeZone.value));
+}
+
+/** `line holds 3.4 bar`; empty without a line sensor. */
+export function lineHolds(
+  estimate: Estimate,
+  linePressure: (pa: number | null | undefined) => string,
+): string {
+  const line = estimate.measured?.linePa;
+  return line === null || line === undefined ? "" : words.flow.lineHolds(linePressure(line));
 }

@@ -65,7 +65,7 @@ export function DeviceCard({ view, live }: { view: StationView; live: boolean })
           </p>
         )}
         <p class="card-note">{deviceNote(view)}</p>
-        {turn && <p class="card-small">{words.device.setWhile}</p>}
+        {setting && <p class="card-small">{words.device.setWhile}</p>}
       </div>
       {device.kind === "variable-area" && <FloatTube device={device} {...drawing} />}
       {device.kind === "orifice-gauge" && <OrificeGauge device={device} {...drawing} />}

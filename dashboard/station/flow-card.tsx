@@ -2,7 +2,7 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { cannotSee, flowPlace } from "../display/cannot-see.ts";
 import { flowFigure, limitFigure, linePressureText } from "../display/numbers.ts";
 import type { UnitChoice } from "../display/units.ts";
-import { FlowFigure } from "../floor/flow-figure.tsx";
+import { FlowFigure, lineHolds, offSince } from "../floor/flow-figure.tsx";
 import { words } from "../language/words.ts";
 import { Slot } from "../signs/slot.tsx";
 
@@ -41,10 +41,11 @@ function flowSentence(view: StationView, units: UnitChoice): string {
   const idle = estimate.mode === "idle" || estimate.mode === "valve-closed";
   const shown = idle ? estimate.expected : estimate.flow;
   if (idle) {
-    const line = estimate.measured?.linePa;
-    if (line !== null && line !== undefined) {
-      parts.push(words.flow.lineHolds(linePressureText(line, units)));
-    }
+    parts.push(
+      ...[offSince(estimate), lineHolds(estimate, (pa) => linePressureText(pa, units))].filter(
+        Boolean,
+      ),
+    );
     if (shown) {
       parts.push(
         shown.lpm === null

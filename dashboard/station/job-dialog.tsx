@@ -1,13 +1,14 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { ProcedureDocument } from "@leeward/shared-core/documents/procedure.ts";
 import { useState } from "preact/hooks";
+import { type JobCode, readJobCode } from "../display/job-code.ts";
 import { materialName, procedureLine } from "../display/weld-line.ts";
 import { words } from "../language/words.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
 import { NumberField, SelectField, TextField } from "../shell/fields.tsx";
 import { EntryFooter } from "./entry-footer.tsx";
-import { recentProcedures, rememberProcedure } from "./recent-procedures.ts";
+import { procedureByCode, recentProcedures, rememberProcedure } from "./recent-procedures.ts";
 import { useEntry } from "./use-entry.ts";
 
 type Process = ProcedureDocument["process"];
@@ -18,25 +19,46 @@ export function JobDialog({ view, onClose }: { view: StationView; onClose: () =>
   const text = words.actions;
   const entry = useEntry(view.id);
   const now = view.description.procedure;
-  const [recent] = useState(() => {
+  const [recent, setRecent] = useState<ProcedureDocument[]>(() => {
     const kept = recentProcedures(view.id);
     const lines = kept.map(procedureLine);
     return now && !lines.includes(procedureLine(now)) ? [now, ...kept].slice(0, 4) : kept;
   });
   const [other, setOther] = useState(recent.length === 0);
   const [job, setJob] = useState("");
-  const named = job.trim() === "" ? {} : { job: job.trim() };
+  const [welder, setWelder] = useState("");
+  /** Number of a procedure that was scanned and is not known yet. */
+  const [wps, setWps] = useState<string | null>(null);
+  const named = {
+    ...(job.trim() === "" ? {} : { job: job.trim() }),
+    ...(welder.trim() === "" ? {} : { welder: welder.trim() }),
+  };
   const busy = entry.state === "sending";
 
-  async function start(procedure: ProcedureDocument): Promise<void> {
+  async function start(chosen: ProcedureDocument): Promise<void> {
+    const procedure = wps === null ? chosen : { ...chosen, wps };
     if (await entry.send("job", { job: { ...named, procedure } })) {
       rememberProcedure(view.id, procedure);
     }
   }
 
+  function take(code: JobCode): void {
+    if (code.job !== undefined) setJob(code.job);
+    if (code.welder !== undefined) setWelder(code.welder);
+    if (code.procedure === undefined) return;
+    const known =
+      [...recent, ...(now ? [now] : [])].find((one) => one.wps === code.procedure) ??
+      procedureByCode(code.procedure);
+    if (known) setRecent([known, ...recent.filter((one) => one !== known)].slice(0, 4));
+    setWps(known ? null : code.procedure);
+  }
+
   return (
     <Dialog title={text.jobTitle} onClose={onClose}>
+      <CodeField onCode={take} />
+      {wps !== null && <p role="status">{words.told.codeUnknown(wps)}</p>}
       <TextField label={text.jobName} value={job} onChange={setJob} />
+      <TextField label={words.told.welderName} value={welder} onChange={setWelder} />
       {!other && (
         <div class="job-list">
           {recent.map((procedure) => (
@@ -78,6 +100,32 @@ export function JobDialog({ view, onClose }: { view: StationView; onClose: () =>
         </button>
       </EntryFooter>
     </Dialog>
+  );
+}
+
+/** A code from a scanner that types, or typed by hand: procedure, job and welder in one. */
+function CodeField({ onCode }: { onCode: (code: JobCode) => void }) {
+  const text = words.told;
+  const [code, setCode] = useState("");
+  const [bad, setBad] = useState(false);
+  return (
+    <form
+      class="code-field"
+      onSubmit={(event) => {
+        event.preventDefault();
+        const read = readJobCode(code);
+        setBad(read === null);
+        if (!read) return;
+        setCode("");
+        onCode(read);
+      }}
+    >
+      <TextField label={text.code} value={code} placeholder="P:WPS-12 J:4711" onChange={setCode} />
+      <button type="submit" class="button button-glove" disabled={code.trim() === ""}>
+        {text.codeUse}
+      </button>
+      <p class="quiet">{bad ? text.codeBad : text.codeNote}</p>
+    </form>
   );
 }
 

@@ -1,13 +1,15 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import type { ReadingCase } from "@leeward/shared-core/flow/reading-causes.ts";
 import { useState } from "preact/hooks";
 import { settingsAgree } from "../display/device-line.ts";
 import { flowFigure, readingFigure } from "../display/numbers.ts";
-import { compareReading, readingCauses } from "../display/reading-check.ts";
+import { compareReading, readingCase } from "../display/reading-check.ts";
 import { readingToLpm, type UnitChoice } from "../display/units.ts";
 import { words } from "../language/words.ts";
 import { Dialog } from "../shell/dialog.tsx";
 import { NumberField } from "../shell/fields.tsx";
 import { EntryFooter } from "./entry-footer.tsx";
+import { ReadingCauses } from "./reading-causes.tsx";
 import { useEntry } from "./use-entry.ts";
 
 /** What float or gauge shows now, against what it should show, and what a difference can mean. */
@@ -24,6 +26,7 @@ export function ReadingDialog(props: {
   const [should] = useState(indicated?.reading ?? null);
   const unit = indicated?.unit ?? device?.readingUnit ?? "L/min";
   const [reading, setReading] = useState(Math.round((should ?? device?.reading ?? 8) * 2) / 2);
+  const [told, setTold] = useState<ReadingCase | null>(null);
   const entry = useEntry(view.id);
   if (!device) return null;
   const flow = view.estimate?.flow.lpm ?? null;
@@ -58,11 +61,7 @@ export function ReadingDialog(props: {
           <p>
             <strong>{verdict === "higher" ? text.readingHigher : text.readingLower}</strong>
           </p>
-          <ul class="causes">
-            {readingCauses(device.kind, verdict).map((cause) => (
-              <li key={cause}>{text.readingCauses[cause]}</li>
-            ))}
-          </ul>
+          {told && <ReadingCauses seen={told} units={units} />}
         </div>
       )}
       <EntryFooter state={entry.state} answer={entry.answer} onClose={onClose}>
@@ -70,7 +69,10 @@ export function ReadingDialog(props: {
           type="button"
           class="button button-glove button-strong"
           disabled={entry.state === "sending"}
-          onClick={() => entry.send("reading", { reading })}
+          onClick={() => {
+            setTold(should === null ? null : readingCase(view, reading, should));
+            void entry.send("reading", { reading });
+          }}
         >
           {text.send}
         </button>

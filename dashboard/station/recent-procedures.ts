@@ -21,6 +21,13 @@ export function recentProcedures(id: string): ProcedureDocument[] {
   return Array.isArray(list) ? list.slice(0, KEPT) : [];
 }
 
+/** The procedure with this number (WPS), of any station on this device; null where none is known. */
+export function procedureByCode(code: string): ProcedureDocument | null {
+  const wanted = code.toLowerCase();
+  const all = Object.values(read()).flatMap((list) => (Array.isArray(list) ? list : []));
+  return all.find((procedure) => procedure.wps?.toLowerCase() === wanted) ?? null;
+}
+
 export function rememberProcedure(id: string, procedure: ProcedureDocument): void {
   const kept = read();
   const others = recentProcedures(id).filter((p) => procedureLine(p) !== procedureLine(procedure));

@@ -16,6 +16,7 @@ import { Figures } from "./figures.tsx";
 import { FlowCard } from "./flow-card.tsx";
 import { HistoryCard } from "./history-card.tsx";
 import { LeftCard } from "./left-card.tsx";
+import { ToldCard } from "./told-card.tsx";
 
 /** One station: from three metres the band on top, nearer the figures and what they rest on. */
 export function Station({ id }: { id: string }) {
@@ -92,6 +93,7 @@ function StationPage({ view }: { view: StationView }) {
           <DeviceCard view={view} live={live} />
           <LeftCard view={view} units={chosen} liquid={liquid} />
         </div>
+        <ToldCard view={view} />
         <Actions view={view} units={chosen} />
         <HistoryCard view={view} units={chosen} />
         <Figures view={view} units={chosen} liquid={liquid} />

@@ -117,9 +117,34 @@ export const activeAlarmSchema = z.object({
 });
 export type ActiveAlarm = z.infer<typeof activeAlarmSchema>;
 
+/** A purge that was declared, as it stands. */
+export const toldPurgeSchema = z.object({
+  since: z.number(),
+  /** Times the volume that have passed; null where neither pipe nor vessel was named. */
+  volumesPassed: value,
+  /** Times the volume to pass; null where only a time, or nothing, was named. */
+  volumesWanted: value,
+  minutes: value,
+});
+export type ToldPurge = z.infer<typeof toldPurgeSchema>;
+
+/** A job that was begun. */
+export const toldJobSchema = z.object({
+  since: z.number(),
+  job: z.string().nullable(),
+  welder: z.string().nullable(),
+  wps: z.string().nullable(),
+  gasless: z.boolean(),
+});
+export type ToldJob = z.infer<typeof toldJobSchema>;
+
 export const estimateSchema = z.object({
   t: z.number(),
   mode: modeSchema,
+  /** Since when gas has been on or off; null where that is not known. */
+  gasSince: value.optional(),
+  /** What people have declared and not ended. */
+  told: z.object({ purge: toldPurgeSchema.nullable(), job: toldJobSchema.nullable() }).optional(),
   flow: flowSchema,
   /** When idle: the flow that the next gas-on would give. */
   expected: flowSchema.nullable(),

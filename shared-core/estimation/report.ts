@@ -28,6 +28,7 @@ import type { DropPlan, SupplyPlan } from "./plan.ts";
 import { medianSpellS } from "./spells.ts";
 import { isBlind } from "./station-watch.ts";
 import type { EngineState } from "./supply-state.ts";
+import { gasSince, toldOf } from "./told.ts";
 
 /** A flow in `metric20` L/min with the 1 sigma of its logarithm. */
 export interface FlowFigure {
@@ -342,9 +343,12 @@ export function makeEstimate(
   }
   const ambient = dropState.ambientK;
   const undecided = undecidedOf(state.watches[drop]!.undecided);
+  const told = toldOf(state, drop);
   return {
     t,
     mode,
+    gasSince: gasSince(dropState),
+    ...(told === null ? {} : { told }),
     flow,
     expected,
     content: contentEstimate(state, content, t),

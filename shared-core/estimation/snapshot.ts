@@ -18,6 +18,7 @@ import {
 import { calibrationDueS, plannedOff } from "./site-hours.ts";
 import { usualSpell } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
+import { purgeVolumeL, volumesWanted } from "./told.ts";
 import { trendSlope } from "./trend.ts";
 
 /** A value older than this is stale, s. */
@@ -110,7 +111,7 @@ export function makeSnapshot(
       .filter((f) => f.drop < 0 || f.drop === drop)
       .map(({ channel, fault, since }) => ({ channel, fault, since })),
     usualSpellS: usualSpell(state.spells[drop]!),
-    purge: purgeOf(purge, figure.lpm, dropState.on === true),
+    purge: purgeOf(purge),
     job:
       job === null
         ? null
@@ -141,28 +142,15 @@ export function makeSnapshot(
   };
 }
 
-function purgeOf(
-  purge: EngineState["purges"][number],
-  _lpm: number,
-  _on: boolean,
-): StationSnapshot["purge"] {
+function purgeOf(purge: EngineState["purges"][number]): StationSnapshot["purge"] {
   if (purge === null) return null;
   const { entry, t, usedL } = purge;
-  const volumeL =
-    entry.volumeL ??
-    (entry.boreMm !== undefined && entry.lengthM !== undefined
-      ? (Math.PI / 4) * (entry.boreMm / 100) ** 2 * (entry.lengthM * 10)
-      : null);
-  // Well mixed: volumes = ln(209460 / ppm).
-  const target =
-    entry.volumes ??
-    (entry.oxygenPpm !== undefined && entry.oxygenPpm > 0
-      ? Math.log(209_460 / entry.oxygenPpm)
-      : null);
+  const volumeL = purgeVolumeL(entry);
+  const target = volumesWanted(entry);
   return {
     since: t,
     volumes: target,
-    volumesPassed: volumeL === null || volumeL <= 0 ? null : usedL / volumeL,
+    volumesPassed: volumeL === null ? null : usedL / volumeL,
     targetVolumes: target,
   };
 }

@@ -8,6 +8,7 @@ import { sentence } from "./sentence.ts";
 import { settings } from "./settings.ts";
 import { shell } from "./shell.ts";
 import { station } from "./station.ts";
+import { told } from "./told.ts";
 
 /** Every English word of the first view. The other languages have its shape. */
 export const english = {
@@ -19,6 +20,7 @@ export const english = {
   ...floor,
   ...claim,
   ...station,
+  ...told,
   ...actions,
   ...chart,
 };

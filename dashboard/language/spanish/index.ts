@@ -9,6 +9,7 @@ import { sentence } from "./sentence.ts";
 import { settings } from "./settings.ts";
 import { shell } from "./shell.ts";
 import { station } from "./station.ts";
+import { told } from "./told.ts";
 
 /** Every Spanish word of the first view. */
 export const spanish: Words = {
@@ -20,6 +21,7 @@ export const spanish: Words = {
   ...floor,
   ...claim,
   ...station,
+  ...told,
   ...actions,
   ...chart,
 };

@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { cannotSee } from "../../../dashboard/display/cannot-see.ts";
 import { deviceLine } from "../../../dashboard/display/device-line.ts";
-import { compareReading, readingCauses } from "../../../dashboard/display/reading-check.ts";
+import { compareReading, readingCase } from "../../../dashboard/display/reading-check.ts";
 import { slotPlaces } from "../../../dashboard/display/slot.ts";
-import { exampleEstimate, exampleStation } from "./examples.ts";
+import { exampleEstimate, exampleStation, exampleView } from "./examples.ts";
 
 describe("what float or gauge should show", () => {
   test("apart from the setting: set it", () => {
@@ -78,8 +78,17 @@ describe("what float or gauge should show", () => {
     expect(compareReading(10, 8, "L/min")).toBe("higher");
     expect(compareReading(6, 8, "L/min")).toBe("lower");
     expect(compareReading(6, null, "L/min")).toBe("unknown");
-    expect(readingCauses("orifice-gauge", "higher")).not.toContain("stuck");
-    expect(readingCauses("variable-area", "lower")).toContain("leak");
+  });
+
+  test("what its causes are judged by: absolute pressure in the tube, and the flow as it is", () => {
+    const seen = readingCase(exampleView(), 6, 8);
+    // 3.4 bar gauge at sea level.
+    expect(seen?.tubePa).toBeCloseTo(101_325 + 340_000, 0);
+    expect(seen?.flow.lpm).toBe(8);
+    expect(seen?.tubeK).toBeCloseTo(273.15 + 12, 6);
+    const idle = exampleEstimate({ mode: "idle", flow: { lpm: 0 } });
+    expect(readingCase(exampleView(idle), 6, 8)).toBeNull();
+    expect(readingCase(exampleView(null), 6, 8)).toBeNull();
   });
 });
 
