@@ -61,7 +61,7 @@ export function unpackCandidate([t, drop, dial, rest]: PackedCandidate): Candida
   };
 }
 
-const MOST_TOGGLES = 5;
+const MOST_TOGGLES = 8;
 const MOST_DIALS = 4;
 
 /** Carries the candidates through a step of the filter. `nominal` is the flow of each drop when on, mol/s. */

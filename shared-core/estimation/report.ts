@@ -166,7 +166,9 @@ function unseenLpm(
   if (state.cylinder.valve === "closed" || hasLine(state.drops[drop]!, t)) return 0;
   const habit = state.habits[drop]!;
   const local = localTimeS(habit, plan.setup.timeZone, t);
-  if (!mayFlowUnseen(habit, local, medianSpellS(state.spells[drop]!), UNSEEN_S)) return 0;
+  // Before any flow is learnt nobody knows how small a one would have to be seen.
+  const learnt = figure.sigma <= MOST_SIGMA;
+  if (learnt && !mayFlowUnseen(habit, local, medianSpellS(state.spells[drop]!), UNSEEN_S)) return 0;
   return tidy(figure.lpm * Math.exp(1.96 * figure.sigma));
 }
 

@@ -60,19 +60,31 @@ export function flowBoundLpm(
   return slopeBound(times, noisePa, tauS) * litresPerPa * 60;
 }
 
+/** What the cylinder's pressure does when gas comes on, and how it is read. */
+export interface Onset {
+  /** Fall at constant temperature, Pa/s. */
+  slopePaPerS: number;
+  /** Heat capacity ratio at the filling: the first seconds fall that much faster. */
+  capacityRatio: number;
+  /** Time constant with which the wall warms the gas, s. */
+  tauS: number;
+  /** Fall that the sensor's hysteresis hides after a rise, Pa (both half-widths). */
+  hiddenPa: number;
+  noisePa: number;
+  everyS: number;
+}
+
 /**
- * Shortest mean time, s, to see a slope of `slopePaPerS` begin in white noise at a likelihood
- * ratio `2 ln L = threshold`: the sum of (slope t)²/noise² over the samples has to reach it.
+ * Shortest time, s, in which gas-on can be seen at a likelihood ratio 2 ln L = `threshold`, by
+ * somebody who knows flow, thermal lag and hysteresis: the sum of (signal/noise)² has to reach it.
  */
-export function detectionBoundS(
-  slopePaPerS: number,
-  everyS: number,
-  noisePa: number,
-  threshold: number,
-): number {
+export function detectionBoundS(onset: Onset, threshold: number): number {
+  const { slopePaPerS, capacityRatio, tauS, hiddenPa, noisePa, everyS } = onset;
   let sum = 0;
   for (let t = everyS; t < 3600; t += everyS) {
-    sum += (slopePaPerS * t) ** 2 / noisePa ** 2;
+    const cooled = (capacityRatio - 1) * tauS * (1 - Math.exp(-t / tauS));
+    const signal = Math.max(0, slopePaPerS * (t + cooled) - hiddenPa);
+    sum += (signal / noisePa) ** 2;
     if (sum >= threshold) return t;
   }
   return 3600;

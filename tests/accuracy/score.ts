@@ -1,3 +1,4 @@
+import { detectionBoundS } from "./cramer-rao.ts";
 import type { Run } from "./simulate.ts";
 
 /** Sums that can be added over runs: count, sum, squares, inside the interval, widths. */
@@ -56,6 +57,9 @@ export interface Score {
   atQuarter: Tally;
   lastMinutes: Tally;
   gasOnDelays: number[];
+  /** Without a line sensor: the same over what the noise allows, and how wrongly they are dated, s. */
+  delayOverBound: number[];
+  dated: Tally;
   gasOnMissed: number;
   gasOnSpells: number;
   falseGasOn: number;
@@ -101,6 +105,8 @@ export function score(run: Run): Score {
     atQuarter: tally(),
     lastMinutes: tally(),
     gasOnDelays: [],
+    delayOverBound: [],
+    dated: tally(),
     gasOnMissed: 0,
     gasOnSpells: 0,
     falseGasOn: 0,
@@ -172,13 +178,20 @@ export function score(run: Run): Score {
     // Events.
     for (const event of estimate.events) {
       if (event.event === "gas-on") {
+        // Gas was on at some moment between its date and its detection.
         const near = spells.findIndex(
           (s, k) =>
-            !seenOn.has(k) && event.t > s.from - 20 && event.t < Math.min(s.to, s.from + 600) + 5,
+            !seenOn.has(k) &&
+            s.from < t &&
+            event.t > s.from - 90 &&
+            event.t < Math.min(s.to, s.from + 600) + 5,
         );
         if (near >= 0) {
           seenOn.add(near);
-          out.gasOnDelays.push(t - spells[near]!.from);
+          const { from } = spells[near]!;
+          out.gasOnDelays.push(t - from);
+          add(out.dated, event.t - from);
+          if (!hasLine) out.delayOverBound.push((t - from) / boundS(run, truth));
         } else if (
           truth.flowLpm < 0.5 &&
           !spells.some((s) => event.t > s.from - 20 && event.t < s.to + 15)
@@ -271,6 +284,35 @@ export function score(run: Run): Score {
   byHand(run, out, spells);
   void gasOnS;
   return out;
+}
+
+/** 2 ln L that a gas-on has to reach to be called: about one false call in a million readings. */
+const CALLED = 24;
+
+/** Shortest delay in which this station's gas-on could be seen, s. */
+function boundS(run: Run, truth: Run["lines"][number]["truth"]): number {
+  const { plant, scenario } = run;
+  const { cylinder } = scenario.station;
+  if (!cylinder) return Number.NaN;
+  const sensor = plant.config.sensors.cylinder;
+  const pa = truth.cylinderGaugePa + 101325;
+  const kelvin = 293.15;
+  const perPa =
+    ((plant.gas.densityAt(kelvin, pa + 1e5) - plant.gas.densityAt(kelvin, pa)) / 1e5) *
+    ((cylinder.waterVolumeL * cylinder.count) / plant.gas.metric20Density);
+  const flowLpm = truth.flowLpm > 0.5 ? truth.flowLpm : 8;
+  return detectionBoundS(
+    {
+      slopePaPerS: flowLpm / 60 / perPa,
+      // Argon at 150 bar (NIST WebBook: cp/cv = 2.2); 70 s by natural convection.
+      capacityRatio: 2.2,
+      tauS: 70,
+      hiddenPa: 2 * sensor.hysteresis * sensor.rangePa,
+      noisePa: sensor.noisePa,
+      everyS: 5,
+    },
+    CALLED,
+  );
 }
 
 /** Litres (`metric20`) of a full cylinder as the plant would hold it. */
