@@ -36,6 +36,7 @@ const TOGGLE_ON_RATIO = 24;
 const TOGGLE_OFF_RATIO = 16;
 const DIAL_RATIO = 30;
 const TOGGLE_WINDOW_S = 90;
+const TOGGLE_CALM_S = 120;
 /** Gas-on through which a reading may stay the same to the last digit, s. */
 const STUCK_S = 300;
 /** Without a line sensor the last gas-on must lie this far back before a loss is judged, s. */
@@ -81,7 +82,9 @@ export function watchToggle(plan: SupplyPlan, state: EngineState, i: number, t: 
   const { candidates, filter } = state;
   const on = drop.on === true;
   let best: Candidate | null = null;
-  let ratio = on ? TOGGLE_OFF_RATIO : TOGGLE_ON_RATIO;
+  // After a gas-off the loop turns and the gas warms: a reading that stands still proves less.
+  const offS = drop.offSince === null ? Number.POSITIVE_INFINITY : t - drop.offSince;
+  let ratio = on ? TOGGLE_OFF_RATIO : TOGGLE_ON_RATIO * (1 + Math.exp(-offS / TOGGLE_CALM_S));
   for (const candidate of candidates) {
     if (candidate.kind !== "toggle" || candidate.drop !== i) continue;
     // Slow drifts of the model look like a small flow: only what comes up soon counts.
