@@ -15,6 +15,7 @@ const AlarmsPage = lazyPage(() => import("./alarms/alarms.tsx").then(({ Alarms }
 const LookBackPage = lazyPage(() =>
   import("./look-back/look-back.tsx").then(({ LookBack }) => LookBack),
 );
+const SetupPage = lazyPage(() => import("./setup/setup.tsx").then(({ Setup }) => Setup));
 
 function focusContent(): void {
   document.getElementById("content")?.focus({ preventScroll: true });
@@ -46,6 +47,7 @@ export function App() {
       {here.page === "look-back" && (
         <LookBackPage key={`${here.id} ${here.from} ${here.to}`} {...here} />
       )}
+      {here.page === "setup" && <SetupPage key={JSON.stringify(here.place)} place={here.place} />}
       {here.page === "station" && <Station key={here.id} id={here.id} />}
     </div>
   );

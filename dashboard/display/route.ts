@@ -4,7 +4,13 @@ export type Route =
   | { page: "bench" }
   | { page: "alarms"; id: string | null }
   | { page: "look-back"; id: string | null; from: number | null; to: number | null }
+  | { page: "setup"; place: SetupPlace }
   | { page: "station"; id: string };
+
+/** Places of Setup: `#/setup`, `#/setup/node/north.n-07`, `#/setup/station/north.bay-3` … */
+export type SetupPlace =
+  | { part: "home" | "new" | "shop" | "phone" }
+  | { part: "node" | "station" | "label"; id: string };
 
 /** Spans of the chart, in seconds. */
 export const spans = { "1h": 3600, "8h": 28_800, "1d": 86_400, "1w": 604_800, "1y": 31_536_000 };
@@ -18,11 +24,12 @@ const ALARM_ID = /^[a-z0-9.-]{1,81}~[a-z-]{1,40}~[a-z0-9]{1,20}$/;
 /** Page of a location hash: `#/`, `#/wall`, `#/station/north.bay-3`; anything else is the Floor. */
 export function routeOf(hash: string): Route {
   const [path = "", query] = hash.replace(/^#\/?/, "").split("?");
-  const [page, id] = path.split("/");
+  const [page, id, more] = path.split("/");
   if (page === "wall") return { page: "wall" };
   if (page === "bench") return { page: "bench" };
   if (page === "alarms") return { page: "alarms", id: alarmIdOf(id) };
   if (page === "look-back") return lookBackOf(id, new URLSearchParams(query));
+  if (page === "setup") return { page: "setup", place: setupPlaceOf(id, more) };
   if (page === "station" && id !== undefined && ID.test(id)) {
     return { page: "station", id };
   }
@@ -45,6 +52,18 @@ function lookBackOf(id: string | undefined, query: URLSearchParams): Route {
 /** Address of a station's past between two Unix seconds. */
 export function lookBackHref(id: string, from: number, to: number): string {
   return `#/look-back/${id}?from=${Math.floor(from)}&to=${Math.floor(to)}`;
+}
+
+function setupPlaceOf(part: string | undefined, id: string | undefined): SetupPlace {
+  if (part === "new" || part === "shop" || part === "phone") return { part };
+  if (part === "node" || part === "station" || part === "label") {
+    if (id !== undefined && ID.test(id)) return { part, id };
+  }
+  return { part: "home" };
+}
+
+export function setupNodeHref(site: string, node: string): string {
+  return `#/setup/node/${site}.${node}`;
 }
 
 function alarmIdOf(text: string | undefined): string | null {

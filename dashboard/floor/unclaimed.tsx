@@ -1,11 +1,10 @@
 import type { UnclaimedNode } from "@leeward/shared-core/api/stations.ts";
-import { useState } from "preact/hooks";
 import { nowS } from "../api/store.ts";
 import { ageInWords } from "../display/durations.ts";
 import { linePressureText, pressureText, temperatureText } from "../display/numbers.ts";
+import { setupNodeHref } from "../display/route.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { words } from "../language/words.ts";
-import { ClaimDialog } from "./claim-dialog.tsx";
 
 /** Nodes that report and belong to nobody yet: raw pressures, and one way to claim each. */
 export function Unclaimed({
@@ -15,7 +14,6 @@ export function Unclaimed({
   nodes: readonly UnclaimedNode[];
   units: UnitChoice;
 }) {
-  const [claiming, setClaiming] = useState<UnclaimedNode | null>(null);
   if (nodes.length === 0) return null;
   return (
     <section class="unclaimed" aria-labelledby="unclaimed-title">
@@ -42,13 +40,12 @@ export function Unclaimed({
                     ageInWords(Math.max(0, nowS.value - Date.parse(node.lastSample) / 1000)),
                   )}
             </p>
-            <button type="button" class="button" onClick={() => setClaiming(node)}>
+            <a class="button" href={setupNodeHref(node.site, node.node)}>
               {words.floor.claim}
-            </button>
+            </a>
           </li>
         ))}
       </ul>
-      {claiming && <ClaimDialog node={claiming} onClose={() => setClaiming(null)} />}
     </section>
   );
 }

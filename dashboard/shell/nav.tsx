@@ -7,6 +7,7 @@ const pages = [
   { page: "alarms", href: "#/alarms" },
   { page: "look-back", href: "#/look-back" },
   { page: "bench", href: "#/bench" },
+  { page: "setup", href: "#/setup" },
 ] as const;
 export type NavPage = (typeof pages)[number]["page"];
 

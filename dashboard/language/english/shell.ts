@@ -11,6 +11,7 @@ export const shell = {
     bench: "Bench",
     alarms: "Alarms",
     "look-back": "Look-back",
+    setup: "Setup",
     alarmsStanding: (n: number) => `Alarms (${n})`,
     skip: "Skip to the content",
     wall: "Wall view",

@@ -55,13 +55,16 @@ test("a node that nobody knows appears, is claimed as a new station, and its val
     expect(await node.locator('[data-channel="cylinder-pressure"]').textContent()).toBe("182 bar");
     expect(await node.locator('[data-channel="line-pressure"]').textContent()).toBe("3.42 bar");
 
-    await node.getByRole("button", { name: "Claim this node" }).click();
-    await page.getByRole("radio", { name: "It is a new station" }).check();
-    const claim = page.getByRole("button", { name: "Claim", exact: true });
-    await claim.click();
-    await page.getByText("Give it a name with letters or digits.").waitFor();
-    await page.getByLabel("What people call it").fill("Slipway 9");
-    await claim.click();
+    await node.getByRole("link", { name: "Claim this node" }).click();
+    await page.getByLabel("What people call the station").fill("Slipway 9");
+    const half = page.getByRole("button", { name: "Save as it is, finish later" });
+    expect(await half.count()).toBe(0);
+    await page.getByRole("button", { name: "Next" }).click();
+    // The gas is on the label and nowhere else: only with it something can be saved.
+    await page.getByLabel("Gas on the label, by ISO 14175").selectOption("I1-Ar");
+    await half.click();
+    await page.locator(`[data-saved="${site}.slipway-9"]`).waitFor();
+    await page.getByRole("link", { name: "Floor" }).click();
 
     const tile = page.locator(`[data-station="${site}.slipway-9"]`);
     await tile.waitFor({ timeout: 20_000 });
@@ -70,7 +73,7 @@ test("a node that nobody knows appears, is claimed as a new station, and its val
     });
     expect(await node.count()).toBe(0);
     const made = (await getList(gateway.url)).stations.find((view) => view.name === "Slipway 9");
-    expect(made?.description).toMatchObject({ node: "n-19", sensors: { line: { rangeBar: 10 } } });
+    expect(made?.description).toMatchObject({ node: "n-19", cylinder: { gas: "I1-Ar" } });
     expect(made?.virtual).toBe(false);
     expect(await tile.locator(".tag").count()).toBe(0);
   } finally {

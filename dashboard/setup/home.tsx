@@ -1,0 +1,122 @@
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { stationSafety } from "@leeward/shared-core/safety/station-safety.ts";
+import { useMemo, useState } from "preact/hooks";
+import { shop, stations } from "../api/store.ts";
+import { ageInWords } from "../display/durations.ts";
+import { stationHref } from "../display/route.ts";
+import { setupWords as text } from "../language/setup-words.ts";
+import { gapsOf } from "./checks.ts";
+import { dropDraft, recallDraft } from "./draft.ts";
+
+/** All that can be set up: stations, half ones first, nodes that wait, the shop, phones. */
+export function SetupHome() {
+  const [draft, setDraft] = useState(recallDraft);
+  const list = [...stations.value.values()].sort((a, b) => a.name.localeCompare(b.name));
+  const unclaimed = shop.value?.unclaimed ?? [];
+  return (
+    <>
+      <h1>{text.title}</h1>
+      <p class="quiet">{text.intro}</p>
+      {draft && (
+        <div class="noted" data-field="draft">
+          <p>
+            {text.begun(
+              draft.form.name.trim() || text.unnamed,
+              ageInWords(Math.max(0, (Date.now() - draft.keptMs) / 1000)),
+            )}
+          </p>
+          <div class="setup-actions">
+            <a
+              class="button button-strong"
+              href={draft.id === null ? "#/setup/new" : `#/setup/station/${draft.id}`}
+            >
+              {text.goOn}
+            </a>
+            <button
+              type="button"
+              class="button"
+              onClick={() => {
+                dropDraft();
+                setDraft(null);
+              }}
+            >
+              {text.forget}
+            </button>
+          </div>
+        </div>
+      )}
+      <a class="button button-glove button-strong setup-new" href="#/setup/new">
+        {text.newStation}
+      </a>
+      {unclaimed.length > 0 && (
+        <section class="setup-card" aria-labelledby="setup-unclaimed">
+          <h2 id="setup-unclaimed">{text.unclaimed}</h2>
+          <ul class="setup-list">
+            {unclaimed.map((one) => (
+              <li key={`${one.site}.${one.node}`}>
+                <a class="button" href={`#/setup/node/${one.site}.${one.node}`}>
+                  {text.useNode(one.node)}
+                </a>
+              </li>
+            ))}
+          </ul>
+        </section>
+      )}
+      <section class="setup-card" aria-labelledby="setup-stations">
+        <h2 id="setup-stations">{text.stations}</h2>
+        {list.length === 0 && <p class="quiet">{text.none}</p>}
+        <ul class="setup-list">
+          {list.map((view) => (
+            <StationRow key={view.id} view={view} />
+          ))}
+        </ul>
+      </section>
+      <div class="setup-pair">
+        <section class="setup-card" aria-labelledby="setup-shop">
+          <h2 id="setup-shop">
+            <a href="#/setup/shop">{text.shop}</a>
+          </h2>
+          <p class="quiet">{text.shopNote}</p>
+        </section>
+        <section class="setup-card" aria-labelledby="setup-phone">
+          <h2 id="setup-phone">
+            <a href="#/setup/phone">{text.phone}</a>
+          </h2>
+          <p class="quiet">{text.phoneNote}</p>
+        </section>
+      </div>
+    </>
+  );
+}
+
+function StationRow({ view }: { view: StationView }) {
+  const { description } = view;
+  // The pressure of a filling takes the equation of state: once a version.
+  const { gaps, dangerous } = useMemo(() => {
+    const report = stationSafety(description);
+    return { gaps: gapsOf(description, report.cautions), dangerous: report.refusals.length > 0 };
+  }, [view.id, view.version]);
+  const half = gaps.length > 0;
+  return (
+    <li class="setup-row" data-setup={view.id} data-half={half}>
+      <div>
+        <h3>
+          <a href={stationHref(view.id)}>{view.name}</a>
+        </h3>
+        <p class={half || dangerous ? "setup-half" : "quiet"}>
+          {half ? text.half : text.done}
+          {half && `. ${text.missing(gaps.map((gap) => text.gaps[gap]).join(", "))}`}
+          {dangerous && ` ${text.dangerous}`}
+        </p>
+      </div>
+      <div class="setup-row-actions">
+        <a class="button" href={`#/setup/station/${view.id}`} aria-label={text.change(view.name)}>
+          {text.changeShort}
+        </a>
+        <a class="button" href={`#/setup/label/${view.id}`} aria-label={text.label(view.name)}>
+          {text.labelShort}
+        </a>
+      </div>
+    </li>
+  );
+}

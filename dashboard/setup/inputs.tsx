@@ -1,0 +1,126 @@
+import type { ComponentChildren } from "preact";
+import { useId } from "preact/hooks";
+import type { UnitChoice } from "../display/units.ts";
+import { setupWords } from "../language/setup-words.ts";
+import type { Checked, Step } from "./checks.ts";
+import type { SetupForm, TextKey } from "./setup-form.ts";
+
+/** What a step of the form works with. */
+export interface FormPart {
+  form: SetupForm;
+  set: (change: Partial<SetupForm>) => void;
+  checked: Checked;
+  /** Of whoever types; document values are in bar and °C. */
+  units: UnitChoice;
+  goTo: (step: Step) => void;
+}
+
+/** A text or number as it is typed, with what is wrong about it below. */
+export function Typed(props: {
+  part: FormPart;
+  field: TextKey;
+  label: string;
+  hint?: string;
+  placeholder?: string;
+  words?: boolean;
+}) {
+  const { part, field, label, hint, words } = props;
+  const id = useId();
+  const fault = part.checked.faults.find((one) => one.field === field)?.fault;
+  const empty = part.form[field].trim() === "";
+  // An empty field is no fault to be shown in red: the check step lists what is needed.
+  const shown = fault === undefined || empty ? null : fault;
+  const described = [hint && `${id}-hint`, shown && `${id}-fault`].filter(Boolean).join(" ");
+  return (
+    <div class="field">
+      <label for={id}>{label}</label>
+      <input
+        id={id}
+        type="text"
+        inputMode={words ? "text" : "decimal"}
+        autoComplete="off"
+        autoCapitalize="off"
+        spellcheck={false}
+        maxLength={60}
+        placeholder={props.placeholder}
+        value={part.form[field]}
+        aria-invalid={shown ? "true" : undefined}
+        aria-describedby={described || undefined}
+        onInput={(event) => part.set({ [field]: event.currentTarget.value })}
+      />
+      {hint && (
+        <small id={`${id}-hint`} class="field-hint">
+          {hint}
+        </small>
+      )}
+      {shown && (
+        <small id={`${id}-fault`} class="field-fault" role="alert">
+          {setupWords.faults[shown]}
+        </small>
+      )}
+    </div>
+  );
+}
+
+/** One of several words. */
+export function Chosen<T extends string>(props: {
+  label: string;
+  value: T;
+  options: readonly { value: T; text: string }[];
+  onChange: (value: T) => void;
+}) {
+  const id = useId();
+  return (
+    <div class="field">
+      <label for={id}>{props.label}</label>
+      <select
+        id={id}
+        value={props.value}
+        onChange={(event) => {
+          const found = props.options.find((one) => one.value === event.currentTarget.value);
+          if (found) props.onChange(found.value);
+        }}
+      >
+        {props.options.map((option) => (
+          <option key={option.value} value={option.value}>
+            {option.text}
+          </option>
+        ))}
+      </select>
+    </div>
+  );
+}
+
+export function Ticked(props: {
+  label: string;
+  checked: boolean;
+  onChange: (checked: boolean) => void;
+}) {
+  return (
+    <label class="check">
+      <input
+        type="checkbox"
+        checked={props.checked}
+        onChange={(event) => props.onChange(event.currentTarget.checked)}
+      />
+      <span>{props.label}</span>
+    </label>
+  );
+}
+
+/** A group of fields, under its heading where the step's own does not say it. */
+export function Group({ title, children }: { title?: string; children: ComponentChildren }) {
+  const id = useId();
+  if (title === undefined) return <div class="setup-card">{children}</div>;
+  return (
+    <section class="setup-card" aria-labelledby={id}>
+      <h3 id={id}>{title}</h3>
+      {children}
+    </section>
+  );
+}
+
+/** Options of a select from a table of words. */
+export function optionsOf<T extends string>(table: Readonly<Record<T, string>>) {
+  return (Object.entries(table) as [T, string][]).map(([value, text]) => ({ value, text }));
+}

@@ -1,0 +1,122 @@
+import { useState } from "preact/hooks";
+import { ageInWords } from "../display/durations.ts";
+import { setupWords as text } from "../language/setup-words.ts";
+import { CodeScanner, canScan } from "./code-scanner.tsx";
+import { EnrolPanel } from "./enrol-panel.tsx";
+import { IdentifyButton } from "./identify-button.tsx";
+import { type FormPart, Group, Typed } from "./inputs.tsx";
+import { readNodeCode } from "./node-code.ts";
+import { useNodes } from "./use-node.ts";
+
+/** What people call the station, and which node stands there. */
+export function NodeStep({ part, fixedSite }: { part: FormPart; fixedSite: boolean }) {
+  const { form, set } = part;
+  const nodes = useNodes();
+  const [typed, setTyped] = useState(form.node);
+  const [scanning, setScanning] = useState(false);
+  const [problem, setProblem] = useState("");
+  const free = nodes.filter(
+    (one) =>
+      (one.owner === null || (one.site === form.site && one.node === form.node)) &&
+      (!fixedSite || one.site === form.site),
+  );
+  const heard = nodes.find((one) => one.site === form.site && one.node === form.node);
+
+  function take(code: string): void {
+    setTyped(code);
+    setProblem("");
+    if (code.trim() === "") {
+      set({ node: "" });
+      return;
+    }
+    const found = readNodeCode(code, form.site);
+    if (!found) setProblem(text.node.noCode);
+    else if (fixedSite && found.site !== form.site) setProblem(text.node.otherSite(found.site));
+    else set(found);
+  }
+
+  return (
+    <>
+      <Group>
+        <Typed
+          part={part}
+          field="name"
+          label={text.fields.name}
+          placeholder={text.fields.namePlaceholder}
+          words
+        />
+        <fieldset class="choice">
+          <legend>{text.node.choose}</legend>
+          {free.length === 0 && <p class="quiet">{text.node.noneFree}</p>}
+          <div class="choice-row">
+            {[...free, null].map((one) => (
+              <label key={one?.id ?? ""} class="choice-option">
+                <input
+                  type="radio"
+                  name="setup-node"
+                  checked={
+                    one ? form.node === one.node && form.site === one.site : form.node === ""
+                  }
+                  onChange={() => {
+                    setProblem("");
+                    setTyped(one?.node ?? "");
+                    set(one ? { site: one.site, node: one.node } : { node: "" });
+                  }}
+                />
+                <span>
+                  {one ? one.node : text.node.without}
+                  {one && (
+                    <small>
+                      {one.site}
+                      {one.lastSample &&
+                        `, ${text.node.heard(ageInWords(Math.max(0, (Date.now() - Date.parse(one.lastSample)) / 1000)))}`}
+                    </small>
+                  )}
+                </span>
+              </label>
+            ))}
+          </div>
+        </fieldset>
+        <div class="setup-code">
+          <div class="field">
+            <label for="setup-node-code">{text.node.typed}</label>
+            <input
+              id="setup-node-code"
+              type="text"
+              autoComplete="off"
+              autoCapitalize="off"
+              spellcheck={false}
+              maxLength={200}
+              value={typed}
+              aria-invalid={problem ? "true" : undefined}
+              aria-describedby={problem ? "setup-node-problem" : undefined}
+              onInput={(event) => take(event.currentTarget.value)}
+            />
+          </div>
+          {canScan() && !scanning && (
+            <button type="button" class="button" onClick={() => setScanning(true)}>
+              {text.node.scan}
+            </button>
+          )}
+        </div>
+        {scanning && (
+          <CodeScanner
+            onCode={(code) => {
+              setScanning(false);
+              take(code);
+            }}
+            onStop={() => setScanning(false)}
+          />
+        )}
+        {problem && (
+          <p id="setup-node-problem" class="field-fault" role="alert">
+            {problem}
+          </p>
+        )}
+        {form.node !== "" && problem === "" && !heard && <p class="quiet">{text.node.unheard}</p>}
+        {heard && <IdentifyButton id={heard.id} />}
+      </Group>
+      <EnrolPanel site={form.site} node={form.node} />
+    </>
+  );
+}

@@ -1,0 +1,88 @@
+import type { SafetyFinding } from "@leeward/shared-core/safety/finding.ts";
+import { pressureText } from "../display/numbers.ts";
+import type { UnitChoice } from "../display/units.ts";
+import { setupWords } from "../language/setup-words.ts";
+
+/** Percent of a fraction, to three figures. */
+const percent = (fraction: number | undefined): string =>
+  `${Number((100 * (fraction ?? 0)).toPrecision(3))} %`;
+
+/** A finding in the words and units of whoever reads. */
+export function findingText(finding: SafetyFinding, units: UnitChoice): string {
+  const text = setupWords.safety;
+  const { figures, path } = finding;
+  const pressure = (name: string) => pressureText(figures[name], units);
+  const part = path.startsWith("regulator")
+    ? setupWords.rated.regulator
+    : path.startsWith("sensors.line")
+      ? setupWords.rated.line
+      : setupWords.rated.cylinder;
+  const relief =
+    figures.reliefPa === undefined ? text.noRelief : text.reliefAt(pressure("reliefPa"));
+  switch (finding.rule) {
+    case "hydrogen-with-oxygen":
+      return text[finding.rule](percent(figures.hydrogen), percent(figures.oxygen));
+    case "oxygen":
+      return text.oxygen(percent(figures.oxygen));
+    case "oxygen-enriched":
+      return text[finding.rule](percent(figures.oxygen), part);
+    case "fuel-gas":
+      return text[finding.rule](percent(figures.hydrogen));
+    case "flammable":
+      return text.flammable(percent(figures.hydrogen), percent(figures.limit), part);
+    case "cylinder-range":
+      return text[finding.rule](pressure("rangePa"), pressure("hottestPa"));
+    case "cylinder-proof":
+      return text[finding.rule](pressure("proofPa"), pressure("leastPa"), pressure("hottestPa"));
+    case "cylinder-proof-unknown":
+      return text[finding.rule](pressure("leastPa"));
+    case "line-burst":
+      return text[finding.rule](pressure("standsPa"), pressure("sourcePa"), relief);
+    case "line-proof-unknown":
+      return text[finding.rule](pressure("sourcePa"), relief);
+    case "pressure-unknown":
+      return text[finding.rule];
+  }
+}
+
+/** What would be dangerous, in plain sight and read out at once; nothing where nothing is. */
+export function SafetyNote(props: {
+  refusals: readonly SafetyFinding[];
+  cautions: readonly SafetyFinding[];
+  units: UnitChoice;
+}) {
+  const { refusals, cautions, units } = props;
+  const text = setupWords.safety;
+  return (
+    <>
+      {/* Always there, so that it is read out when something comes into it. */}
+      <div role="alert">
+        {refusals.length > 0 && (
+          <div class="problem" data-field="refusals">
+            <strong>{text.title}</strong>
+            <ul>
+              {refusals.map((one) => (
+                <li key={one.rule + one.path} data-rule={one.rule}>
+                  {findingText(one, units)}
+                </li>
+              ))}
+            </ul>
+            <p>{text.note}</p>
+          </div>
+        )}
+      </div>
+      {cautions.length > 0 && (
+        <div class="caution" data-field="cautions">
+          <strong>{text.cautionTitle}</strong>
+          <ul class="causes">
+            {cautions.map((one) => (
+              <li key={one.rule + one.path} data-rule={one.rule}>
+                {findingText(one, units)}
+              </li>
+            ))}
+          </ul>
+        </div>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,106 @@
+import { useState } from "preact/hooks";
+import { ageInWords } from "../display/durations.ts";
+import { fixed, linePressureText, temperatureText } from "../display/numbers.ts";
+import { temperatureUnit, type UnitChoice } from "../display/units.ts";
+import { setupWords } from "../language/setup-words.ts";
+import { words } from "../language/words.ts";
+import { type FormPart, Group, Ticked } from "./inputs.tsx";
+import { allGood, type SanityRow, type SensorClass, sanity } from "./sanity.ts";
+import { typedBar, typedCelsius, typedNumber } from "./typed.ts";
+import { useNode } from "./use-node.ts";
+
+/** Live values of the unfitted sensors against the open air. */
+export function SanityCheck({ part }: { part: FormPart }) {
+  const text = setupWords.sanity;
+  const { form, units } = part;
+  const node = useNode(form.site, form.node);
+  const [airText, setAir] = useState("");
+  const [fitted, setFitted] = useState(false);
+  const air = typedCelsius(airText, units.temperature);
+  const rows = node
+    ? sanity(
+        node,
+        {
+          cylinder: classOf(form.cylinderRange, form.cylinderAccuracy, units),
+          line: classOf(form.lineRange, form.lineAccuracy, units),
+          lineFitted: form.lineSensor,
+        },
+        air !== null && Number.isFinite(air) ? air : null,
+      )
+    : [];
+  return (
+    <Group title={text.title}>
+      <p>{text.note}</p>
+      <Ticked label={text.fitted} checked={fitted} onChange={setFitted} />
+      {fitted && <p class="quiet">{text.fittedNote}</p>}
+      {!fitted && !node && <p class="quiet">{text.noNode}</p>}
+      {!fitted && node && (
+        <>
+          <div class="field setup-air">
+            <label for="setup-air">{text.air(temperatureUnit(units))}</label>
+            <input
+              id="setup-air"
+              type="text"
+              inputMode="decimal"
+              autoComplete="off"
+              value={airText}
+              onInput={(event) => setAir(event.currentTarget.value)}
+            />
+          </div>
+          <div class="setup-scroll" data-field="sanity">
+            <table class="setup-table">
+              <thead>
+                <tr>
+                  <th scope="col">{text.column.what}</th>
+                  <th scope="col">{text.column.reads}</th>
+                  <th scope="col">{text.column.may}</th>
+                  <th scope="col">
+                    <span class="visually-hidden">{text.title}</span>
+                  </th>
+                </tr>
+              </thead>
+              <tbody>
+                {rows.map((row) => (
+                  <tr key={row.channel} data-channel={row.channel} data-state={row.state}>
+                    <th scope="row">{words.floor.channels[row.channel]}</th>
+                    <td>{valueText(row, units)}</td>
+                    <td>{limitText(row, units)}</td>
+                    <td>
+                      {text.states[row.state]}
+                      {row.fault && `: ${row.fault}`}
+                      {row.state === "old" &&
+                        ` (${ageInWords(node.measured[row.channel]?.ageS ?? 0)})`}
+                    </td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </div>
+          <p class="quiet">{text.wait}</p>
+          <p role="status" class={allGood(rows) ? "noted" : "quiet"} data-good={allGood(rows)}>
+            {allGood(rows) ? text.good : text.notGood}
+          </p>
+        </>
+      )}
+    </Group>
+  );
+}
+
+function classOf(range: string, accuracy: string, units: UnitChoice): SensorClass | null {
+  const rangeBar = typedBar(range, units.pressure);
+  const accuracyPercentFs = typedNumber(accuracy);
+  if (!rangeBar || !accuracyPercentFs) return null;
+  return { rangeBar, accuracyPercentFs };
+}
+
+function valueText(row: SanityRow, units: UnitChoice): string {
+  if (row.channel.endsWith("temperature")) return temperatureText(row.value, units);
+  return linePressureText(row.value, units);
+}
+
+function limitText(row: SanityRow, units: UnitChoice): string {
+  if (row.limit === null) return "–";
+  if (!row.channel.endsWith("temperature")) return `± ${linePressureText(row.limit, units)}`;
+  const kelvin = units.temperature === "F" ? row.limit * 1.8 : row.limit;
+  return `± ${fixed(kelvin, 0)} ${temperatureUnit(units)}`;
+}

@@ -1,0 +1,92 @@
+import { setupWords as text } from "../language/setup-words.ts";
+import { Chosen, type FormPart, Group, Ticked, Typed } from "./inputs.tsx";
+import { SafetyNote } from "./safety-note.tsx";
+import { SanityCheck } from "./sanity-check.tsx";
+import { gasOf } from "./setup-document.ts";
+
+/** The node's pressure sensors: what they stand, and whether they tell the truth. */
+export function SensorsStep({ part }: { part: FormPart }) {
+  const { form, set, units, checked } = part;
+  const fields = text.fields;
+  const here = (path: string) => path.startsWith("sensors") || path.startsWith("regulator.rated");
+  return (
+    <>
+      <Group title={text.groups.cylinderSensor}>
+        <div class="fields">
+          <Typed part={part} field="cylinderRange" label={fields.cylinderRange(units.pressure)} />
+          <Typed part={part} field="cylinderAccuracy" label={fields.cylinderAccuracy} />
+          <Typed
+            part={part}
+            field="cylinderProof"
+            label={fields.cylinderProof(units.pressure)}
+            hint={fields.proofHint}
+          />
+        </div>
+      </Group>
+      <Group title={text.groups.lineSensor}>
+        <Ticked
+          label={fields.lineSensor}
+          checked={form.lineSensor}
+          onChange={(lineSensor) => set({ lineSensor })}
+        />
+        {form.lineSensor && (
+          <div class="fields">
+            <Typed part={part} field="lineRange" label={fields.lineRange(units.pressure)} />
+            <Typed part={part} field="lineAccuracy" label={fields.lineAccuracy} />
+            <Typed
+              part={part}
+              field="lineProof"
+              label={fields.lineProof(units.pressure)}
+              hint={fields.proofHint}
+            />
+            <Chosen
+              label={fields.lineTap}
+              value={form.lineTap}
+              options={[
+                { value: "regulator-outlet", text: fields.tapRegulator },
+                { value: "hose", text: fields.tapHose },
+              ]}
+              onChange={(lineTap) => set({ lineTap })}
+            />
+          </div>
+        )}
+      </Group>
+      <Ratings part={part} />
+      <SafetyNote
+        refusals={checked.refusals.filter((one) => here(one.path))}
+        cautions={checked.cautions.filter((one) => here(one.path))}
+        units={units}
+      />
+      <SanityCheck part={part} />
+      <p class="caution">
+        <strong>{text.fit.title}.</strong> {text.fit.note}
+      </p>
+    </>
+  );
+}
+
+/** Ticks for what parts are rated for; only where the gas asks for it. */
+function Ratings({ part }: { part: FormPart }) {
+  const { form, set } = part;
+  const gas = gasOf(form.gas);
+  const wanted = (gas?.H2 ?? 0) > 0 ? "flammable" : (gas?.O2 ?? 0) > 0.2 ? "oxidising" : null;
+  if (wanted === null) return null;
+  const tick = (field: "ratedRegulator" | "ratedCylinder" | "ratedLine", name: string) => (
+    <Ticked
+      label={text.rated[wanted](name)}
+      checked={form[field].includes(wanted)}
+      onChange={(yes) => {
+        const others = form[field].filter((one) => one !== wanted);
+        set({ [field]: yes ? [...others, wanted] : others });
+      }}
+    />
+  );
+  return (
+    <Group title={text.rated.title}>
+      <p class="quiet">{text.rated.note}</p>
+      {tick("ratedRegulator", text.rated.regulator)}
+      {form.cylinderRange !== "" && tick("ratedCylinder", text.rated.cylinder)}
+      {form.lineSensor && form.lineRange !== "" && tick("ratedLine", text.rated.line)}
+    </Group>
+  );
+}

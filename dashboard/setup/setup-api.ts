@@ -1,0 +1,88 @@
+import type { JournalEntry } from "@leeward/shared-core/api/operations.ts";
+import type { NodeView, SiteView } from "@leeward/shared-core/api/setup.ts";
+import type { SiteDocument } from "@leeward/shared-core/documents/station.ts";
+import { request } from "../api/client.ts";
+
+const json = { "content-type": "application/json" };
+
+export const getNodes = () => request<{ nodes: NodeView[] }>("nodes");
+
+export const getNode = (id: string) => request<NodeView>(`nodes/${id}`);
+
+export const identifyNode = (id: string) =>
+  request<{ id: string }>(`nodes/${id}/identify`, { method: "POST" });
+
+/** What nodes answered since `from` (Unix s). */
+export const getJournal = (from: number) =>
+  request<{ entries: JournalEntry[] }>(`journal?from=${Math.floor(from)}`);
+
+export const getSite = (site: string) => request<SiteView>(`sites/${site}`);
+
+/** @param version the one seen; 0 for none */
+export const putSite = (document: SiteDocument, version: number) =>
+  request<SiteView>(`sites/${document.site}`, {
+    method: "PUT",
+    headers: version === 0 ? json : { ...json, "if-match": `"${version}"` },
+    body: JSON.stringify(document),
+  });
+
+/** Who hears of alarms; only what Setup changes is spelt out, the rest goes back as it came. */
+export interface DeliverySettings {
+  [key: string]: unknown;
+  contacts: { id: string; name: string; ways: { [key: string]: unknown; kind: string }[] }[];
+  chains: { [key: string]: unknown }[];
+  quietHours: { from: string; to: string } | null;
+  publicUrl: string | null;
+}
+
+export const getDelivery = () => request<{ settings: DeliverySettings }>("notify");
+
+export const putDelivery = (settings: DeliverySettings) =>
+  request<{ settings: DeliverySettings }>("notify", {
+    method: "PUT",
+    headers: json,
+    body: JSON.stringify(settings),
+  });
+
+export const testDelivery = (contact: string) =>
+  request<{ ids: string[] }>("notify/test", {
+    method: "POST",
+    headers: json,
+    body: JSON.stringify({ contact }),
+  });
+
+export interface SentMessage {
+  id: string;
+  way: string;
+  state: "waiting" | "delivered" | "failed" | "cancelled";
+  lastError: string | null;
+}
+
+export const getSent = (ids: readonly string[]) =>
+  request<{ messages: SentMessage[] }>(`notify/outbox?${ids.map((id) => `id=${id}`).join("&")}`);
+
+export interface EnrolledNodes {
+  nodes: { id: string; revoked: string | null }[];
+  ownerSet: boolean;
+  broker: { required: boolean; embedded: boolean; port: number | null };
+}
+
+export const getEnrolled = () => request<EnrolledNodes>("nodes/enrolled");
+
+export interface Credentials {
+  id: string;
+  code: string;
+  provision: Record<string, unknown>;
+}
+
+export const enrolNode = (
+  id: string,
+  place: Record<string, unknown>,
+  again: boolean,
+  ownerKey: string,
+) =>
+  request<Credentials>(`nodes/${id}/enrol`, {
+    method: "POST",
+    headers: ownerKey === "" ? json : { ...json, authorization: `Bearer ${ownerKey}` },
+    body: JSON.stringify({ again, place }),
+  });

@@ -1,0 +1,188 @@
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
+import { type Answer, getStations, putStation } from "../api/client.ts";
+import { shop, stations, takeList } from "../api/store.ts";
+import { stationHref } from "../display/route.ts";
+import type { UnitChoice } from "../display/units.ts";
+import { setupWords as text } from "../language/setup-words.ts";
+import { ProblemNote } from "../shell/problem-note.tsx";
+import { CheckStep } from "./check-step.tsx";
+import { checkForm, type Step, stepOfPath, steps } from "./checks.ts";
+import { DeviceStep } from "./device-step.tsx";
+import { dropDraft, keepDraft } from "./draft.ts";
+import { GasStep } from "./gas-step.tsx";
+import type { FormPart } from "./inputs.tsx";
+import { NodeStep } from "./node-step.tsx";
+import { SensorsStep } from "./sensors-step.tsx";
+import type { SetupForm } from "./setup-form.ts";
+import { WeldStep } from "./weld-step.tsx";
+
+/** The station as it was when the form was opened. */
+export interface Base {
+  id: string;
+  version: number;
+  document: StationDocument;
+}
+
+/** All steps of one station, checked at every key; kept on this device until it is saved. */
+export function StationForm(props: {
+  base: Base | null;
+  start: SetupForm;
+  startStep: Step;
+  units: UnitChoice;
+}) {
+  const { base, units } = props;
+  const [form, setForm] = useState(props.start);
+  const [step, setStep] = useState<Step>(props.startStep);
+  const [sending, setSending] = useState(false);
+  const [answer, setAnswer] = useState<Answer<StationView> | null>(null);
+  const heading = useRef<HTMLHeadingElement>(null);
+  const touched = useRef(false);
+  const site = form.site || shop.value?.site.id || "shop";
+  const here = [...stations.value.values()].filter((one) => one.site === site);
+  const taken = here.map((one) => one.station).join(" ");
+  const checked = useMemo(
+    () => checkForm({ ...form, site }, base?.document ?? null, units, new Set(taken.split(" "))),
+    [form, site, base, units, taken],
+  );
+  useEffect(() => {
+    if (touched.current)
+      keepDraft({ id: base?.id ?? null, version: base?.version ?? 0, form, step, units });
+  }, [form, step]);
+
+  const goTo = (next: Step) => {
+    setStep(next);
+    scrollTo(0, 0);
+    // A new step begins with its heading, for whoever goes by keyboard or ear.
+    requestAnimationFrame(() => heading.current?.focus({ preventScroll: true }));
+  };
+  const part: FormPart = {
+    form: { ...form, site },
+    set: (change) => {
+      touched.current = true;
+      setForm((before) => ({ ...before, ...change }));
+    },
+    checked,
+    units,
+    goTo,
+  };
+  const index = steps.indexOf(step);
+  const savable = checked.document !== null && checked.refusals.length === 0;
+
+  async function save(): Promise<void> {
+    const { document } = checked;
+    if (!document) return;
+    setSending(true);
+    const id = base?.id ?? `${document.site}.${document.station}`;
+    const result = await putStation(id, document, base?.version ?? null);
+    setSending(false);
+    setAnswer(result);
+    if (!result.ok) return;
+    dropDraft();
+    const list = await getStations();
+    if (list.ok) takeList(list.value);
+    scrollTo(0, 0);
+  }
+
+  if (answer?.ok) return <Saved view={answer.value} gaps={checked.gaps.length > 0} />;
+  return (
+    <form
+      class="setup-form"
+      onSubmit={(event) => {
+        event.preventDefault();
+        const next = steps[index + 1];
+        if (next) goTo(next);
+      }}
+    >
+      <ol class="setup-steps" aria-label={text.stepsLabel}>
+        {steps.map((one, k) => {
+          const passed = k < index;
+          const faulty =
+            checked.faults.some(
+              (fault) => fault.step === one && (passed || form[fault.field] !== ""),
+            ) || checked.refusals.some((finding) => stepOfPath(finding.path) === one);
+          return (
+            <li key={one}>
+              <button
+                type="button"
+                aria-current={one === step ? "step" : undefined}
+                data-step={one}
+                onClick={() => goTo(one)}
+              >
+                <span class="setup-step-number">{k + 1}</span> {text.steps[one]}
+                {faulty && <small> ({text.toMend})</small>}
+              </button>
+            </li>
+          );
+        })}
+      </ol>
+      <h2 ref={heading} tabIndex={-1}>
+        <small class="quiet">{text.stepOf(index + 1, steps.length)}</small> {text.steps[step]}
+      </h2>
+      {step === "node" && <NodeStep part={part} fixedSite={base !== null} />}
+      {step === "gas" && <GasStep part={part} />}
+      {step === "device" && <DeviceStep part={part} />}
+      {step === "sensors" && <SensorsStep part={part} />}
+      {step === "weld" && <WeldStep part={part} />}
+      {step === "check" && <CheckStep part={part} />}
+      <ProblemNote answer={answer} />
+      {answer && !answer.ok && (answer.status === 412 || answer.status === 428) && (
+        <p class="problem" role="alert">
+          {text.conflict}
+        </p>
+      )}
+      <div class="setup-actions">
+        {index > 0 && (
+          <button
+            type="button"
+            class="button button-glove"
+            onClick={() => goTo(steps[index - 1] ?? "node")}
+          >
+            {text.previous}
+          </button>
+        )}
+        {step !== "check" && savable && (
+          <button type="button" class="button button-glove" disabled={sending} onClick={save}>
+            {base && checked.gaps.length === 0 ? text.save : text.saveHalf}
+          </button>
+        )}
+        {step !== "check" ? (
+          <button type="submit" class="button button-glove button-strong">
+            {text.next}
+          </button>
+        ) : (
+          <button
+            type="button"
+            class="button button-glove button-strong"
+            disabled={!savable || sending}
+            onClick={save}
+          >
+            {sending ? text.saving : checked.gaps.length > 0 ? text.saveHalf : text.save}
+          </button>
+        )}
+      </div>
+    </form>
+  );
+}
+
+function Saved({ view, gaps }: { view: StationView; gaps: boolean }) {
+  return (
+    <div class="setup-form">
+      <p class="noted" role="status" data-saved={view.id}>
+        {text.saved(view.name)} {gaps && text.half}
+      </p>
+      <div class="setup-actions">
+        <a class="button button-glove button-strong" href={stationHref(view.id)}>
+          {text.openStation}
+        </a>
+        <a class="button button-glove" href={`#/setup/label/${view.id}`}>
+          {text.label(view.name)}
+        </a>
+        <a class="button button-glove" href="#/setup">
+          {text.back}
+        </a>
+      </div>
+    </div>
+  );
+}

@@ -1,0 +1,93 @@
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { useEffect, useState } from "preact/hooks";
+import { type Answer, getStation } from "../api/client.ts";
+import { shop, stations } from "../api/store.ts";
+import { setupWords as text } from "../language/setup-words.ts";
+import { words } from "../language/words.ts";
+import { units } from "../settings/settings.ts";
+import { Choice } from "../shell/choice.tsx";
+import { ProblemNote } from "../shell/problem-note.tsx";
+import { recallDraft } from "./draft.ts";
+import { GiveNode } from "./give-node.tsx";
+import { formOf, newForm } from "./setup-form.ts";
+import { type Base, StationForm } from "./station-form.tsx";
+
+/** A new station, with the node it is for where that is known. */
+export function NewStation({ node }: { node: { site: string; node: string } | null }) {
+  // As they were when the form was opened: what is typed must not change its meaning.
+  const [typedUnits] = useState(units.value);
+  const [way, setWay] = useState<"new" | "existing">("new");
+  const [draft] = useState(() => {
+    const kept = recallDraft();
+    return kept?.id === null && (node === null || kept.form.node === node.node) ? kept : null;
+  });
+  if (!shop.value) return <p class="empty">{words.state.loading}</p>;
+  const site = node?.site ?? shop.value.site.id ?? "shop";
+  const others = [...stations.value.values()].some((one) => one.site === site);
+  return (
+    <>
+      <h1>{text.newStation}</h1>
+      {node && others && (
+        <Choice
+          label={node.node}
+          name="setup-way"
+          value={way}
+          options={[
+            { value: "new", text: text.node.fresh },
+            { value: "existing", text: text.node.existing },
+          ]}
+          onChange={setWay}
+        />
+      )}
+      {node && way === "existing" ? (
+        <GiveNode site={node.site} node={node.node} />
+      ) : (
+        <StationForm
+          base={null}
+          start={draft?.form ?? newForm(site, node?.node ?? "", typedUnits)}
+          startStep={draft?.step ?? "node"}
+          units={draft ? { ...typedUnits, ...draft.units } : typedUnits}
+        />
+      )}
+    </>
+  );
+}
+
+/** A station that is here, to be changed; its version is the one that was seen when it was opened. */
+export function ChangeStation({ id }: { id: string }) {
+  const [typedUnits] = useState(units.value);
+  const [base, setBase] = useState<Base | null>(null);
+  const [answer, setAnswer] = useState<Answer<StationView> | null>(null);
+  useEffect(() => {
+    // Asked for anew: the list may be some seconds old, and a change begins with what stands.
+    void getStation(id).then((got) => {
+      setAnswer(got);
+      if (!got.ok) return;
+      setBase({ id, version: got.value.version, document: got.value.description });
+    });
+  }, [id]);
+  if (!base) {
+    const missing = answer?.ok === false && answer.status === 404;
+    return (
+      <>
+        <h1>{text.change(stations.value.get(id)?.name ?? id)}</h1>
+        <p class="empty">{missing ? text.gone : words.state.loading}</p>
+        {!missing && <ProblemNote answer={answer} />}
+      </>
+    );
+  }
+  const kept = recallDraft();
+  // What was begun on another version would undo what came since.
+  const draft = kept?.id === id && kept.version === base.version ? kept : null;
+  return (
+    <>
+      <h1>{text.heading(base.document.name ?? base.document.station)}</h1>
+      <StationForm
+        base={base}
+        start={draft?.form ?? formOf(base.document, typedUnits)}
+        startStep={draft?.step ?? "node"}
+        units={draft ? { ...typedUnits, ...draft.units } : typedUnits}
+      />
+    </>
+  );
+}

@@ -1,0 +1,52 @@
+import { BAR_PA, PSI_PA } from "@leeward/shared-core/units/factors.ts";
+import type { UnitChoice } from "../display/units.ts";
+
+/** A typed number: a comma counts as a point. Null where nothing is typed, NaN where it is no number. */
+export function typedNumber(text: string): number | null {
+  const plain = text.trim().replace(",", ".");
+  return plain === "" ? null : Number(plain);
+}
+
+/** Size of the viewer's pressure unit in bar, which is what documents hold. */
+export function barPerUnit(pressure: UnitChoice["pressure"]): number {
+  if (pressure === "psi") return PSI_PA / BAR_PA;
+  return pressure === "kPa" ? 0.01 : 1;
+}
+
+/** At most this many figures of a converted value: more than any gauge shows. */
+const FIGURES = 5;
+
+const plain = (value: number): string => String(Number(value.toPrecision(FIGURES)));
+
+export function pressureShown(bar: number | undefined, unit: UnitChoice["pressure"]): string {
+  if (bar === undefined) return "";
+  return unit === "bar" ? String(bar) : plain(bar / barPerUnit(unit));
+}
+
+export function temperatureShown(celsius: number | undefined, unit: "C" | "F"): string {
+  if (celsius === undefined) return "";
+  return unit === "C" ? String(celsius) : plain(celsius * 1.8 + 32);
+}
+
+/** Bar of a typed pressure; `before` where the text still stands for it, so that nothing drifts. */
+export function typedBar(
+  text: string,
+  unit: UnitChoice["pressure"],
+  before?: number,
+): number | null {
+  if (before !== undefined && text === pressureShown(before, unit)) return before;
+  const value = typedNumber(text);
+  return value === null ? null : Number((value * barPerUnit(unit)).toPrecision(FIGURES + 1));
+}
+
+/** °C of a typed temperature. */
+export function typedCelsius(text: string, unit: "C" | "F", before?: number): number | null {
+  if (before !== undefined && text === temperatureShown(before, unit)) return before;
+  const value = typedNumber(text);
+  if (value === null) return null;
+  return unit === "C" ? value : Number(((value - 32) / 1.8).toPrecision(FIGURES + 1));
+}
+
+export function numberShown(value: number | null | undefined): string {
+  return value === null || value === undefined ? "" : String(value);
+}

@@ -1,0 +1,116 @@
+import { demand } from "@leeward/shared-core/demand/index.ts";
+import { limitFigure } from "../display/numbers.ts";
+import { setupWords as text } from "../language/setup-words.ts";
+import { words } from "../language/words.ts";
+import { Chosen, type FormPart, Group, optionsOf, Ticked, Typed } from "./inputs.tsx";
+import { gasOf } from "./setup-document.ts";
+
+/** What is welded, in which room, and how much gas it needs. */
+export function WeldStep({ part }: { part: FormPart }) {
+  const { form, set } = part;
+  const fields = text.fields;
+  const tig = form.process === "GTAW";
+  const known = Object.keys(words.actions.materials);
+  const materials = [
+    { value: "", text: fields.notSaid },
+    ...optionsOf(words.actions.materials),
+    // A material that was described by other words stays.
+    ...(form.material === "" || known.includes(form.material)
+      ? []
+      : [{ value: form.material, text: form.material }]),
+  ];
+  return (
+    <>
+      <Group>
+        <div class="fields">
+          <Chosen
+            label={fields.process}
+            value={form.process}
+            options={[{ value: "", text: fields.notSaid }, ...optionsOf(fields.processes)]}
+            onChange={(process) => set({ process })}
+          />
+          <Chosen
+            label={fields.material}
+            value={form.material}
+            options={materials}
+            onChange={(material) => set({ material })}
+          />
+          {tig && <Typed part={part} field="cup" label={fields.cup} />}
+          {tig && (
+            <Ticked
+              label={fields.gasLens}
+              checked={form.gasLens}
+              onChange={(gasLens) => set({ gasLens })}
+            />
+          )}
+          {form.process !== "" && !tig && (
+            <>
+              <Typed part={part} field="nozzleBore" label={fields.nozzleBore} />
+              <Chosen
+                label={fields.transfer}
+                value={form.transfer}
+                options={[{ value: "", text: fields.notSaid }, ...optionsOf(fields.transfers)]}
+                onChange={(transfer) => set({ transfer })}
+              />
+            </>
+          )}
+          <Typed part={part} field="amps" label={fields.amps} hint={text.optional} />
+        </div>
+        <Needs part={part} />
+        <details>
+          <summary>{fields.ownFlows}</summary>
+          <div class="fields">
+            <Typed part={part} field="minimum" label={fields.minimum} hint={text.optional} />
+            <Typed part={part} field="target" label={fields.target} hint={text.optional} />
+            <Typed part={part} field="maximum" label={fields.maximum} hint={text.optional} />
+          </div>
+        </details>
+      </Group>
+      <Group title={text.groups.place}>
+        <div class="fields">
+          <Typed part={part} field="room" label={fields.room} hint={text.optional} />
+          <Typed part={part} field="airChanges" label={fields.airChanges} hint={text.optional} />
+          <Typed part={part} field="altitude" label={fields.altitude} hint={text.optional} />
+          <Ticked
+            label={fields.confined}
+            checked={form.confined}
+            onChange={(confined) => set({ confined })}
+          />
+        </div>
+      </Group>
+    </>
+  );
+}
+
+/** The window of flow that the weld needs, with what speaks against this gas. */
+export function Needs({ part }: { part: FormPart }) {
+  const { checked, units, form } = part;
+  const procedure = checked.document?.procedure;
+  const gas = checked.document?.cylinder?.composition ?? gasOf(form.gas);
+  const found = procedure && gas ? demand(procedure, gas) : null;
+  const { minimumLpm, targetLpm, maximumLpm } = found?.window ?? {};
+  return (
+    <div class="setup-needs" aria-live="polite" data-field="needs">
+      <strong>{text.weld.needs}</strong>
+      <p>
+        {typeof minimumLpm === "number" &&
+        typeof targetLpm === "number" &&
+        typeof maximumLpm === "number"
+          ? text.weld.window(
+              limitFigure(minimumLpm, units),
+              limitFigure(targetLpm, units),
+              limitFigure(maximumLpm, units),
+              units.flow,
+            )
+          : text.weld.unknown}
+      </p>
+      {found && found.remarks.length > 0 && (
+        <ul class="causes">
+          {found.remarks.map((remark) => (
+            <li key={remark}>{remark}</li>
+          ))}
+        </ul>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,60 @@
+import { describe, expect, test } from "vitest";
+import { allGood, sanity } from "../../../dashboard/setup/sanity.ts";
+
+const now = (value: number | string, ageS = 2) => ({ value, ageS });
+const classes = {
+  cylinder: { rangeBar: 250, accuracyPercentFs: 0.5 },
+  line: { rangeBar: 10, accuracyPercentFs: 0.5 },
+  lineFitted: true,
+};
+const inAir = {
+  "cylinder-pressure": now(40_000),
+  "line-pressure": now(-3000),
+  "cylinder-temperature": now(19.2),
+  "regulator-temperature": now(20.1),
+};
+const states = (measured: Record<string, { value: number | string; ageS: number }>, airC = 20) =>
+  sanity({ measured }, classes, airC).map((row) => `${row.channel} ${row.state}`);
+
+describe("sensors against the open air", () => {
+  test("both pressures within their class, both thermometers near the air: good", () => {
+    const rows = sanity({ measured: inAir }, classes, 20);
+    expect(rows.map((row) => row.state)).toEqual(["good", "good", "good", "good"]);
+    // 0.5 % of 250 bar and of 10 bar.
+    expect(rows.slice(0, 2).map((row) => row.limit)).toEqual([125_000, 5000]);
+    expect(allGood(rows)).toBe(true);
+  });
+
+  test.each<[string, Record<string, { value: number | string; ageS: number }>, string]>([
+    ["above its class", { "line-pressure": now(5100) }, "line-pressure off"],
+    ["below its class", { "cylinder-pressure": now(-126_000) }, "cylinder-pressure off"],
+    ["far from the air", { "regulator-temperature": now(25) }, "regulator-temperature off"],
+    ["too old", { "line-pressure": now(0, 200) }, "line-pressure old"],
+    ["a fault word", { "line-pressure/fault": now("open-circuit", 1) }, "line-pressure fault"],
+  ])("%s is not good", (_name, change, state) => {
+    expect(states({ ...inAir, ...change })).toContain(state);
+    expect(allGood(sanity({ measured: { ...inAir, ...change } }, classes, 20))).toBe(false);
+  });
+
+  test("a missing value is never good", () => {
+    const { "line-pressure": _, ...without } = inAir;
+    expect(states(without)).toContain("line-pressure missing");
+    expect(allGood(sanity({ measured: {} }, classes, 20))).toBe(false);
+  });
+
+  test("a class that is not known judges nothing", () => {
+    const rows = sanity({ measured: inAir }, { ...classes, line: null }, 20);
+    expect(rows[1]).toMatchObject({ state: "missing", value: -3000 });
+  });
+
+  test("without a thermometer in the air the probes are held against each other", () => {
+    const apart = { ...inAir, "regulator-temperature": now(32) };
+    const rows = sanity({ measured: apart }, classes, null);
+    expect(rows.slice(2).map((row) => row.state)).toEqual(["off", "off"]);
+  });
+
+  test("a fault that has passed is no fault any more", () => {
+    const measured = { ...inAir, "line-pressure/fault": now("open-circuit", 60) };
+    expect(states(measured)).toContain("line-pressure good");
+  });
+});

@@ -1,0 +1,207 @@
+import { parseDocument } from "@leeward/shared-core/documents/parse.ts";
+import { type StationDocument, stationSchema } from "@leeward/shared-core/documents/station.ts";
+import { describe, expect, test } from "vitest";
+import { metricUnits, usUnits } from "../../../dashboard/display/units.ts";
+import { checkForm, gapsOf } from "../../../dashboard/setup/checks.ts";
+import { commonGases } from "../../../dashboard/setup/gas-list.ts";
+import { readNodeCode } from "../../../dashboard/setup/node-code.ts";
+import { documentOf, gasOf } from "../../../dashboard/setup/setup-document.ts";
+import { formOf, newForm, type SetupForm } from "../../../dashboard/setup/setup-form.ts";
+import { stationName } from "../../../dashboard/setup/station-name.ts";
+import { exampleStations } from "../../../gateway/virtual-shop/example-stations.ts";
+
+const nobody = new Set<string>();
+
+/** A form filled in as a careful person would, with changes. */
+function filled(change: Partial<SetupForm> = {}): SetupForm {
+  return {
+    ...newForm("north", "n-19", metricUnits),
+    name: "Bay 9",
+    gas: "I1-Ar",
+    delivery: "3.5",
+    relief: "12",
+    device: "variable-area",
+    scalePressure: "3.5",
+    scaleMax: "16",
+    cylinderRange: "250",
+    cylinderProof: "500",
+    lineRange: "10",
+    lineProof: "30",
+    process: "GTAW",
+    material: "stainless",
+    cup: "7",
+    ...change,
+  };
+}
+
+describe("a station's name", () => {
+  test.each([
+    ["Slipway 3", "slipway-3"],
+    ["  Bay  (north) ", "bay-north"],
+    ["Größe", "grosse"],
+    ["!!!", null],
+    ["x".repeat(50), "x".repeat(32)],
+  ])("%s is %s", (name, station) => {
+    expect(stationName(name)).toBe(station);
+  });
+});
+
+describe("codes on nodes", () => {
+  test.each([
+    ["n-07", { site: "north", node: "n-07" }],
+    [" N-07 ", { site: "north", node: "n-07" }],
+    ["south/n-07", { site: "south", node: "n-07" }],
+    ["south.n-07", { site: "south", node: "n-07" }],
+    ["south/n-07/K7QF-9M2X-0000-1111-2222-3333", { site: "south", node: "n-07" }],
+    ["https://gas.example/#/setup/node/south.n-07", { site: "south", node: "n-07" }],
+    ["", null],
+    ["a/b/c/d", null],
+    ["https://example.org/", null],
+    ["bay 3", null],
+  ])("%j", (code, found) => {
+    expect(readNodeCode(code, "north")).toEqual(found);
+  });
+});
+
+describe("a new station", () => {
+  test("nothing is claimed to be known: the gas is asked for, and nothing can be saved before", () => {
+    const checked = checkForm(newForm("north", "n-19", metricUnits), null, metricUnits, nobody);
+    expect(checked.document).toBeNull();
+    expect(checked.faults.map((one) => one.field)).toEqual(["name", "gas"]);
+  });
+
+  const cases = commonGases.flatMap((gas) =>
+    (["variable-area", "orifice-gauge", "metered"] as const).flatMap((device) =>
+      (["GTAW", "GMAW", "FCAW-G"] as const).map((process) => ({ gas, device, process })),
+    ),
+  );
+  test.each(cases)("is a valid description with $gas, $device, $process", (choice) => {
+    const form = filled({
+      ...choice,
+      filledKg: choice.gas === "C1-C" ? "37.5" : "",
+      dialPressure: "3.5",
+      dialReading: "15",
+      cup: choice.process === "GTAW" ? "7" : "",
+      nozzleBore: choice.process === "GTAW" ? "" : "16",
+    });
+    const checked = checkForm(form, null, metricUnits, nobody);
+    expect(checked.faults).toEqual([]);
+    expect(checked.others).toEqual([]);
+    expect(checked.document).toMatchObject({
+      station: "bay-9",
+      node: "n-19",
+      cylinder: { gas: choice.gas, composition: gasOf(choice.gas) },
+      flowDevice: { kind: choice.device },
+      procedure: { process: choice.process },
+    });
+  });
+
+  test("typed in psi and °F it is stored in bar and °C", () => {
+    const form: SetupForm = {
+      ...newForm("north", "n-19", usUnits),
+      name: "Bay 9",
+      gas: "I1-Ar",
+      delivery: "50",
+      cylinderRange: "4000",
+    };
+    const { document } = checkForm(form, null, usUnits, nobody);
+    // 2640 psi = 182.022 bar, 50 psi = 3.44738 bar (NIST SP 811); 69.998 °F = 21.11 °C.
+    expect(document?.cylinder).toMatchObject({
+      filledBar: 182.022,
+      filledC: expect.closeTo(21.11, 2),
+    });
+    expect(document?.regulator?.deliveryBar).toBeCloseTo(3.44738, 4);
+    expect(document?.sensors?.cylinder?.rangeBar).toBeCloseTo(275.79, 2);
+  });
+
+  test.each<[string, Partial<SetupForm>, string]>([
+    ["no number", { filled: "zwei" }, "filled no-number"],
+    ["below nothing", { waterVolume: "-5" }, "waterVolume not-positive"],
+    ["a name that is taken", { name: "Bay 3" }, "name name-taken"],
+    ["a gas that is none", { gas: "M21-Ar" }, "gas no-gas"],
+    ["residual above full", { residual: "210" }, "residual residual-not-below"],
+    ["a line sensor below the line", { lineRange: "2" }, "lineRange line-range-below-delivery"],
+    ["flows out of order", { minimum: "9", target: "8" }, "minimum flows-out-of-order"],
+    ["a scale upside down", { scaleMin: "20" }, "scaleMax scale-upside-down"],
+    ["a tube without its pressure", { scalePressure: "" }, "scalePressure needed"],
+  ])("%s is told at its field", (_name, change, fault) => {
+    const checked = checkForm(filled(change), null, metricUnits, new Set(["bay-3"]));
+    expect(checked.faults.map((one) => `${one.field} ${one.fault}`)).toContain(fault);
+    expect(checked.document).toBeNull();
+  });
+
+  test("a comma is a point", () => {
+    const { document } = checkForm(filled({ delivery: "3,5" }), null, metricUnits, nobody);
+    expect(document?.regulator?.deliveryBar).toBe(3.5);
+  });
+});
+
+describe("dangers as one types", () => {
+  test.each<[string, Partial<SetupForm>, string[]]>([
+    ["a line sensor that bursts", { relief: "" }, ["line-burst"]],
+    ["75/25 at 200 bar on a 250 bar sensor", { gas: "M21-ArC-25" }, ["cylinder-range"]],
+    ["a weak cylinder sensor", { cylinderProof: "300" }, ["cylinder-proof"]],
+    ["oxygen", { gas: "O1-O" }, ["oxygen"]],
+    ["argon with 5 % hydrogen", { gas: "R1-ArH-5" }, ["flammable", "flammable", "flammable"]],
+  ])("%s", (_name, change, rules) => {
+    const checked = checkForm(filled(change), null, metricUnits, nobody);
+    expect(checked.refusals.map((one) => one.rule)).toEqual(rules);
+  });
+
+  test("parts that are ticked as rated take the mixture", () => {
+    const rated = ["flammable"];
+    const form = filled({
+      gas: "R1-ArH-5",
+      ratedRegulator: rated,
+      ratedCylinder: rated,
+      ratedLine: rated,
+    });
+    expect(checkForm(form, null, metricUnits, nobody).refusals).toEqual([]);
+  });
+
+  test("what is not known is left to do", () => {
+    const form = filled({ relief: "", lineProof: "", cylinderProof: "", device: "", process: "" });
+    const checked = checkForm(form, null, metricUnits, nobody);
+    expect(checked.document).not.toBeNull();
+    expect(checked.gaps).toEqual(["flow-device", "cylinder-proof", "line-proof", "weld"]);
+  });
+});
+
+describe("a station that is here", () => {
+  const stations = exampleStations();
+
+  test.each(stations.map((station) => [station.station, station] as const))(
+    "%s opened and saved unchanged is the same, in bar and in psi",
+    (_name, station) => {
+      for (const units of [metricUnits, usUnits]) {
+        const document = documentOf(formOf(station, units), station, units);
+        const parsed = parseDocument<StationDocument>(stationSchema, document);
+        if (!parsed.ok) throw new Error(JSON.stringify(parsed.faults));
+        const { procedure, ...rest } = parsed.value;
+        const { procedure: before, supply: _, ...restBefore } = station;
+        expect(rest).toMatchObject(restBefore);
+        expect(procedure).toMatchObject(
+          Object.fromEntries(Object.entries(before ?? {}).filter(([, value]) => value !== null)),
+        );
+      }
+    },
+  );
+
+  test("what the form does not ask stays: price, lot, bench fit", () => {
+    const station = stationSchema.parse({
+      ...stations[0],
+      cylinder: { ...stations[0]!.cylinder, pricePerFill: 85, lot: "L-17" },
+      flowDevice: { ...stations[0]!.flowDevice, fit: { parameters: [], date: "2026-03-01" } },
+    });
+    const form = { ...formOf(station, metricUnits), reading: "9" };
+    const changed = documentOf(form, station, metricUnits);
+    expect(changed).toMatchObject({
+      cylinder: { pricePerFill: 85, lot: "L-17" },
+      flowDevice: { reading: 9, fit: { date: "2026-03-01" } },
+    });
+  });
+
+  test("every example is set up all the way", () => {
+    for (const station of stations) expect(gapsOf(station)).toEqual([]);
+  });
+});
