@@ -1,4 +1,5 @@
 import { setupWords as text } from "../language/setup-words.ts";
+import { words } from "../language/words.ts";
 import { Chosen, type FormPart, Group, optionsOf, Ticked, Typed } from "./inputs.tsx";
 
 /** Regulator, flow device and hose. */
@@ -55,7 +56,7 @@ export function DeviceStep({ part }: { part: FormPart }) {
           <Chosen
             label={fields.device}
             value={form.device}
-            options={[{ value: "", text: fields.notSaid }, ...optionsOf(fields.devices)]}
+            options={[{ value: "", text: fields.notSaid }, ...optionsOf(words.claim.devices)]}
             onChange={(device) => set({ device })}
           />
           {form.device !== "" && <ScaleFields part={part} />}

@@ -1,11 +1,13 @@
 import type { SafetyFinding } from "@leeward/shared-core/safety/finding.ts";
-import { pressureText } from "../display/numbers.ts";
+import { fixed, pressureText } from "../display/numbers.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { setupWords } from "../language/setup-words.ts";
 
-/** Percent of a fraction, to three figures. */
-const percent = (fraction: number | undefined): string =>
-  `${Number((100 * (fraction ?? 0)).toPrecision(3))} %`;
+/** Percent of a fraction, to a tenth where it is not whole. */
+function percent(fraction: number | undefined): string {
+  const value = 100 * (fraction ?? 0);
+  return `${fixed(value, Math.abs(value - Math.round(value)) < 0.05 ? 0 : 1)} %`;
+}
 
 /** A finding in the words and units of whoever reads. */
 export function findingText(finding: SafetyFinding, units: UnitChoice): string {

@@ -9,13 +9,13 @@ import { allGood, type SanityRow, type SensorClass, sanity } from "./sanity.ts";
 import { typedBar, typedCelsius, typedNumber } from "./typed.ts";
 import { useNode } from "./use-node.ts";
 
-/** Live values of the unfitted sensors against the open air. */
-export function SanityCheck({ part }: { part: FormPart }) {
+/** Live values of the unfitted sensors against the open air; `begun`: the station was there before. */
+export function SanityCheck({ part, begun }: { part: FormPart; begun: boolean }) {
   const text = setupWords.sanity;
   const { form, units } = part;
   const node = useNode(form.site, form.node);
   const [airText, setAir] = useState("");
-  const [fitted, setFitted] = useState(false);
+  const [fitted, setFitted] = useState(begun);
   const air = typedCelsius(airText, units.temperature);
   const rows = node
     ? sanity(

@@ -5,7 +5,7 @@ import { SanityCheck } from "./sanity-check.tsx";
 import { gasOf } from "./setup-document.ts";
 
 /** The node's pressure sensors: what they stand, and whether they tell the truth. */
-export function SensorsStep({ part }: { part: FormPart }) {
+export function SensorsStep({ part, begun }: { part: FormPart; begun: boolean }) {
   const { form, set, units, checked } = part;
   const fields = text.fields;
   const here = (path: string) => path.startsWith("sensors") || path.startsWith("regulator.rated");
@@ -57,7 +57,7 @@ export function SensorsStep({ part }: { part: FormPart }) {
         cautions={checked.cautions.filter((one) => here(one.path))}
         units={units}
       />
-      <SanityCheck part={part} />
+      <SanityCheck part={part} begun={begun} />
       <p class="caution">
         <strong>{text.fit.title}.</strong> {text.fit.note}
       </p>

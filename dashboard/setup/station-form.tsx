@@ -123,7 +123,7 @@ export function StationForm(props: {
       {step === "node" && <NodeStep part={part} fixedSite={base !== null} />}
       {step === "gas" && <GasStep part={part} />}
       {step === "device" && <DeviceStep part={part} />}
-      {step === "sensors" && <SensorsStep part={part} />}
+      {step === "sensors" && <SensorsStep part={part} begun={base !== null} />}
       {step === "weld" && <WeldStep part={part} />}
       {step === "check" && <CheckStep part={part} />}
       <ProblemNote answer={answer} />

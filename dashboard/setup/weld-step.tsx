@@ -26,7 +26,7 @@ export function WeldStep({ part }: { part: FormPart }) {
           <Chosen
             label={fields.process}
             value={form.process}
-            options={[{ value: "", text: fields.notSaid }, ...optionsOf(fields.processes)]}
+            options={[{ value: "", text: fields.notSaid }, ...optionsOf(words.claim.processes)]}
             onChange={(process) => set({ process })}
           />
           <Chosen

@@ -105,11 +105,6 @@ export const setup = {
     reliefHint: "On the regulator's low-pressure side. Leave it open if there is none.",
     heated: "The regulator is heated",
     device: "Flow device",
-    devices: {
-      "variable-area": "tube with a float",
-      "orifice-gauge": "gauge with a flow dial",
-      metered: "meter of true flow",
-    },
     unit: "Unit printed on it",
     scaleGas: "Gas of its scale, if another",
     scalePressure: (unit: string) => `Pressure stamped on the tube, ${unit}`,
@@ -145,7 +140,6 @@ export const setup = {
     lineAccuracy: "Its class, % of full scale (line)",
     lineProof: (unit: string) => `Proof pressure of the line sensor, ${unit}`,
     process: "Process",
-    processes: { GTAW: "TIG", GMAW: "MIG/MAG", "FCAW-G": "flux-cored, with gas" },
     material: "Material",
     transfer: "Arc",
     transfers: { "short-circuit": "short arc", spray: "spray", pulsed: "pulsed" },
@@ -250,7 +244,7 @@ export const setup = {
     title: "Before fitting: do the sensors tell the truth?",
     note: "Leave both pressure sensors open to the air, the thermometers off the metal. Both pressures must read 0 within their class.",
     air: (unit: string) => `Air temperature by a thermometer of yours, ${unit}`,
-    column: { what: "Sensor", reads: "Reads now", may: "May be off by", verdict: "" },
+    column: { what: "Sensor", reads: "Reads now", may: "May be off by" },
     states: {
       good: "good",
       off: "not as the air: do not fit it; let it be checked",
@@ -264,7 +258,6 @@ export const setup = {
     noNode: "Choose the node first; its live values then stand here.",
     fitted: "They are fitted already",
     fittedNote: "Under pressure nothing can be judged against the air.",
-    ask: "Ask the node now",
   },
   fit: {
     title: "Fitting",
@@ -309,8 +302,6 @@ export const setup = {
     powerNote: "Nodes are silent by plan then, and nobody is woken for it.",
     from: "from",
     to: "to",
-    days: "Days",
-    everyDay: "every day",
     dayNames: ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"],
     addSpan: "Add",
     removeSpan: (n: number) => `Remove line ${n}`,
@@ -330,7 +321,6 @@ export const setup = {
     },
     to_: "Address",
     add: "Add this contact",
-    remove: (name: string) => `Remove ${name}`,
     test: (name: string) => `Send a test to ${name}`,
     testing: "On its way …",
     testStates: {
@@ -372,3 +362,5 @@ export const setup = {
     more: "Both are written out in docs/https.md.",
   },
 };
+
+export type SetupWords = typeof setup;

@@ -12,6 +12,7 @@ export const shell: typeof english = {
     bench: "Prüfstand",
     alarms: "Alarme",
     "look-back": "Rückblick",
+    setup: "Einrichten",
     alarmsStanding: (n) => `Alarme (${n})`,
     skip: "Zum Inhalt springen",
     wall: "Wandansicht",

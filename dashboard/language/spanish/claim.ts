@@ -1,47 +1,14 @@
 import type { claim as english } from "../english/claim.ts";
 
-/** Spanish: claiming a node. */
+/** Spanish: words for what a station has and welds, shared by several pages. */
 export const claim: typeof english = {
   claim: {
-    title: (node) => `Asignar el nodo ${node}`,
-    toExisting: "Pertenece a un puesto que ya existe",
-    toNew: "Es un puesto nuevo",
-    station: "Puesto",
-    replaces: (node) => `ahora tiene ${node}`,
-    noNode: "no tiene nodo",
-    name: "Cómo se le llama",
-    namePlaceholder: "Varadero 3",
-    gas: "Gas de la etiqueta",
-    cylinder: "Botella",
-    waterVolume: "Capacidad en agua, L (grabada en la ojiva)",
-    filledBar: "Presión de llenado a 15 °C, bar",
-    filledKg: "Carga, kg",
-    residual: "Dejar en la botella, bar",
-    device: "Caudalímetro",
     devices: {
       "variable-area": "tubo con flotador",
       "orifice-gauge": "manómetro con escala de caudal",
       metered: "medidor de caudal real",
     },
-    unit: "Unidad impresa",
-    scaleMax: "Final de la escala",
-    scaleBar: "Presión grabada en el tubo, bar",
-    dialPoint: "Un punto de la escala: con esta presión (bar)",
-    dialReading: "marca este caudal",
-    delivery: "Presión de salida con el gas abierto, bar",
-    line: "Hay un sensor en la línea",
-    cylinderRange: "Rango del sensor de la botella, bar",
-    lineRange: "Rango del sensor de la línea, bar",
     process: "Qué se suelda",
     processes: { GTAW: "TIG", GMAW: "MIG/MAG", "FCAW-G": "hilo tubular con gas" },
-    cup: "Número de boquilla",
-    nozzle: "Diámetro interior de la boquilla, mm",
-    label: "Manda la etiqueta de la botella: los colores cambian de un lugar a otro.",
-    save: "Asignar",
-    cancel: "Cancelar",
-    later:
-      "Todo se puede afinar más tarde; lo que falta hace los valores más amplios, no incorrectos.",
-    conflict: "Otra persona ha cambiado este puesto entretanto. Ábralo de nuevo y mire.",
-    badName: "Póngale un nombre con letras o cifras.",
   },
 };

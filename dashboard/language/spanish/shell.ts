@@ -12,6 +12,7 @@ export const shell: typeof english = {
     bench: "Banco de pruebas",
     alarms: "Alarmas",
     "look-back": "Retrospectiva",
+    setup: "Configurar",
     alarmsStanding: (n) => `Alarmas (${n})`,
     skip: "Ir al contenido",
     wall: "Vista mural",

@@ -41,6 +41,7 @@ const same = new Set([
   "alarmsPage.delivery.ways.webhook",
   "alarmsPage.delivery.ways.mqtt",
   "alarmsPage.minutes.15",
+  "setup.sanity.column.what",
 ]);
 const sameIn: Record<string, ReadonlySet<string>> = {
   german: new Set([
