@@ -9,6 +9,7 @@ import {
   stationSchema,
   supplySchema,
 } from "@leeward/shared-core/documents/station.ts";
+import { describeUnknownKeys, unknownKeys } from "@leeward/shared-core/documents/unknown-keys.ts";
 import type { StationLine, SupplySetup } from "@leeward/shared-core/estimation/engine.ts";
 import { createSupplyEngine } from "@leeward/shared-core/estimation/supply-engine.ts";
 import { ReplayReader } from "@leeward/shared-core/messages/replay-lines.ts";
@@ -21,7 +22,7 @@ const writeAt = 65_536;
 
 /** `leeward replay`: recorded messages in, estimates out. No clock, no network. */
 export async function runReplay(args: string[], io: CommandIo): Promise<number> {
-  const options = readOptions(args);
+  const options = readOptions(args, io);
   const setup = options.setup;
   warnOfDangers(setup, io);
   const engine = createSupplyEngine(setup, { every: options.every });
@@ -82,12 +83,22 @@ interface ReplayOptions {
   every: number;
 }
 
-function readOptions(args: string[]): ReplayOptions {
+/** `--every -5` is a value, though it looks like an option. */
+function joinNegative(args: readonly string[]): string[] {
+  const out: string[] = [];
+  for (const arg of args) {
+    if (/^-\d/.test(arg) && out.at(-1) === "--every") out[out.length - 1] = `--every=${arg}`;
+    else out.push(arg);
+  }
+  return out;
+}
+
+function readOptions(args: string[], io: CommandIo): ReplayOptions {
   let values: Record<string, string | undefined>;
   try {
     const option = { type: "string" as const };
     ({ values } = parseArgs({
-      args,
+      args: joinNegative(args),
       strict: true,
       allowPositionals: false,
       options: {
@@ -113,7 +124,7 @@ function readOptions(args: string[]): ReplayOptions {
     throw new UsageError("give either --station FILE, or --supply FILE with --stations FOLDER.");
   }
   const setup =
-    station === undefined ? readSupplySetup(supply!, stations) : readStationSetup(station);
+    station === undefined ? readSupplySetup(supply!, stations, io) : readStationSetup(station, io);
   const timeZone = values["time-zone"] ?? setup.timeZone;
   return {
     samples,
@@ -122,8 +133,8 @@ function readOptions(args: string[]): ReplayOptions {
   };
 }
 
-function readStationSetup(file: string): SupplySetup {
-  const station = readDocument(file, stationSchema);
+function readStationSetup(file: string, io: CommandIo): SupplySetup {
+  const station = readDocument(file, stationSchema, io);
   if (station.supply) {
     throw new StartError(
       `${file}: the gas comes from supply ${station.supply}. Use --supply with its description and --stations with the folder of its stations.`,
@@ -132,9 +143,9 @@ function readStationSetup(file: string): SupplySetup {
   return { supply: null, stations: [station], ...zoneOf(station) };
 }
 
-function readSupplySetup(file: string, folder: string | undefined): SupplySetup {
+function readSupplySetup(file: string, folder: string | undefined, io: CommandIo): SupplySetup {
   if (folder === undefined) throw new UsageError("--supply needs --stations FOLDER.");
-  const supply: SupplyDocument = readDocument(file, supplySchema);
+  const supply: SupplyDocument = readDocument(file, supplySchema, io);
   let names: string[];
   try {
     names = readdirSync(folder).filter((name) => name.endsWith(".json"));
@@ -146,7 +157,7 @@ function readSupplySetup(file: string, folder: string | undefined): SupplySetup 
     const json = readJson(join(folder, name));
     // The folder may hold the supply's own description too.
     if (typeof json !== "object" || json === null || "drops" in json) continue;
-    const document = checkDocument(join(folder, name), stationSchema, json);
+    const document = checkDocument(join(folder, name), stationSchema, json, io);
     found.set(document.station, document);
   }
   const stations = supply.drops.map((drop) => {
@@ -162,17 +173,23 @@ function zoneOf(document: Record<string, unknown>): { timeZone?: string } {
   return typeof document.timeZone === "string" ? { timeZone: document.timeZone } : {};
 }
 
-function readDocument<T>(file: string, schema: Parameters<typeof parseDocument<T>>[0]): T {
-  return checkDocument(file, schema, readJson(file));
+type Schema<T> = Parameters<typeof parseDocument<T>>[0];
+
+function readDocument<T>(file: string, schema: Schema<T>, io: CommandIo): T {
+  return checkDocument(file, schema, readJson(file), io);
 }
 
-function checkDocument<T>(
-  file: string,
-  schema: Parameters<typeof parseDocument<T>>[0],
-  json: unknown,
-): T {
+/** Exported descriptions carry their site's time zone along; it is read beside the schema. */
+const alsoRead = ["timeZone"];
+
+function checkDocument<T>(file: string, schema: Schema<T>, json: unknown, io: CommandIo): T {
   const parsed = parseDocument(schema, json);
-  if (!parsed.ok) throw new StartError(`${file}: ${describeFaults(parsed.faults)}`);
+  const unknown = unknownKeys(schema, json, alsoRead);
+  if (!parsed.ok)
+    throw new StartError(`${file}: ${describeFaults([...parsed.faults, ...unknown])}`);
+  for (const key of unknown) {
+    io.error(`leeward: warning: ${file}: ${describeUnknownKeys([key])}\n`);
+  }
   return parsed.value;
 }
 

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { momentSchema, momentToUnixS } from "../documents/common.ts";
 import { supplySchema } from "../documents/station.ts";
+import { documentWarningSchema } from "./stations.ts";
 
 /** Shapes of the API beside stations: what the dashboard and other clients send and receive. */
 
@@ -54,6 +55,10 @@ export const deadLetterListSchema = z
 export const supplyViewSchema = z
   .object({ id: z.string(), version: z.int(), description: supplySchema })
   .meta({ id: "Supply" });
+/** Answer to a supply that was stored; `warnings` where it has keys that nothing reads. */
+export const savedSupplySchema = supplyViewSchema
+  .extend({ warnings: z.array(documentWarningSchema).optional() })
+  .meta({ id: "SavedSupply" });
 export const supplyListSchema = z
   .object({ supplies: z.array(supplyViewSchema) })
   .meta({ id: "SupplyList" });

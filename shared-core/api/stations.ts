@@ -2,6 +2,15 @@ import { z } from "zod";
 import { stationSchema } from "../documents/station.ts";
 import { estimateSchema } from "../estimation/estimate.ts";
 
+/** What a stored description says that nothing reads: kept, but perhaps misspelt. */
+export const documentWarningSchema = z
+  .object({
+    /** Where the key stands, such as `flowDevic`. */
+    path: z.string(),
+    message: z.string(),
+  })
+  .meta({ id: "DocumentWarning" });
+
 /** A station as the API gives it: its description, its latest estimate and how old that is. */
 export const stationViewSchema = z
   .object({
@@ -27,6 +36,11 @@ export const stationViewSchema = z
   })
   .meta({ id: "Station" });
 export type StationView = z.infer<typeof stationViewSchema>;
+
+/** Answer to a description that was stored; `warnings` where it has keys that nothing reads. */
+export const savedStationSchema = stationViewSchema
+  .extend({ warnings: z.array(documentWarningSchema).optional() })
+  .meta({ id: "SavedStation" });
 
 /** A node that no station claims: raw pressures only. */
 export const unclaimedNodeSchema = z

@@ -1,13 +1,19 @@
 import { z } from "zod";
 import { describeFaults, parseDocument } from "../documents/parse.ts";
 import { stationSchema, supplySchema } from "../documents/station.ts";
+import { nearestKey, unknownKeys } from "../documents/unknown-keys.ts";
 import type { ReceivedItem, SupplySetup } from "../estimation/engine.ts";
 import { contentHash } from "./content-hash.ts";
 import { type MessageFault, type MessageResult, refuse } from "./dead-letter-reasons.ts";
 import { type NodeStatus, statusSchema } from "./node-messages.ts";
 import { PackPlacer } from "./pack-placer.ts";
 import { checkPackTimes, newestAbsoluteTime } from "./pack-times.ts";
-import { personEntrySchema } from "./person-entry.ts";
+import {
+  jobEntrySchema,
+  personEntrySchema,
+  purgeEntrySchema,
+  swapEntrySchema,
+} from "./person-entry.ts";
 import { checkSamplePack, packIdentity, type SentPack } from "./sample-pack.ts";
 import { parseJson } from "./senml.ts";
 import { parseNodeTopic } from "./topics.ts";
@@ -59,6 +65,10 @@ export class ReplayReader {
     const json = parseJson(line);
     if (!json.ok) return json;
     if (Array.isArray(json.value)) return this.#barePack(json.value);
+    if (isObject(json.value) && "person" in json.value) {
+      const fault = personFault(json.value);
+      if (fault !== null) return refuse("bad-person", "", fault);
+    }
     const wrapper = wrapperSchema.safeParse(json.value);
     if (!wrapper.success) {
       return refuse(
@@ -72,7 +82,7 @@ export class ReplayReader {
     if ("person" in entryLine) {
       const station = entryLine.station as string | undefined;
       if (this.#setup.stations.length > 1 && station === undefined) {
-        return refuse("not-senml", "station", "is missing: this supply has several stations");
+        return refuse("bad-person", "station", "is missing: this supply has several stations");
       }
       const entry = { received, person: personEntrySchema.parse(entryLine.person) };
       return this.#pass(received, [station === undefined ? entry : { ...entry, station }]);
@@ -166,6 +176,47 @@ export class ReplayReader {
     }
     return checked;
   }
+}
+
+function isObject(value: unknown): value is Record<string, unknown> {
+  return typeof value === "object" && value !== null && !Array.isArray(value);
+}
+
+/** What is wrong with a person's line, in words for a person; null where it can be read. */
+function personFault(line: Record<string, unknown>): string | null {
+  if (typeof line.received !== "number") {
+    return "received is missing: the Unix seconds at which it was said, as a number";
+  }
+  const unknown = unknownKeys(personEntrySchema, line.person).map(({ path }) => {
+    const job = path.startsWith("job.");
+    const flow = job && /Lpm$/.test(path);
+    const near = nearestKey(path.split(".").at(-1) ?? path, personKeys(path));
+    const hint = flow
+      ? `flows belong to the procedure of the station's description (procedure.${path.slice(4)})`
+      : near === null
+        ? `known here: ${personKeys(path).join(", ")}`
+        : `did you mean ${near}?`;
+    return `person.${path} is not known: ${hint}`;
+  });
+  if (unknown.length > 0) return unknown.join("; ");
+  const parsed = parseDocument(personEntrySchema, line.person);
+  if (parsed.ok) return null;
+  return parsed.faults
+    .map(({ path, message }) =>
+      path === "(document)" ? `person ${message}` : `person.${path}: ${message}`,
+    )
+    .join("; ");
+}
+
+/** What may stand in the part of a person's entry that a path leads to. */
+function personKeys(path: string): string[] {
+  const parts: Record<string, { shape: object }> = {
+    swap: swapEntrySchema,
+    purge: purgeEntrySchema,
+    job: jobEntrySchema,
+  };
+  const part = path.includes(".") ? parts[path.split(".")[0]!] : undefined;
+  return part ? Object.keys(part.shape) : ["reading", ...Object.keys(parts)];
 }
 
 /** Checks a set-up as it stands in a samples file: `{ supply, stations, timeZone }`. */

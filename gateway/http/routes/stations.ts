@@ -2,17 +2,30 @@ import { momentQuerySchema } from "@leeward/shared-core/api/operations.ts";
 import {
   historySchema,
   problemSchema,
+  savedStationSchema,
   stationListSchema,
   stationViewSchema,
 } from "@leeward/shared-core/api/stations.ts";
 import { describeFaults } from "@leeward/shared-core/documents/parse.ts";
 import { stationSchema } from "@leeward/shared-core/documents/station.ts";
+import { type UnknownKey, unknownKeys } from "@leeward/shared-core/documents/unknown-keys.ts";
 import type { FastifyPluginAsyncZod } from "fastify-type-provider-zod";
 import { z } from "zod";
 import { stationHistory } from "../../live/history.ts";
 import type { SaveResult } from "../../live/station-service.ts";
 import { type ApiContext, findStation, requireReady } from "../context.ts";
 import { ProblemError } from "../problems.ts";
+
+/** Read beside the schema: an exported description carries its site's time zone along. */
+const alsoRead = ["timeZone"];
+
+/** An answer with what to check in the description; without the part where all is known. */
+export function withWarnings<T extends object>(
+  view: T,
+  warnings: UnknownKey[],
+): T & { warnings?: UnknownKey[] } {
+  return warnings.length === 0 ? view : { ...view, warnings };
+}
 
 export const idParams = z.object({ id: z.string().describe("`<site>.<station>`") });
 
@@ -103,8 +116,8 @@ export function stationRoutes(context: ApiContext): FastifyPluginAsyncZod {
           headers: z.object({ "if-match": z.string().optional() }),
           body: stationSchema,
           response: {
-            200: stationViewSchema,
-            201: stationViewSchema,
+            200: savedStationSchema,
+            201: savedStationSchema,
             412: problemSchema,
             422: problemSchema,
             428: problemSchema,
@@ -122,7 +135,10 @@ export function stationRoutes(context: ApiContext): FastifyPluginAsyncZod {
         const expected = readIfMatch(request.headers["if-match"]);
         const { created, version } = requireSaved(await context.service.save(document, expected));
         reply.code(created ? 201 : 200).header("etag", `"${version}"`);
-        return context.service.view(findStation(context, id));
+        return withWarnings(
+          context.service.view(findStation(context, id)),
+          unknownKeys(stationSchema, document, alsoRead),
+        );
       },
     );
 

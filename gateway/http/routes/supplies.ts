@@ -1,12 +1,17 @@
-import { supplyListSchema, supplyViewSchema } from "@leeward/shared-core/api/operations.ts";
+import {
+  savedSupplySchema,
+  supplyListSchema,
+  supplyViewSchema,
+} from "@leeward/shared-core/api/operations.ts";
 import { problemSchema } from "@leeward/shared-core/api/stations.ts";
 import { supplySchema } from "@leeward/shared-core/documents/station.ts";
+import { unknownKeys } from "@leeward/shared-core/documents/unknown-keys.ts";
 import type { FastifyPluginAsyncZod } from "fastify-type-provider-zod";
 import { z } from "zod";
 import type { SupplyRecord } from "../../live/directory.ts";
 import { type ApiContext, requireReady } from "../context.ts";
 import { ProblemError } from "../problems.ts";
-import { readIfMatch, requireSaved } from "./stations.ts";
+import { readIfMatch, requireSaved, withWarnings } from "./stations.ts";
 
 const supplyParams = z.object({ id: z.string().describe("`<site>.<supply>`") });
 
@@ -63,8 +68,8 @@ export function supplyRoutes(context: ApiContext): FastifyPluginAsyncZod {
           headers: z.object({ "if-match": z.string().optional() }),
           body: supplySchema,
           response: {
-            200: supplyViewSchema,
-            201: supplyViewSchema,
+            200: savedSupplySchema,
+            201: savedSupplySchema,
             412: problemSchema,
             422: problemSchema,
             428: problemSchema,
@@ -82,7 +87,7 @@ export function supplyRoutes(context: ApiContext): FastifyPluginAsyncZod {
         const expected = readIfMatch(request.headers["if-match"]);
         const { created, version } = requireSaved(await context.service.save(document, expected));
         reply.code(created ? 201 : 200).header("etag", `"${version}"`);
-        return view(find(id));
+        return withWarnings(view(find(id)), unknownKeys(supplySchema, document, ["timeZone"]));
       },
     );
   };

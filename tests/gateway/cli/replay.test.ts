@@ -87,6 +87,53 @@ describe("leeward replay", () => {
     expect(out.trimEnd().split("\n").length).toBeGreaterThanOrEqual(11);
   });
 
+  it("warns of a misspelt key, and says how it is spelt", async () => {
+    const { hose, ...rest } = exampleStation();
+    const station = stationFile({ ...rest, hoze: hose });
+    const { code, error } = await run(
+      ["replay", "--station", station, "--samples", "-"],
+      packs.join("\n"),
+    );
+    expect(code).toBe(0);
+    expect(error).toContain("hoze: is not known, so it is kept but not used: did you mean hose?");
+  });
+
+  it("says what is wrong with a person's line, and never asks for a pack there", async () => {
+    const lines = [
+      { received: t0, person: { job: { targetLpm: 10 } } },
+      { person: { reading: 8 } },
+      { received: t0, person: { dance: 1 } },
+      { received: t0, person: { swop: {} } },
+      { received: t0, person: { reading: "x" } },
+    ].map((line) => JSON.stringify(line));
+    const { code, error } = await run(
+      ["replay", "--station", stationFile(), "--samples", "-"],
+      [packs[0], ...lines].join("\n"),
+    );
+    expect(code).toBe(1);
+    expect(error).toMatch(/:2: person\.job\.targetLpm is not known: flows belong to the procedure/);
+    expect(error).toMatch(/:3: received is missing/);
+    expect(error).toMatch(/:4: person\.dance is not known: known here: reading, swap, purge, job/);
+    expect(error).toMatch(/:5: person\.swop is not known: did you mean swap\?/);
+    expect(error).toMatch(/:6: person\.reading: /);
+    expect(error).not.toContain("SenML");
+  });
+
+  it("takes half seconds and refuses a pace that is none", async () => {
+    const args = ["replay", "--station", stationFile(), "--samples", "-"];
+    const half = await run([...args, "--every", "0.5"], packs.join("\n"));
+    const times = half.out
+      .trimEnd()
+      .split("\n")
+      .map((line) => (JSON.parse(line) as { t: number }).t);
+    expect(times.every((t, k) => k === 0 || t - times[k - 1]! === 0.5)).toBe(true);
+    for (const every of ["-5", "0", "soon"]) {
+      const { code, error } = await run([...args, "--every", every]);
+      expect(code).toBe(2);
+      expect(error).toContain(`--every is "${every}"; it must be a number of seconds above 0.`);
+    }
+  });
+
   it("names the station of each line of a shared supply", async () => {
     const folder = temporaryFolder();
     const stations = join(folder, "stations");

@@ -110,6 +110,22 @@ describe("stations", () => {
     });
   });
 
+  it("are stored with keys that are not known, and the answer asks about them", async () => {
+    const { hose, ...rest } = exampleStation();
+    const response = await put("north.bay-3", { ...rest, hoze: hose });
+    expect(response.status).toBe(201);
+    const answer = (await response.json()) as { warnings?: unknown; description: object };
+    expect(answer.warnings).toEqual([
+      {
+        path: "hoze",
+        message: "is not known, so it is kept but not used: did you mean hose?",
+      },
+    ]);
+    expect(answer.description).toHaveProperty("hoze");
+    const clean = await put("north.bay-3", exampleStation(), { "if-match": "*" });
+    expect(await clean.json()).not.toHaveProperty("warnings");
+  });
+
   it("change only for who has seen the version that is there", async () => {
     await put("north.bay-3", exampleStation());
     const changed = exampleStation({ altitudeM: 5 });
