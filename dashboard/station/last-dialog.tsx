@@ -4,7 +4,7 @@ import { minutesInWords } from "../display/durations.ts";
 import { fixed } from "../display/numbers.ts";
 import { timeLeft } from "../display/time-left.ts";
 import type { UnitChoice } from "../display/units.ts";
-import { seamMinutes, willItLast } from "../display/will-it-last.ts";
+import { lastsFor } from "../display/will-it-last.ts";
 import { words } from "../language/words.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
@@ -21,14 +21,16 @@ export function LastDialog(props: { view: StationView; units: UnitChoice; onClos
   const [lengthM, setLengthM] = useState(2);
   const [speed, setSpeed] = useState(15);
   const [starts, setStarts] = useState(4);
-  const procedure = view.description.procedure;
-  const outsideArcS = (procedure?.preflowS ?? 0.5) + (procedure?.postflowS ?? 8);
-  const need =
-    way === "minutes" ? minutes : seamMinutes(lengthM, Math.max(0.1, speed), starts, outsideArcS);
   const left = view.estimate ? timeLeft(view.estimate.remaining) : null;
-  const lasts = left
-    ? willItLast(left, need)
-    : ({ verdict: "unknown", probability: null } as const);
+  const flowing = view.estimate?.mode === "flowing";
+  const flow = flowing ? view.estimate?.flow : view.estimate?.expected;
+  const flowLpm = flow?.lpm ?? view.estimate?.demand?.targetLpm ?? null;
+  const lasts = lastsFor(
+    left,
+    view.description,
+    flowLpm,
+    way === "minutes" ? { gasOnMinutes: minutes } : { lengthM, speedCmPerMin: speed, starts },
+  );
   const steps = { less: text.less, more: text.more };
   return (
     <Dialog title={text.lastTitle} onClose={onClose}>
@@ -85,7 +87,7 @@ export function LastDialog(props: { view: StationView; units: UnitChoice; onClos
             : text.lastVerdict[lasts.verdict]}
         </strong>
         {left && left.median !== null && (
-          <span>{text.lastNeeds(minutesInWords(need), left.text)}</span>
+          <span>{text.lastNeeds(minutesInWords(lasts.neededMinutes), left.text)}</span>
         )}
         {left?.why && <span>{left.why}</span>}
       </p>

@@ -1,6 +1,8 @@
 import { describe, expect, test } from "vitest";
 import { smallerRemaining, timeLeft } from "../../../dashboard/display/time-left.ts";
-import { normalCdf, seamMinutes, willItLast } from "../../../dashboard/display/will-it-last.ts";
+import { lastsFor } from "../../../dashboard/display/will-it-last.ts";
+import { normalCdf } from "../../../shared-core/estimation/will-it-last.ts";
+import { tigStation } from "../../accuracy/stations.ts";
 
 const minutes = (median: number, low: number, high: number) => ({ median, low, high });
 const clockMinutes = { median: null };
@@ -45,19 +47,26 @@ describe("will it last?", () => {
     clockMinutes,
   });
 
+  const gasOn = (time: typeof left, gasOnMinutes: number) =>
+    lastsFor(time, tigStation(), 8, { gasOnMinutes });
+
   test("yes and no need certainty; between them a probability", () => {
-    expect(willItLast(left, 50).verdict).toBe("yes");
-    expect(willItLast(left, 75).verdict).toBe("no");
-    const maybe = willItLast(left, 62);
+    expect(gasOn(left, 50).verdict).toBe("yes");
+    expect(gasOn(left, 75).verdict).toBe("no");
+    const maybe = gasOn(left, 62);
     expect(maybe.verdict).toBe("maybe");
     expect(maybe.probability).toBeCloseTo(0.5, 6);
     // One sigma below the median (4 / 1.96 minutes): 84.13 % of a normal distribution.
-    expect(willItLast(left, 62 - 4 / 1.96).probability).toBeCloseTo(0.8413, 3);
+    expect(gasOn(left, 62 - 4 / 1.96).probability).toBeCloseTo(0.8413, 3);
   });
 
   test("an unknown content is no yes", () => {
     const unknown = { text: "–", median: null, low: null, high: null, why: "liquid" };
-    expect(willItLast(unknown, 1)).toEqual({ verdict: "unknown", probability: null });
+    expect(gasOn(unknown, 1)).toEqual({
+      verdict: "unknown",
+      probability: null,
+      neededMinutes: 1,
+    });
   });
 
   // Abramowitz & Stegun, table 26.1.
@@ -70,8 +79,16 @@ describe("will it last?", () => {
     expect(normalCdf(x)).toBeCloseTo(p, 6);
   });
 
-  test("a seam's gas-on time counts pre- and post-flow at every start", () => {
-    // 2 m at 15 cm/min are 13.33 min; 4 starts of 15.5 s outside the arc add 62 s.
-    expect(seamMinutes(2, 15, 4, 15.5)).toBeCloseTo(13.333 + 62 / 60, 3);
+  test("a seam's gas-on time counts pre-flow, post-flow and the hose at every start", () => {
+    const station = tigStation();
+    const procedure = { ...station.procedure!, preflowS: 0.5, postflowS: 15 };
+    const { neededMinutes } = lastsFor(left, { ...station, procedure }, 8, {
+      lengthM: 2,
+      speedCmPerMin: 15,
+      starts: 4,
+    });
+    // 2 m at 15 cm/min are 13.33 min; 4 starts of 15.5 s outside the arc add 62 s, and the hose
+    // (0.385 L above rest at 3.45 bar, 2.89 s at 8 L/min) 11.6 s.
+    expect(neededMinutes).toBeCloseTo(13.333 + (62 + 11.55) / 60, 2);
   });
 });

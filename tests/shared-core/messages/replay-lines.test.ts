@@ -100,7 +100,7 @@ describe("lines of a samples file", () => {
       JSON.stringify([{ bn: "north/n-99:", ...line(t0) }]),
       "base-name-contradicts-topic",
     ],
-    ["an empty entry", JSON.stringify({ received: t0, person: {} }), "not-senml"],
+    ["an empty entry", JSON.stringify({ received: t0, person: {} }), "bad-person"],
     [
       "a broken set-up",
       JSON.stringify({ received: t0, setup: { supply: null, stations: [] } }),
