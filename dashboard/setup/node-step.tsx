@@ -99,6 +99,11 @@ export function NodeStep({ part, fixedSite }: { part: FormPart; fixedSite: boole
             </button>
           )}
         </div>
+        {!canScan() && (
+          <p class="quiet">
+            {text.node.noCamera} <a href="#/setup/phone">{text.phone}</a>
+          </p>
+        )}
         {scanning && (
           <CodeScanner
             onCode={(code) => {

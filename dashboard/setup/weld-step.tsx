@@ -1,3 +1,4 @@
+import { unsuitedGas } from "@leeward/shared-core/alarms/wrong-gas.ts";
 import { demand } from "@leeward/shared-core/demand/index.ts";
 import { limitFigure } from "../display/numbers.ts";
 import { setupWords as text } from "../language/setup-words.ts";
@@ -88,9 +89,17 @@ export function Needs({ part }: { part: FormPart }) {
   const procedure = checked.document?.procedure;
   const gas = checked.document?.cylinder?.composition ?? gasOf(form.gas);
   const found = procedure && gas ? demand(procedure, gas) : null;
+  const unsuited = checked.document
+    ? unsuitedGas({ station: checked.document, supply: null })
+    : null;
   const { minimumLpm, targetLpm, maximumLpm } = found?.window ?? {};
   return (
     <div class="setup-needs" aria-live="polite" data-field="needs">
+      {unsuited && (
+        <p class="caution" data-unsuited={unsuited}>
+          <strong>{text.unsuited.title}.</strong> {text.unsuited[unsuited]}
+        </p>
+      )}
       <strong>{text.weld.needs}</strong>
       <p>
         {typeof minimumLpm === "number" &&

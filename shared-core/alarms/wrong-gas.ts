@@ -12,7 +12,9 @@ const inertMost = 0.001;
 const coredWireLeast = 0.02;
 
 /** Why the gas of the set-up does not suit the process; null where it does or nothing is known. */
-export function unsuitedGas(snapshot: StationSnapshot): Unsuited | null {
+export function unsuitedGas(
+  snapshot: Pick<StationSnapshot, "station" | "supply">,
+): Unsuited | null {
   const procedure = snapshot.station.procedure;
   const composition = (snapshot.supply?.cylinder ?? snapshot.station.cylinder)?.composition;
   if (procedure === undefined || composition === undefined) return null;

@@ -79,7 +79,7 @@ export function migStation(changes: Json = {}): StationDocument {
   const base = merged(gtaw, {
     station: "rack-1",
     node: "n-11",
-    cylinder: { gas: "M21-ArC-18", composition: { Ar: 0.82, CO2: 0.18 } },
+    cylinder: { gas: "M21-ArC-18", composition: { Ar: 0.82, CO2: 0.18 }, filledC: 17 },
     flowDevice: { scaleGas: { Ar: 0.82, CO2: 0.18 }, scaleMin: 4, scaleMax: 25, reading: 14 },
     procedure: {
       process: "GMAW",

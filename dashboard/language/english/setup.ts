@@ -269,6 +269,13 @@ export const setup = {
       `${low} to ${high} ${unit}, ${target} ${unit} wanted (true flow)`,
     unknown: "Nothing can be said yet: choose process, material, and cup or nozzle.",
   },
+  unsuited: {
+    title: "Gas and process do not match",
+    "tig-inert": "TIG wants an inert gas: CO₂ or oxygen burns the tungsten and the weld.",
+    "aluminium-inert": "Aluminium wants an inert gas: CO₂ or oxygen spoils the weld.",
+    "aluminium-hydrogen": "Hydrogen makes aluminium porous.",
+    "cored-wire": "Gas-shielded cored wire wants CO₂ or a mix with CO₂.",
+  },
   check: {
     allSaid: "Everything that Leeward asks is said.",
     left: "Left to do, now or later:",

@@ -278,6 +278,14 @@ export const setup: SetupWords = {
       `${low} bis ${high} ${unit}, gewünscht ${target} ${unit} (wahrer Durchfluss)`,
     unknown: "Noch ist nichts zu sagen: Verfahren, Werkstoff und Gasdüse wählen.",
   },
+  unsuited: {
+    title: "Gas und Verfahren passen nicht zusammen",
+    "tig-inert":
+      "WIG will ein inertes Gas: CO₂ oder Sauerstoff verbrennt die Wolframelektrode und die Naht.",
+    "aluminium-inert": "Aluminium will ein inertes Gas: CO₂ oder Sauerstoff verdirbt die Naht.",
+    "aluminium-hydrogen": "Wasserstoff macht Aluminium porös.",
+    "cored-wire": "Fülldraht mit Gas will CO₂ oder ein Gemisch mit CO₂.",
+  },
   check: {
     allSaid: "Alles, was Leeward fragt, ist gesagt.",
     left: "Noch zu tun, jetzt oder später:",

@@ -273,6 +273,13 @@ export const setup: SetupWords = {
       `de ${low} a ${high} ${unit}, deseado ${target} ${unit} (caudal real)`,
     unknown: "Todavía no se puede decir nada: elija proceso, material y boquilla.",
   },
+  unsuited: {
+    title: "El gas y el proceso no concuerdan",
+    "tig-inert": "TIG quiere un gas inerte: el CO₂ o el oxígeno quema el tungsteno y el cordón.",
+    "aluminium-inert": "El aluminio quiere un gas inerte: el CO₂ o el oxígeno estropea el cordón.",
+    "aluminium-hydrogen": "El hidrógeno vuelve poroso el aluminio.",
+    "cored-wire": "El hilo tubular con gas quiere CO₂ o una mezcla con CO₂.",
+  },
   check: {
     allSaid: "Está dicho todo lo que Leeward pregunta.",
     left: "Falta, ahora o más tarde:",

@@ -35,6 +35,7 @@ export const station = stationSchema.parse({
   procedure: {
     process: "GTAW",
     material: "stainless",
+    cup: 7,
     minimumLpm: 6,
     targetLpm: 8,
     maximumLpm: 10,
