@@ -1,9 +1,8 @@
 import { bleedAdvice } from "@leeward/shared-core/alarms/idle-line-advice.ts";
-import { english } from "@leeward/shared-core/alarms/language/index.ts";
 import { says } from "@leeward/shared-core/alarms/language/said.ts";
-import { metricSayUnits, sayAlarm } from "@leeward/shared-core/alarms/language/say.ts";
+import { siteSayUnits } from "@leeward/shared-core/alarms/wording.ts";
 import type { AlarmMeasures } from "@leeward/shared-core/api/alarms.ts";
-import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
+import type { SiteDocument, StationDocument } from "@leeward/shared-core/documents/station.ts";
 import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
 import type { Clock } from "../clock.ts";
 import type { Logger } from "../log.ts";
@@ -17,12 +16,14 @@ const tickS = 5;
 const lateAfterS = 120;
 
 export interface AlarmServiceOptions
-  extends Omit<NotifierOptions, "onReach" | "station" | "alarms"> {
+  extends Omit<NotifierOptions, "onReach" | "station" | "alarms" | "language"> {
   store: AlarmStore;
   /** Description of a station; null where it is not (or no longer) set up. */
   station: (id: string) => StationDocument | null;
   /** Node of a supply that a station draws from. */
   supplyNode: (site: string, supply: string) => string | null;
+  /** What is said of a site: language and units of its texts. */
+  siteDocument?: (site: string) => SiteDocument | undefined;
   /** Called when the list may have changed. */
   onChange?: () => void;
 }
@@ -38,7 +39,7 @@ export class AlarmService {
   #cancelTick: () => void = () => undefined;
 
   constructor(options: AlarmServiceOptions) {
-    const { store, clock, log, station, supplyNode } = options;
+    const { store, clock, log, station, supplyNode, siteDocument } = options;
     this.#store = store;
     this.#station = station;
     this.#clock = clock;
@@ -50,8 +51,10 @@ export class AlarmService {
         const document = station(`${site}.${name}`);
         const node =
           document?.node ?? (document?.supply ? supplyNode(site, document.supply) : null);
-        return { name: document?.name ?? name, node };
+        const units = siteSayUnits(document?.flowDevice?.readingUnit, siteDocument?.(site)?.units);
+        return { name: document?.name ?? name, node, units };
       },
+      language: () => siteDocument?.(options.site)?.language,
       onReach: (site, alarms) => this.lifeCycle.site(site, alarms, clock.nowS()),
     });
     this.lifeCycle = new AlarmLifeCycle({
@@ -105,11 +108,7 @@ export class AlarmService {
       const document = this.#station(`${site}.${station}`);
       if (!document) continue;
       const said = { title: [says("bleed-before-leaving")], advice: [bleedAdvice(document)] };
-      const { title, advice } = sayAlarm(said, english, metricSayUnits) ?? {
-        title: "",
-        advice: "",
-      };
-      const reminder = { key: event, title, advice, t };
+      const reminder = { key: event, said, t };
       this.notifier.remind(site, station, reminder).catch((error: unknown) => {
         this.#log.error({ error: String(error) }, "reminder not stored");
       });

@@ -243,6 +243,7 @@ export class AlarmLifeCycle {
       rang: null,
       title: alarm.title ?? alarm.condition,
       advice: alarm.advice ?? "",
+      said: alarm.said ?? null,
     };
     this.#open.keep(occurrence);
     this.#pending.occurrence(occurrence);
@@ -387,6 +388,7 @@ export class AlarmLifeCycle {
   #retell(occurrence: Occurrence, alarm: ActiveAlarm): void {
     if (alarm.title !== undefined) occurrence.title = alarm.title;
     if (alarm.advice !== undefined) occurrence.advice = alarm.advice;
+    occurrence.said = alarm.said ?? null;
   }
 
   /** Writes soon: what the lines of one moment decide goes into one transaction. */

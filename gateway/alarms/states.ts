@@ -1,3 +1,4 @@
+import type { SaidAlarm } from "@leeward/shared-core/alarms/language/said.ts";
 import type { Priority } from "@leeward/shared-core/estimation/estimate.ts";
 
 /** Words of IEC 62682 / ISA-18.2 for how one occurrence of an alarm stands with its operator. */
@@ -37,6 +38,8 @@ export interface Occurrence {
   rang: number | null;
   title: string;
   advice: string;
+  /** The same as keys and SI values, for readers with another language; null where not known. */
+  said: SaidAlarm | null;
 }
 
 /** A condition of a station that a person has shelved or taken out of service. */

@@ -31,6 +31,7 @@ export function alarmView(occurrence: OccurrenceView): AlarmView {
     suppressedBy: occurrence.suppressedBy,
     title: occurrence.title,
     advice: occurrence.advice,
+    said: occurrence.said,
     shelveLimitMin: shelveLimitMin(occurrence.condition),
   };
 }

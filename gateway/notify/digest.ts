@@ -1,6 +1,8 @@
-import { findCondition } from "@leeward/shared-core/alarms/index.ts";
+import { alarmLanguages } from "@leeward/shared-core/alarms/language/index.ts";
+import type { Language } from "@leeward/shared-core/alarms/language/languages.ts";
 import type { AlarmJournalEntry } from "../alarms/states.ts";
 import { clockText, localTime, secondsOf } from "./local-time.ts";
+import { messageWords } from "./message-words.ts";
 import type { Message } from "./outbox.ts";
 
 /** More lines than this are only counted. */
@@ -28,9 +30,12 @@ export function composeDigest(
     timeZone: string;
     publicUrl: string | null;
     nameOf: (station: string) => string;
+    language?: Language | undefined;
   },
 ): Message | null {
   if (entries.length === 0) return null;
+  const language = context.language ?? "en";
+  const words = messageWords[language];
   const groups = new Map<string, { name: string; title: string; first: number; count: number }>();
   for (const { t, station, condition } of entries) {
     const key = `${station ?? ""}~${condition}`;
@@ -38,15 +43,15 @@ export function composeDigest(
     if (group) group.count++;
     else {
       const name = station === null ? context.site : context.nameOf(station);
-      const title = findCondition(condition)?.title ?? condition;
+      const title = alarmLanguages[language].titles[condition] ?? condition;
       groups.set(key, { name, title, first: t, count: 1 });
     }
   }
   const lines = [...groups.values()].map(({ name, title, first, count }) => {
-    const times = count === 1 ? "" : `, ${count} times`;
+    const times = count === 1 ? "" : `, ${words.times(count)}`;
     return `${name}: ${title} (${clockText(first, context.timeZone)}${times})`;
   });
-  const more = lines.length > linesAtMost ? `\nand ${lines.length - linesAtMost} more` : "";
+  const more = lines.length > linesAtMost ? `\n${words.more(lines.length - linesAtMost)}` : "";
   return {
     id: `${context.site}~digest~${context.date}`,
     kind: "digest",
@@ -55,7 +60,7 @@ export function composeDigest(
     occurrence: null,
     condition: null,
     priority: "low",
-    line: `${context.site}: ${lines.length} thing${lines.length === 1 ? "" : "s"} to look at. ${lines[0]}`,
+    line: `${words.toLookAt(context.site, lines.length)} ${lines[0]}`,
     body: `${lines.slice(0, linesAtMost).join("\n")}${more}`,
     link: context.publicUrl === null ? null : `${context.publicUrl.replace(/\/$/, "")}/alarms`,
     t: context.nowS,

@@ -1,4 +1,8 @@
 import type { Agent } from "node:https";
+import { alarmLanguages } from "@leeward/shared-core/alarms/language/index.ts";
+import type { Language } from "@leeward/shared-core/alarms/language/languages.ts";
+import { type SaidAlarm, says } from "@leeward/shared-core/alarms/language/said.ts";
+import { metricSayUnits, sayAlarm } from "@leeward/shared-core/alarms/language/say.ts";
 import type { ActiveAlarm } from "@leeward/shared-core/estimation/estimate.ts";
 import type { Occurrence } from "../alarms/states.ts";
 import type { Clock } from "../clock.ts";
@@ -15,9 +19,11 @@ import { Deliverer } from "./deliverer.ts";
 import { composeDigest, digestDue } from "./digest.ts";
 import { Heartbeat } from "./heartbeat.ts";
 import { localTime } from "./local-time.ts";
+import { messageWords } from "./message-words.ts";
 import type { Message, NewOutboxRow } from "./outbox.ts";
 import { contactsOf, planAlarm, rowsTo, type StationFacts } from "./plan.ts";
 import {
+  type Contact,
   emptyNotifySettings,
   type NotifySettings,
   notifySettingsSchema,
@@ -45,6 +51,8 @@ export interface NotifierOptions {
   site: string;
   timeZone: string;
   station: (site: string, station: string) => StationFacts;
+  /** Language of the site; English where it says none. */
+  language?: (() => Language | undefined) | undefined;
   publish: Publish;
   /** Raises or ends the site's `nobody-reachable`. */
   onReach: (site: string, alarms: readonly ActiveAlarm[]) => void;
@@ -149,6 +157,7 @@ export class Notifier {
     const nowS = this.#options.clock.nowS();
     const { site } = this.#options;
     const url = this.#settings.publicUrl;
+    const words = messageWords[this.#languageOf(contact)];
     const message: Message = {
       id: `${site}~test~${Math.round(nowS * 1000).toString(36)}`,
       kind: "test",
@@ -157,8 +166,8 @@ export class Notifier {
       occurrence: null,
       condition: null,
       priority: "high",
-      line: `${site}: test from Leeward. If you read this, alarms reach you here.`,
-      body: `This is a test for ${contact.name}. If you read this, alarms reach you here.`,
+      line: words.testLine(site),
+      body: words.testBody(contact.name),
       link: url,
       t: nowS,
       node: null,
@@ -170,30 +179,37 @@ export class Notifier {
   async remind(
     site: string,
     station: string,
-    what: { key: string; title: string; advice: string; t: number },
+    what: { key: string; said: SaidAlarm; t: number },
   ): Promise<void> {
     const { clock, timeZone } = this.#options;
     const nowS = clock.nowS();
-    const { name } = this.#options.station(site, station);
-    const message: Message = {
-      id: `${site}.${station}~${what.key}~${localTime(what.t, timeZone).date}`,
-      kind: "reminder",
-      site,
-      station: `${site}.${station}`,
-      occurrence: null,
-      condition: null,
-      priority: "low",
-      line: `${name}: ${what.title}`,
-      body: `${name}: ${what.title}\n\n${what.advice}`,
-      link: this.#settings.publicUrl,
-      t: what.t,
-      node: null,
+    const { name, units } = this.#options.station(site, station);
+    const messageTo = (language: Language): Message => {
+      const text = sayAlarm(what.said, alarmLanguages[language], units ?? metricSayUnits);
+      return {
+        id: `${site}.${station}~${what.key}~${localTime(what.t, timeZone).date}`,
+        kind: "reminder",
+        site,
+        station: `${site}.${station}`,
+        occurrence: null,
+        condition: null,
+        priority: "low",
+        line: `${name}: ${text?.title ?? ""}`,
+        body: `${name}: ${text?.title ?? ""}\n\n${text?.advice ?? ""}`,
+        link: this.#settings.publicUrl,
+        t: what.t,
+        node: null,
+      };
     };
     await this.#add(
       contactsOf(this.#settings, this.#settings.digestTo).flatMap((contact) =>
-        rowsTo(contact, message, { tag: "0", nowS, due: nowS }),
+        rowsTo(contact, messageTo(this.#languageOf(contact)), { tag: "0", nowS, due: nowS }),
       ),
     );
+  }
+
+  #languageOf(contact: Contact): Language {
+    return contact.language ?? this.#options.language?.() ?? "en";
   }
 
   async #add(rows: NewOutboxRow[]): Promise<string[]> {
@@ -204,7 +220,7 @@ export class Notifier {
 
   #planContext() {
     const { timeZone, station } = this.#options;
-    return { settings: this.#settings, timeZone, station };
+    return { settings: this.#settings, timeZone, station, language: this.#options.language?.() };
   }
 
   #makeChannels(): void {
@@ -242,13 +258,18 @@ export class Notifier {
               condition: "nobody-reachable",
               priority: "high",
               since: oldest,
-              title: "Nobody can be reached: alarms stay in this room",
-              advice:
-                "Watch the screen until a message gets through. Check the internet connection and the contacts in Setup, then press Test.",
+              ...this.#unreachableText(),
             },
           ]
         : [],
     );
+  }
+
+  #unreachableText(): Pick<ActiveAlarm, "title" | "advice" | "said"> {
+    const said = { title: [says("nobody-reachable")], advice: [says("watch-the-screen")] };
+    const language = alarmLanguages[this.#options.language?.() ?? "en"];
+    const text = sayAlarm(said, language, metricSayUnits);
+    return { ...(text ? { title: text.title, advice: text.advice } : {}), said };
   }
 
   async #minute(): Promise<void> {
@@ -259,24 +280,23 @@ export class Notifier {
     const date = digestDue(nowS, this.#settings.digestAt, timeZone, last?.date ?? null);
     if (date === null) return;
     const raised = await alarms.annunciations(last?.t ?? nowS - 86_400, nowS);
-    const message = composeDigest(
-      raised.filter((entry) => entry.site === site && this.#isForDigest(entry.priority)),
-      {
-        site,
-        date,
-        nowS,
-        timeZone,
-        publicUrl: this.#settings.publicUrl,
-        nameOf: (station) => this.#options.station(site, station).name,
-      },
+    const entries = raised.filter(
+      (entry) => entry.site === site && this.#isForDigest(entry.priority),
     );
-    if (message) {
-      await this.#add(
-        contactsOf(this.#settings, this.#settings.digestTo).flatMap((contact) =>
-          rowsTo(contact, message, { tag: "0", nowS, due: nowS }),
-        ),
-      );
-    }
+    await this.#add(
+      contactsOf(this.#settings, this.#settings.digestTo).flatMap((contact) => {
+        const message = composeDigest(entries, {
+          site,
+          date,
+          nowS,
+          timeZone,
+          publicUrl: this.#settings.publicUrl,
+          nameOf: (station) => this.#options.station(site, station).name,
+          language: this.#languageOf(contact),
+        });
+        return message ? rowsTo(contact, message, { tag: "0", nowS, due: nowS }) : [];
+      }),
+    );
     this.#lastDigest = { date, t: nowS };
     await facts.saveFact(digestFact, JSON.stringify(this.#lastDigest));
     await outbox.prune(nowS - keepSettledS);

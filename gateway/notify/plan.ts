@@ -1,6 +1,14 @@
 import { findCondition } from "@leeward/shared-core/alarms/index.ts";
+import { alarmLanguages } from "@leeward/shared-core/alarms/language/index.ts";
+import type { Language } from "@leeward/shared-core/alarms/language/languages.ts";
+import {
+  metricSayUnits,
+  type SayUnits,
+  sayAlarm,
+} from "@leeward/shared-core/alarms/language/say.ts";
 import type { Occurrence } from "../alarms/states.ts";
 import { clockText, quietUntil } from "./local-time.ts";
+import { messageWords } from "./message-words.ts";
 import type { Message, NewOutboxRow } from "./outbox.ts";
 import type { Contact, NotifySettings } from "./settings.ts";
 
@@ -8,11 +16,15 @@ import type { Contact, NotifySettings } from "./settings.ts";
 export interface StationFacts {
   name: string;
   node: string | null;
+  /** Units of the texts about it; metric where left out. */
+  units?: SayUnits;
 }
 
 export interface PlanContext {
   settings: NotifySettings;
   timeZone: string;
+  /** Language of the site; English where left out. */
+  language?: Language | undefined;
   station: (site: string, station: string) => StationFacts;
 }
 
@@ -22,17 +34,36 @@ const lineLimit = 160;
 const equipmentGraceS = 20;
 const lifetimeS = { high: 86_400, medium: 43_200, low: 43_200 };
 
-/** One line: which station, what, how long there is, what to do. */
+/** Title, advice and its first step: in another language than the site's, said anew. */
+function textOf(occurrence: Occurrence, context: PlanContext, language: Language, units: SayUnits) {
+  const { said, title, advice } = occurrence;
+  const anew =
+    said !== null && language !== (context.language ?? "en")
+      ? sayAlarm(said, alarmLanguages[language], units)
+      : null;
+  return anew ?? { title, advice, firstStep: advice.split(/(?<=[.!?]) /)[0] ?? "" };
+}
+
+/**
+ * One line: which station, what, how long there is, what to do.
+ * @param language of the reader; the site's where left out
+ */
 export function composeMessage(
   occurrence: Occurrence,
   context: PlanContext,
   nowS: number,
+  language: Language = context.language ?? "en",
 ): Message {
   const { site, station } = occurrence;
   const facts = station === null ? null : context.station(site, station);
   const name = facts?.name ?? site;
-  const firstStep = occurrence.advice.split(/(?<=[.!?]) /)[0] ?? "";
-  const since = clockText(occurrence.since, context.timeZone);
+  const { title, advice, firstStep } = textOf(
+    occurrence,
+    context,
+    language,
+    facts?.units ?? metricSayUnits,
+  );
+  const since = messageWords[language].since(clockText(occurrence.since, context.timeZone));
   const base = context.settings.publicUrl;
   return {
     id: `${occurrence.id}~${Math.round(nowS * 1000).toString(36)}`,
@@ -42,8 +73,8 @@ export function composeMessage(
     occurrence: occurrence.id,
     condition: occurrence.condition,
     priority: occurrence.priority,
-    line: shorten(`${name}: ${occurrence.title}. ${firstStep}`),
-    body: `${name}: ${occurrence.title}, since ${since}.\n\n${occurrence.advice}`,
+    line: shorten(`${name}: ${title}. ${firstStep}`),
+    body: `${name}: ${title}, ${since}.\n\n${advice}`,
     link:
       base === null
         ? null
@@ -82,7 +113,12 @@ export function planAlarm(
       (one.stations === undefined || (stationId !== null && one.stations.includes(stationId))),
   );
   if (!chain) return [];
-  const message = composeMessage(occurrence, context, nowS);
+  const messages = new Map<Language | undefined, Message>();
+  const messageFor = ({ language }: Contact): Message => {
+    const message = messages.get(language) ?? composeMessage(occurrence, context, nowS, language);
+    messages.set(language, message);
+    return message;
+  };
   const quiet = ignoresQuietHours(occurrence.condition)
     ? null
     : quietUntil(nowS, settings.quietHours, timeZone);
@@ -90,7 +126,7 @@ export function planAlarm(
   const start = Math.max(nowS + (equipment ? equipmentGraceS : 0), quiet ?? 0);
   return chain.steps.flatMap((step, i) =>
     contactsOf(settings, step.contacts).flatMap((contact) =>
-      rowsTo(contact, message, { tag: String(i), nowS, due: start + step.afterS }),
+      rowsTo(contact, messageFor(contact), { tag: String(i), nowS, due: start + step.afterS }),
     ),
   );
 }

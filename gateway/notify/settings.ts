@@ -1,3 +1,4 @@
+import { languageSchema } from "@leeward/shared-core/alarms/language/languages.ts";
 import { z } from "zod";
 
 /** Who hears of alarms, on which ways, when and after how long. Stored as one JSON document. */
@@ -36,6 +37,8 @@ export type Way = z.infer<typeof waySchema>;
 export const contactSchema = z.strictObject({
   id: identifier,
   name: z.string().min(1).max(60),
+  /** Language of the messages to this contact; the site's where left out. */
+  language: languageSchema.optional(),
   ways: z.array(waySchema).min(1),
 });
 export type Contact = z.infer<typeof contactSchema>;

@@ -76,6 +76,7 @@ export class Gateway {
       site: options.site,
       timeZone: options.timeZone,
       station: (id) => this.directory.station(id)?.document ?? null,
+      siteDocument: (site) => this.sites.forEngine(site),
       supplyNode: (site, supply) =>
         this.directory.supply(`${site}.${supply}`)?.document.node ?? null,
       publish: async (topic, payload, publishOptions) => {

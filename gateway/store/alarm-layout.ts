@@ -25,6 +25,8 @@ export interface AlarmOccurrenceTable {
   rang: number | null;
   title: string;
   advice: string;
+  /** Title and advice as keys and values, JSON. */
+  said: string | null;
   /** 1 while it is not normal; what `load` reads. */
   open: number;
 }
@@ -143,6 +145,13 @@ const statements = [
     id TEXT PRIMARY KEY, contact TEXT NOT NULL, subscription TEXT NOT NULL,
     created REAL NOT NULL) WITHOUT ROWID`,
 ];
+
+/** The step that keeps what an alarm says apart from its language. */
+export const alarmSaidLayout: Migration = {
+  async up(db: Kysely<unknown>): Promise<void> {
+    await sql.raw("ALTER TABLE alarm_occurrences ADD COLUMN said TEXT").execute(db);
+  },
+};
 
 /** The step of the store's layout that brings alarms. */
 export const alarmLayout: Migration = {

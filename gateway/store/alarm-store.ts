@@ -1,3 +1,4 @@
+import { saidAlarmSchema } from "@leeward/shared-core/alarms/language/said.ts";
 import type { AlarmSpell } from "@leeward/shared-core/api/alarm-spells.ts";
 import type { Insertable, Kysely, Selectable, Transaction } from "kysely";
 import type { AlarmJournalEntry, Occurrence, Shelf } from "../alarms/states.ts";
@@ -234,18 +235,19 @@ async function writeAlarms(trx: Transaction<AlarmDatabase>, batch: AlarmBatch): 
 }
 
 function toRow(occurrence: Occurrence): AlarmOccurrenceTable {
-  const { acknowledgedBy, suppressedBy, late, ...rest } = occurrence;
+  const { acknowledgedBy, suppressedBy, late, said, ...rest } = occurrence;
   return {
     ...rest,
     acknowledged_by: acknowledgedBy,
     suppressed_by: suppressedBy,
     late: late ? 1 : 0,
+    said: said === null ? null : JSON.stringify(said),
     open: occurrence.state === "normal" ? 0 : 1,
   };
 }
 
 function toOccurrence(row: AlarmOccurrenceTable): Occurrence {
-  const { acknowledged_by, suppressed_by, late, open: _, ...rest } = row;
+  const { acknowledged_by, suppressed_by, late, said, open: _, ...rest } = row;
   return {
     ...rest,
     priority: rest.priority as Occurrence["priority"],
@@ -253,6 +255,7 @@ function toOccurrence(row: AlarmOccurrenceTable): Occurrence {
     acknowledgedBy: acknowledged_by,
     suppressedBy: suppressed_by,
     late: late === 1,
+    said: said === null ? null : saidAlarmSchema.parse(JSON.parse(said)),
   };
 }
 

@@ -1,6 +1,6 @@
 import { type Kysely, type Migration, type MigrationProvider, sql } from "kysely";
 import { benchLayout } from "../bench/bench-layout.ts";
-import { alarmLayout } from "./alarm-layout.ts";
+import { alarmLayout, alarmSaidLayout } from "./alarm-layout.ts";
 import { enrolmentLayout } from "./enrolment-layout.ts";
 
 /** Steps of the store's layout, in order of their names. A released step is never edited. */
@@ -13,6 +13,7 @@ const steps: Record<string, Migration> = {
   "0002-alarms": alarmLayout,
   "0003-bench": benchLayout,
   "0004-enrolments": enrolmentLayout,
+  "0005-alarm-said": alarmSaidLayout,
 };
 
 const firstLayout = [

@@ -120,7 +120,11 @@ export function createAlarmEvaluator(
     const { since, priority: rank } = memories[i];
     const priority = priorities[rank];
     const said = conditions[i].describe(snapshot, { since, priority, hidden });
-    const text = sayAlarm(said, alarmLanguages[snapshot.language ?? "en"], siteSayUnits(snapshot));
+    const text = sayAlarm(
+      said,
+      alarmLanguages[snapshot.language ?? "en"],
+      siteSayUnits(snapshot.station.flowDevice?.readingUnit, snapshot.units),
+    );
     return {
       condition: conditions[i].condition,
       priority,

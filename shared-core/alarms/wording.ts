@@ -10,12 +10,15 @@ function american(snapshot: StationSnapshot): boolean {
  * Units of the site's texts. Pressures and temperatures follow the site's units; where none are
  * known, a device that reads CFH goes with psi and °F, any other with bar and °C.
  */
-export function siteSayUnits(snapshot: StationSnapshot): SayUnits {
-  const base = american(snapshot) ? usSayUnits : metricSayUnits;
+export function siteSayUnits(
+  readingUnit: string | undefined,
+  units: StationSnapshot["units"],
+): SayUnits {
+  const base = readingUnit === "CFH" ? usSayUnits : metricSayUnits;
   return {
     ...base,
-    pressure: snapshot.units?.pressure ?? base.pressure,
-    temperature: snapshot.units?.temperature ?? base.temperature,
+    pressure: units?.pressure ?? base.pressure,
+    temperature: units?.temperature ?? base.temperature,
   };
 }
 

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { saidAlarmSchema } from "../alarms/language/said.ts";
 import { prioritySchema } from "../estimation/estimate.ts";
 
 /** Shapes of the alarm API. Times are RFC 3339. */
@@ -47,6 +48,8 @@ export const alarmSchema = z
     suppressedBy: z.string().nullable(),
     title: z.string(),
     advice: z.string(),
+    /** Title and advice as keys and SI values; null where only the texts are known. */
+    said: saidAlarmSchema.nullable(),
     /** Longest time for which it can be shelved, min. */
     shelveLimitMin: z.int(),
   })

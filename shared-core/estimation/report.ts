@@ -1,4 +1,7 @@
 import { alarmConditions } from "../alarms/index.ts";
+import { alarmLanguages } from "../alarms/language/index.ts";
+import { sayAlarm } from "../alarms/language/say.ts";
+import { siteSayUnits } from "../alarms/wording.ts";
 import {
   covariance,
   FIRST_DROP,
@@ -12,6 +15,7 @@ import {
 import { BACK_PRESSURE_PA, tubePressure } from "./device.ts";
 import { type DropState, hasLine, lineLost } from "./drop-state.ts";
 import type {
+  ActiveAlarm,
   ContentEstimate,
   Estimate,
   FlowEstimate,
@@ -371,8 +375,22 @@ export function makeEstimate(
       arc: dropState.arc,
     },
     events: state.events[drop]!.map((event) => ({ ...event, t: milliseconds(event.t) })),
-    alarms: state.alarms[drop]!.map((alarm) => ({ ...alarm, since: milliseconds(alarm.since) })),
+    alarms: state.alarms[drop]!.map((alarm) => told(alarm, plan, drop)),
     ...(undecided.length > 0 ? { undecided } : {}),
+  };
+}
+
+/** An alarm with its text in the site's language and units. */
+function told(alarm: ActiveAlarm, plan: SupplyPlan, drop: number): ActiveAlarm {
+  const site = plan.setup.site;
+  const units = siteSayUnits(plan.drops[drop]!.device.document?.readingUnit, site?.units);
+  const text = alarm.said && sayAlarm(alarm.said, alarmLanguages[site?.language ?? "en"], units);
+  return {
+    condition: alarm.condition,
+    priority: alarm.priority,
+    since: milliseconds(alarm.since),
+    ...(text ? { title: text.title, advice: text.advice } : {}),
+    ...(alarm.said ? { said: alarm.said } : {}),
   };
 }
 

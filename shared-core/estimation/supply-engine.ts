@@ -331,7 +331,10 @@ class Engine implements SupplyEngine {
     const { state } = this;
     const evaluator = this.evaluator(i);
     const snapshot = makeSnapshot(this.plan, state, i, t);
-    state.alarms[i] = evaluator.step(snapshot);
+    // Kept without their text: the report says them, and the state stays small.
+    state.alarms[i] = evaluator
+      .step(snapshot)
+      .map(({ condition, priority, since, said }) => ({ condition, priority, since, said }));
     noteJudged(state, i, snapshot, evaluator.undecided());
   }
 

@@ -274,4 +274,7 @@ export const englishSentences = {
     `${f.number(volumes)} volumes through; measure the oxygen before welding.`,
 };
 
+/** A length of time in days. */
+export const englishDays = (n: number): string => (n === 1 ? "1 day" : `${n} days`);
+
 export type EnglishSentences = typeof englishSentences;

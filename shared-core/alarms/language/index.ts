@@ -1,5 +1,5 @@
 import { alarmConditions } from "../index.ts";
-import { englishSentences } from "./english.ts";
+import { englishDays, englishSentences } from "./english.ts";
 import { german } from "./german.ts";
 import type { Language } from "./languages.ts";
 import type { AlarmLanguage } from "./say.ts";
@@ -7,7 +7,7 @@ import { spanish } from "./spanish.ts";
 
 export const english: AlarmLanguage = {
   decimal: ".",
-  days: (n) => (n === 1 ? "1 day" : `${n} days`),
+  days: englishDays,
   sentences: englishSentences,
   titles: Object.fromEntries(alarmConditions.map(({ condition, title }) => [condition, title])),
   reasons: {},

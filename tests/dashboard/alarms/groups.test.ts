@@ -25,6 +25,7 @@ function alarm(id: string, change: Partial<AlarmView> = {}): AlarmView {
     suppressedBy: null,
     title: id,
     advice: "",
+    said: null,
     shelveLimitMin: 60,
     ...change,
   };

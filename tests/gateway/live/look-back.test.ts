@@ -116,6 +116,7 @@ describe("looking back", () => {
           rang: null,
           title: "Gas is leaking",
           advice: "",
+          said: null,
         },
       ],
       shelves: [],

@@ -1,3 +1,5 @@
+import { says } from "@leeward/shared-core/alarms/language/said.ts";
+import { usSayUnits } from "@leeward/shared-core/alarms/language/say.ts";
 import { describe, expect, test } from "vitest";
 import type { Occurrence } from "../../../gateway/alarms/states.ts";
 import { pauseAfter } from "../../../gateway/notify/deliverer.ts";
@@ -33,6 +35,7 @@ function occurrence(condition: string, change: Partial<Occurrence> = {}): Occurr
     rang: null,
     title: "Gas for about 14 min of welding left",
     advice: "Bring a full cylinder now: the change takes about 10 min. Start no long weld.",
+    said: null,
     ...change,
   };
 }
@@ -56,6 +59,50 @@ describe("a message", () => {
     expect(message.link).toBe(
       "https://leeward.boatyard.example/alarms/north.bay-3~runs-out-soon~abc",
     );
+  });
+  test("speaks the contact's language, in the site's units, where it is not the site's", () => {
+    const said = {
+      title: [says("cylinder-empty", { pa: 6.894757e5 })],
+      advice: [says("no-new-weld"), says("tighten-nothing")],
+    };
+    const empty = occurrence("cylinder-empty", {
+      title: "Cylinder empty: 100 psi left",
+      advice: "Start no new weld on this cylinder. Tighten nothing under pressure.",
+      said,
+    });
+    const psi = {
+      ...context(),
+      station: () => ({ name: "Slipway 2", node: null, units: usSayUnits }),
+    };
+    expect(composeMessage(empty, psi, now).line).toBe(
+      "Slipway 2: Cylinder empty: 100 psi left. Start no new weld on this cylinder.",
+    );
+    expect(composeMessage(empty, psi, now, "de")).toMatchObject({
+      line: "Slipway 2: Flasche leer: noch 100 psi. Mit dieser Flasche keine neue Naht beginnen.",
+      body: "Slipway 2: Flasche leer: noch 100 psi, seit 09:58.\n\nMit dieser Flasche keine neue Naht beginnen. Nichts unter Druck nachziehen.",
+    });
+    // A site that speaks Spanish itself: its texts as they came, the words around them Spanish too.
+    const spanish = composeMessage(
+      { ...empty, title: "Botella vacía", advice: "No empiece otra soldadura con esta botella." },
+      { ...psi, language: "es" },
+      now,
+    );
+    expect(spanish.body).toContain("Botella vacía, desde las 09:58.");
+  });
+  test("goes to each contact of a step in that contact's own language", () => {
+    const settings = notifySettingsSchema.parse({
+      contacts: [
+        { id: "ana", name: "Ana", language: "es", ways: [hook] },
+        { id: "ben", name: "Ben", ways: [hook] },
+      ],
+      chains: [{ priorities: ["high"], steps: [{ afterS: 0, contacts: ["ana", "ben"] }] }],
+    });
+    const said = { title: [says("on-reserve")], advice: [says("no-new-weld")] };
+    const rows = planAlarm(occurrence("leak", { said }), { ...context(), settings }, now);
+    expect(rows.map((row) => row.message.line)).toEqual([
+      "Slipway 2: Se está usando el lado de reserva. No empiece otra soldadura con esta botella.",
+      "Slipway 2: Gas for about 14 min of welding left. Bring a full cylinder now: the change takes about 10 min.",
+    ]);
   });
   test("is complete without a link, and a long line is cut whole", () => {
     const message = composeMessage(
@@ -165,6 +212,12 @@ describe("the digest", () => {
     expect(message?.line).toContain("2 things to look at");
     expect(message?.body).toContain("Slipway 2: Too much shielding gas (08:59, 2 times)");
     expect(composeDigest([], digest)).toBeNull();
+    const spanish = composeDigest([raised(now - 60, "over-flow"), raised(now, "over-flow")], {
+      ...digest,
+      language: "es",
+    });
+    expect(spanish?.line).toContain("hay una cosa que mirar");
+    expect(spanish?.body).toBe("Slipway 2: Demasiado gas de protección (08:59, 2 veces)");
   });
 });
 

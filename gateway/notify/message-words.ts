@@ -1,0 +1,43 @@
+import type { Language } from "@leeward/shared-core/alarms/language/languages.ts";
+
+/** Words of messages around what an alarm itself says. */
+export interface MessageWords {
+  since: (time: string) => string;
+  toLookAt: (site: string, count: number) => string;
+  times: (count: number) => string;
+  more: (count: number) => string;
+  testLine: (site: string) => string;
+  testBody: (name: string) => string;
+}
+
+export const messageWords: Readonly<Record<Language, MessageWords>> = {
+  en: {
+    since: (time) => `since ${time}`,
+    toLookAt: (site, count) => `${site}: ${count} ${count === 1 ? "thing" : "things"} to look at.`,
+    times: (count) => `${count} times`,
+    more: (count) => `and ${count} more`,
+    testLine: (site) => `${site}: test from Leeward. If you read this, alarms reach you here.`,
+    testBody: (name) => `This is a test for ${name}. If you read this, alarms reach you here.`,
+  },
+  de: {
+    since: (time) => `seit ${time}`,
+    toLookAt: (site, count) =>
+      count === 1
+        ? `${site}: Eine Sache ist anzusehen.`
+        : `${site}: ${count} Dinge sind anzusehen.`,
+    times: (count) => `${count}-mal`,
+    more: (count) => `und ${count} weitere`,
+    testLine: (site) => `${site}: Probe von Leeward. Wenn Sie dies lesen, kommen Alarme hier an.`,
+    testBody: (name) =>
+      `Dies ist eine Probe für ${name}. Wenn Sie dies lesen, kommen Alarme hier an.`,
+  },
+  es: {
+    since: (time) => `desde las ${time}`,
+    toLookAt: (site, count) =>
+      count === 1 ? `${site}: hay una cosa que mirar.` : `${site}: hay ${count} cosas que mirar.`,
+    times: (count) => `${count} veces`,
+    more: (count) => `y ${count} más`,
+    testLine: (site) => `${site}: prueba de Leeward. Si lee esto, las alarmas le llegan aquí.`,
+    testBody: (name) => `Esto es una prueba para ${name}. Si lee esto, las alarmas le llegan aquí.`,
+  },
+};
