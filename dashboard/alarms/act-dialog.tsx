@@ -1,8 +1,10 @@
 import type { AlarmView } from "@leeward/shared-core/api/alarms.ts";
 import { useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
+import { alarmText } from "../display/alarm-text.ts";
 import { alarmsWords as text } from "../language/alarms-words.ts";
 import { words } from "../language/words.ts";
+import { units } from "../settings/settings.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
 import { TextField } from "../shell/fields.tsx";
@@ -53,7 +55,7 @@ export function ActDialog(props: {
   return (
     <Dialog title={text[`${kind}Title`]} onClose={props.onClose}>
       <p>
-        <strong>{alarm.title}</strong>
+        <strong>{alarmText(alarm, units.value).title}</strong>
       </p>
       <p class="quiet">{out ? text.outNote : text[`${kind}Note`]}</p>
       {kind === "away" && (

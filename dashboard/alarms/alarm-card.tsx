@@ -3,12 +3,14 @@ import type { AlarmView } from "@leeward/shared-core/api/alarms.ts";
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { nowS, stationOf, timeZone } from "../api/store.ts";
-import { stopped } from "../display/advice.ts";
+import { alarmText, conditionTitle } from "../display/alarm-text.ts";
 import { momentInWords } from "../display/durations.ts";
 import { alarmHref, stationHref } from "../display/route.ts";
 import { urgencyOf } from "../display/urgency.ts";
 import { alarmsWords as text } from "../language/alarms-words.ts";
+import { conditionWords } from "../language/condition-words.ts";
 import { words } from "../language/words.ts";
+import { units } from "../settings/settings.ts";
 import { UrgencySign } from "../signs/urgency-sign.tsx";
 import { ActDialog, type ActKind } from "./act-dialog.tsx";
 import type { Contact } from "./alarms-api.ts";
@@ -23,10 +25,6 @@ export function when(iso: string): string {
 export function placeName(station: string | null): string {
   if (station === null) return text.wholeShop;
   return stationOf(station)?.name ?? station;
-}
-
-export function conditionTitle(condition: string): string {
-  return words.conditions[condition as keyof typeof words.conditions] ?? condition;
 }
 
 /** One alarm: where, what, what to do; its state, and what can be done about it. */
@@ -44,6 +42,8 @@ export function AlarmCard(props: {
   const { alarm, facts, alone } = props;
   const [acting, setActing] = useState<ActKind | null>(null);
   const urgency = urgencyOf(alarm);
+  const said = alarmText(alarm, units.value);
+  const reason = facts && { ...facts, ...conditionWords[facts.condition] };
   const loud = alarm.active && !alarm.shelf && alarm.suppressedBy === null;
   return (
     <article
@@ -65,18 +65,18 @@ export function AlarmCard(props: {
           )}
         </p>
         {alone ? (
-          <h2 class="alarm-title">{stopped(alarm.title)}</h2>
+          <h2 class="alarm-title">{said.title}</h2>
         ) : (
           <h3 class="alarm-title">
-            <a href={alarmHref(alarm.id)}>{stopped(alarm.title)}</a>
+            <a href={alarmHref(alarm.id)}>{said.title}</a>
           </h3>
         )}
-        <p class="alarm-advice">{alarm.advice}</p>
+        <p class="alarm-advice">{said.advice}</p>
         <p class="alarm-facts">
           {factsOf(alarm).map((fact) => (
             <span key={fact}>{fact}</span>
           ))}
-          {loud && facts && <span lang="en">{text.respond(facts.timeToRespond)}</span>}
+          {loud && reason && <span>{text.respond(reason.timeToRespond)}</span>}
         </p>
       </div>
       <div class="alarm-acts">
@@ -89,11 +89,11 @@ export function AlarmCard(props: {
             onClick={() => setActing(kind)}
           >
             {kind === "seen" && props.quick ? text.quickOther : text.acts[kind]}
-            <span class="visually-hidden">: {alarm.title}</span>
+            <span class="visually-hidden">: {said.title}</span>
           </button>
         ))}
       </div>
-      {facts && <Rationale facts={facts} open={alone ?? false} />}
+      {reason && <Rationale facts={reason} open={alone ?? false} />}
       {acting && (
         <ActDialog
           alarm={alarm}
@@ -138,7 +138,7 @@ function Rationale({ facts, open }: { facts: AlarmConditionView; open: boolean }
   return (
     <details class="alarm-why" open={open}>
       <summary>{text.why}</summary>
-      <dl lang="en">
+      <dl>
         {rows.map(({ name, value }) => (
           <div key={name}>
             <dt>{name}</dt>

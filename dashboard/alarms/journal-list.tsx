@@ -1,8 +1,9 @@
 import { nowS, timeZone } from "../api/store.ts";
+import { conditionTitle } from "../display/alarm-text.ts";
 import { momentInWords } from "../display/durations.ts";
 import { alarmHref } from "../display/route.ts";
 import { alarmsWords as text } from "../language/alarms-words.ts";
-import { conditionTitle, placeName } from "./alarm-card.tsx";
+import { placeName } from "./alarm-card.tsx";
 import type { JournalEntry } from "./alarms-api.ts";
 
 /** Written down so much later than it happened, it is said, s. */
@@ -20,7 +21,7 @@ export function JournalList({ entries, linked }: { entries: JournalEntry[]; link
   return (
     <ol class="journal-list">
       {entries.map((entry, index) => {
-        const title = conditionTitle(entry.condition).replace(/[.]$/, "");
+        const title = conditionTitle(entry.condition);
         const lateS = (Date.parse(entry.recorded) - Date.parse(entry.time)) / 1000;
         return (
           <li key={`${entry.time} ${entry.kind} ${index}`} data-kind={entry.kind}>

@@ -1,11 +1,12 @@
 import type { AlarmMeasures } from "@leeward/shared-core/api/alarms.ts";
 import { useEffect, useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
+import { conditionTitle } from "../display/alarm-text.ts";
 import { fixed } from "../display/numbers.ts";
 import { alarmsWords as text } from "../language/alarms-words.ts";
 import { Choice } from "../shell/choice.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
-import { conditionTitle, placeName, when } from "./alarm-card.tsx";
+import { placeName, when } from "./alarm-card.tsx";
 import { getMeasures } from "./alarms-api.ts";
 
 /** Below so many alarms their shares say nothing. */

@@ -1,4 +1,5 @@
 import type { AlarmSpell } from "@leeward/shared-core/api/alarm-spells.ts";
+import { conditionTitle } from "./alarm-text.ts";
 import { type Urgency, urgencyOf } from "./urgency.ts";
 
 /** A stretch of time in which something stood that could not wait until the end of the day. */
@@ -13,9 +14,11 @@ export interface Stretch {
 /** What a chart tints, the most urgent last, so that it is drawn on top. */
 export function stretches(spells: readonly AlarmSpell[]): Stretch[] {
   return spells
-    .flatMap(({ from, to, title, priority }) => {
+    .flatMap(({ from, to, condition, priority }) => {
       const urgency = urgencyOf({ priority });
-      return urgency === "today" ? [] : [{ from, to, urgency, title }];
+      return urgency === "today"
+        ? []
+        : [{ from, to, urgency, title: `${conditionTitle(condition)}.` }];
     })
     .sort((a, b) => (a.urgency === b.urgency ? a.from - b.from : a.urgency === "now" ? 1 : -1));
 }

@@ -29,6 +29,11 @@ export function fixed(value: number, decimals: number): string {
   return /^-[0.,]*$/.test(text) ? text.slice(1) : text;
 }
 
+/** Decimal sign of the locale in use. */
+export function decimalSign(): string {
+  return fixed(0.5, 1).slice(1, 2);
+}
+
 /** Decimals that a flow deserves: a tenth of a litre, or whole CFH from 20 on. */
 export function flowDecimals(shown: number, units: UnitChoice): number {
   return Math.abs(shown) >= (units.flow === "CFH" ? 19.95 : 99.95) ? 0 : 1;

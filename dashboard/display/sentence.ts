@@ -5,10 +5,11 @@ import type {
   FlowEstimate,
 } from "@leeward/shared-core/estimation/estimate.ts";
 import { words } from "../language/words.ts";
-import { stopped } from "./advice.ts";
+import { alarmText } from "./alarm-text.ts";
 import { ageInWords } from "./durations.ts";
 import type { Freshness } from "./freshness.ts";
 import { readingFigure } from "./numbers.ts";
+import { metricUnits, type UnitChoice } from "./units.ts";
 import { mostUrgentFirst, type Urgency, urgencyOf } from "./urgency.ts";
 
 /** What is wrong (bold) and what to do after it. No urgency: nobody has to act. */
@@ -50,7 +51,12 @@ const quiet = (title: string, advice = "", bold = false): Sentence => ({
 });
 
 /** The one sentence of a station. It claims no more than is known. */
-export function sentenceOf(view: StationView, age: Freshness, liquid: boolean): Sentence {
+export function sentenceOf(
+  view: StationView,
+  age: Freshness,
+  liquid: boolean,
+  units: UnitChoice = metricUnits,
+): Sentence {
   const estimate = view.estimate;
   const s = words.sentence;
   if (!estimate || age.state === "none") {
@@ -61,23 +67,21 @@ export function sentenceOf(view: StationView, age: Freshness, liquid: boolean): 
   if (age.state === "old") {
     const ageText = age.ageS === null ? "" : ageInWords(age.ageS);
     if (first) {
-      const alarm = fromAlarm(first, alarms.length - 1);
+      const alarm = fromAlarm(first, alarms.length - 1, units);
       // The node's own silence stays urgent; any other alarm is only what was last known.
       if (first.condition === "node-silent") return alarm;
       return { ...alarm, advice: `${s.lastKnown(ageText)} ${alarm.advice}`.trim() };
     }
     return quiet(s.oldTitle(ageText), view.node.state === "offline" ? s.nodeOffline : s.oldAdvice);
   }
-  if (first) return fromAlarm(first, alarms.length - 1);
+  if (first) return fromAlarm(first, alarms.length - 1, units);
   return calm(estimate, view, liquid);
 }
 
-function fromAlarm(alarm: Estimate["alarms"][number], more: number): Sentence {
-  const known = words.conditions[alarm.condition as keyof typeof words.conditions];
+function fromAlarm(alarm: Estimate["alarms"][number], more: number, units: UnitChoice): Sentence {
   return {
     urgency: urgencyOf(alarm),
-    title: stopped(alarm.title ?? known ?? alarm.condition),
-    advice: alarm.advice ?? "",
+    ...alarmText(alarm, units),
     since: alarm.since,
     bold: true,
     more,

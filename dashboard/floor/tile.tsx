@@ -28,7 +28,7 @@ export function Tile({ id, linked }: { id: string; linked: boolean }) {
   const facts = untracked(() => factsOf(id));
   if (!facts) return null;
   const { view, chosen, age, liquid, full } = facts;
-  const sentence = sentenceOf(view, age, liquid);
+  const sentence = sentenceOf(view, age, liquid, units.value);
   const live = age.state === "live";
   return (
     <article

@@ -1,10 +1,12 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { nowS, timeZone } from "../api/store.ts";
-import { splitAdvice, stopped } from "../display/advice.ts";
+import { splitAdvice } from "../display/advice.ts";
+import { alarmText } from "../display/alarm-text.ts";
 import { momentInWords } from "../display/durations.ts";
 import type { Sentence } from "../display/sentence.ts";
 import { mostUrgentFirst, urgencyOf } from "../display/urgency.ts";
 import { words } from "../language/words.ts";
+import { units } from "../settings/settings.ts";
 import { UrgencySign } from "../signs/urgency-sign.tsx";
 import { Seen } from "./seen.tsx";
 
@@ -39,21 +41,16 @@ export function AlarmBand(props: { view: StationView; sentence: Sentence; faded:
       {advice.rest !== "" && <p class="band-rest">{advice.rest}</p>}
       {further.length > 0 && (
         <ul class="band-further">
-          {further.map((alarm) => (
-            <li key={alarm.condition} class={`further-${urgencyOf(alarm)}`}>
-              <UrgencySign urgency={urgencyOf(alarm)} />
-              <span>
-                <strong>
-                  {stopped(
-                    alarm.title ??
-                      words.conditions[alarm.condition as keyof typeof words.conditions] ??
-                      alarm.condition,
-                  )}
-                </strong>{" "}
-                {alarm.advice} <small>{when(alarm.since)}</small>
-              </span>
-            </li>
-          ))}
+          {further
+            .map((alarm) => ({ alarm, text: alarmText(alarm, units.value) }))
+            .map(({ alarm, text }) => (
+              <li key={alarm.condition} class={`further-${urgencyOf(alarm)}`}>
+                <UrgencySign urgency={urgencyOf(alarm)} />
+                <span>
+                  <strong>{text.title}</strong> {text.advice} <small>{when(alarm.since)}</small>
+                </span>
+              </li>
+            ))}
         </ul>
       )}
     </section>

@@ -3,8 +3,10 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { useEffect, useState } from "preact/hooks";
 import { type Answer, acknowledgeAlarm, getAlarms } from "../api/client.ts";
 import { nowS, timeZone } from "../api/store.ts";
+import { alarmText } from "../display/alarm-text.ts";
 import { momentInWords } from "../display/durations.ts";
 import { words } from "../language/words.ts";
+import { units } from "../settings/settings.ts";
 import { Dialog } from "../shell/dialog.tsx";
 import { TextField } from "../shell/fields.tsx";
 import { keepName, recallName } from "../shell/person.ts";
@@ -70,7 +72,7 @@ function SeenDialog(props: {
   return (
     <Dialog title={words.seen.title} onClose={props.onClose}>
       <p>
-        <strong>{props.alarm.title}</strong>
+        <strong>{alarmText(props.alarm, units.value).title}</strong>
       </p>
       <p class="quiet">{words.seen.note}</p>
       <TextField label={words.seen.name} value={name} onChange={setName} />

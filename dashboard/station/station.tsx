@@ -87,7 +87,11 @@ function StationPage({ view }: { view: StationView }) {
         data-t={view.estimate?.t}
         data-fresh={age.state}
       >
-        <AlarmBand view={view} sentence={sentenceOf(view, age, liquid)} faded={!live} />
+        <AlarmBand
+          view={view}
+          sentence={sentenceOf(view, age, liquid, units.value)}
+          faded={!live}
+        />
         <div class="station-top">
           <FlowCard view={view} units={chosen} live={live} liquid={liquid} />
           <DeviceCard view={view} live={live} />

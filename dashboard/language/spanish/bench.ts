@@ -136,7 +136,7 @@ export const bench: BenchWords = {
     process: "Proceso",
     processes: { GTAW: "TIG", GMAW: "MIG/MAG", "FCAW-G": "Hilo tubular con gas" },
     transfer: "Transferencia",
-    transfers: { "short-circuit": "cortocircuito", spray: "spray", pulsed: "pulsado" },
+    transfers: { "short-circuit": "cortocircuito", spray: "espray", pulsed: "pulsado" },
     material: "Material",
     joint: "Junta",
     cup: "Número de boquilla",

@@ -38,6 +38,7 @@ const same = new Set([
   "device.gases.CO2",
   "device.weld.process.GMAW",
   "claim.claim.processes.GMAW",
+  "bench.weld.processes.GMAW",
   "alarmsPage.delivery.ways.webhook",
   "alarmsPage.delivery.ways.mqtt",
   "alarmsPage.minutes.15",
@@ -53,6 +54,8 @@ const sameIn: Record<string, ReadonlySet<string>> = {
   spanish: new Set([
     "device.weld.process.GTAW",
     "claim.claim.processes.GTAW",
+    "bench.weld.processes.GTAW",
+    "bench.weld.material",
     "floor.floor.no",
     "shell.state.virtual",
     "actions.actions.jobMaterial",

@@ -1,0 +1,54 @@
+import type { SaidAlarm } from "@leeward/shared-core/alarms/language/said.ts";
+import { type SayUnits, sayAlarm } from "@leeward/shared-core/alarms/language/say.ts";
+import { alarmLanguage } from "../language/alarm-language.ts";
+import { words } from "../language/words.ts";
+import { stopped } from "./advice.ts";
+import { decimalSign } from "./numbers.ts";
+import { flowInUnit, type UnitChoice } from "./units.ts";
+
+/** An alarm as an estimate or the alarm list carries it. */
+interface Told {
+  condition: string;
+  title?: string | undefined;
+  advice?: string | undefined;
+  said?: SaidAlarm | null | undefined;
+}
+
+function sayUnits(units: UnitChoice): SayUnits {
+  return {
+    pressure: units.pressure,
+    temperature: units.temperature,
+    flow: units.flow,
+    flowPerLpm: flowInUnit(1, units),
+    decimal: decimalSign(),
+  };
+}
+
+/** Short name of a condition in the language in use, without its full stop. */
+export function conditionTitle(condition: string): string {
+  const known: Readonly<Record<string, string>> = words.conditions;
+  return (known[condition] ?? condition).replace(/[.]$/, "");
+}
+
+/**
+ * Title and advice in the reader's language and units. Where only texts came, or sentences that
+ * this version does not know, the texts count.
+ */
+export function alarmText(alarm: Told, units: UnitChoice): { title: string; advice: string } {
+  const language = { ...plain(), titles: titles() };
+  const text = alarm.said ? sayAlarm(alarm.said, language, sayUnits(units)) : null;
+  return {
+    title: stopped(text?.title ?? alarm.title ?? conditionTitle(alarm.condition)),
+    advice: text?.advice ?? alarm.advice ?? "",
+  };
+}
+
+/** The language as a plain object: a copy of the live one would copy the English underneath. */
+function plain() {
+  const { decimal, days, sentences, reasons } = alarmLanguage;
+  return { decimal, days, sentences, reasons };
+}
+
+function titles(): Readonly<Record<string, string>> {
+  return Object.fromEntries(Object.keys(words.conditions).map((id) => [id, conditionTitle(id)]));
+}
