@@ -375,13 +375,13 @@ export function makeEstimate(
       arc: dropState.arc,
     },
     events: state.events[drop]!.map((event) => ({ ...event, t: milliseconds(event.t) })),
-    alarms: state.alarms[drop]!.map((alarm) => told(alarm, plan, drop)),
+    alarms: state.alarms[drop]!.map((alarm) => sayingOf(alarm, plan, drop)),
     ...(undecided.length > 0 ? { undecided } : {}),
   };
 }
 
 /** An alarm with its text in the site's language and units. */
-function told(alarm: ActiveAlarm, plan: SupplyPlan, drop: number): ActiveAlarm {
+function sayingOf(alarm: ActiveAlarm, plan: SupplyPlan, drop: number): ActiveAlarm {
   const site = plan.setup.site;
   const units = siteSayUnits(plan.drops[drop]!.device.document?.readingUnit, site?.units);
   const text = alarm.said && sayAlarm(alarm.said, alarmLanguages[site?.language ?? "en"], units);
