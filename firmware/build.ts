@@ -1,6 +1,6 @@
 /**
- * Builds the node's bundle, `dist/leeward-node.lua`, and for each chip its port file and loader. The compiler writes a file even when it has
- * errors, so its exit code decides; the file appears under its name only when all went well.
+ * Builds the node's bundle `dist/leeward-node.lua`, that of its set-up, and for each chip its port file
+ * and loader. The compiler writes a file even when it has errors, so its exit code decides; the file appears under its name only when all went well.
  */
 import { spawnSync } from "node:child_process";
 import { mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
@@ -54,6 +54,8 @@ function strippedSize(file: string): string {
 mkdirSync(dist, { recursive: true });
 compile("tsconfig.json");
 publish("leeward-node");
+compile("tsconfig.set-up.json");
+publish("leeward-set-up");
 for (const chip of ["esp32", "esp8266"]) {
   compile(`tsconfig.${chip}.json`);
   publish(`port-${chip}`);

@@ -32,6 +32,8 @@ export interface Chip {
   ): boolean;
   output(this: void, pin: number): void;
   input(this: void, pin: number): void;
+  /** Runs a bundle from the image in flash where it is there, else from its file. */
+  load(this: void, name: string): unknown;
   /** True where the application lies in an image in flash, which only a cable replaces. */
   fixedInFlash(this: void): boolean;
   /** Opens an access point, beside the station or `alone`; WPA2 where there is a password. */

@@ -5,6 +5,7 @@
  */
 import type { Bundle } from "../src/ports.ts";
 import type { Chip, Files } from "./chip.ts";
+import { loadBundle } from "./load-bundle.ts";
 import { run } from "./run.ts";
 
 const root = "/SPIFFS/";
@@ -156,7 +157,8 @@ const chip: Chip = {
   },
   closeAccess: () => wifi.mode(wifi.STATION),
   sleep: (seconds) => node.dsleep({ secs: seconds }),
-  fixedInFlash: () => false,
+  load: (name) => loadBundle(root, name),
+  fixedInFlash: () => node.LFS?.get("leeward-node") !== undefined,
   feedWatchdog: () => undefined,
 };
 

@@ -6,6 +6,7 @@
  */
 import type { Bundle } from "../src/ports.ts";
 import type { Chip, Files } from "./chip.ts";
+import { loadBundle } from "./load-bundle.ts";
 import { run } from "./run.ts";
 
 const watchdogS = 30;
@@ -113,6 +114,7 @@ const chip: Chip = {
   },
   closeAccess: () => wifi.setmode(wifi.STATION, false),
   sleep: (seconds) => rtctime.dsleep(seconds * 1000000),
+  load: (name) => loadBundle("", name),
   fixedInFlash: () => node.LFS?.get("leeward-node") !== undefined,
   feedWatchdog: () => tmr.softwd(watchdogS),
 };

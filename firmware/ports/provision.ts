@@ -3,7 +3,8 @@
  * who it is, how it reaches the broker, and what hangs on which pin. What a person told it on the
  * spot, in the file `place`, goes before.
  */
-import { placeFile, readPlace } from "../src/set-up/place.ts";
+import { readPlace } from "../src/set-up/place.ts";
+import { placeFile } from "../src/set-up/place-names.ts";
 import type { Files } from "./chip.ts";
 
 export interface Provision {

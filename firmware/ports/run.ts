@@ -2,7 +2,7 @@
  * Starts a node on a chip: reads who and where it is, makes the ports, and turns it four times a
  * second. Whatever it does not know yet it asks for in its set-up.
  */
-import type { Bundle, Node, Reach } from "../src/ports.ts";
+import type { Bundle, Node, Reach, SetUp } from "../src/ports.ts";
 import { type AccessPoint, closeAccessPoint, openAccessPoint } from "./access-point.ts";
 import type { Chip } from "./chip.ts";
 import { startConverter } from "./converter.ts";
@@ -102,6 +102,7 @@ function startReach(chip: Chip, bundle: Bundle, known: Known): Reach {
     lamp: (on) => gpio.write(provision.pins.lamp, on ? 1 : 0),
     openAccess: (name, password) => openAccessPoint(access, name, password, !complete),
     closeAccess: () => closeAccessPoint(access),
+    loadSetUp: () => chip.load("leeward-set-up") as SetUp,
     restart: () => node.restart(),
   });
   access.reach = reach;

@@ -133,6 +133,7 @@ local function open(options)
     removeFile = files.remove, lamp = ports.lamp, restart = function() end,
     openAccess = function() host.accesses = host.accesses + 1 host.access = true end,
     closeAccess = function() host.access = false end,
+    loadSetUp = options.set_up,
   }
 
   -- Starts the node, or starts it again after a reset. `loaded()` is called between loading and
@@ -174,7 +175,7 @@ local function open(options)
     node.tick(math.floor(host.uptime_quarters / 4), (host.uptime_quarters % 4) * 250000)
     deliver()
     reach.tick(math.floor(host.uptime_quarters / 4), host.broker_up, link == "up", false)
-    if host.access and second % 97 == 0 then -- a phone looks
+    if host.access and options.set_up and second % 97 == 0 then -- a phone looks
       reach.converse().take("GET / HTTP/1.1\r\n\r\n")
     end
     return second

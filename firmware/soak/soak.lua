@@ -46,8 +46,9 @@ local queue = assert(io.open(queue_path, "w"))
 local function store(payload) host.tell("leeward/v1/north/n-07/stored", take(payload)) end
 
 local loader = assert(loadfile(path))
+local set_up = assert(loadfile((path:gsub("leeward%-node", "leeward-set-up"))))
 host = open({
-  loader = loader, seed = seed, files = files, loss = 0.002,
+  loader = loader, set_up = set_up, seed = seed, files = files, loss = 0.002,
   publish = function(payload)
     if gateway_up then
       store(payload)
@@ -103,14 +104,19 @@ end
 local loaded = 0
 host.start("power-on", function() loaded = alive() end)
 local turns = math.floor(days * 86400 * 4)
-local most_early, most_late = 0, 0
+local most_early, most_late, most_open = 0, 0, 0
 local every = math.min(14400, math.max(1, math.floor(turns / 200)))
 for turn = 1, turns do
   local second = host.turn()
   if turn % every == 0 then
     local data = alive() - loaded
-    if turn <= turns / 3 then most_early = math.max(most_early, data) end
-    if turn > turns * 2 / 3 then most_late = math.max(most_late, data) end
+    if host.access then
+      most_open = math.max(most_open, data)
+    elseif turn <= turns / 3 then
+      most_early = math.max(most_early, data)
+    elseif turn > turns * 2 / 3 then
+      most_late = math.max(most_late, data)
+    end
   end
   if host.quarter % 4 == 0 then trouble(second) end
 end
@@ -131,9 +137,9 @@ source:close()
 tidy()
 print(string.format(
   "soak: %s, seed %d, %g days, %d rows in %d packs (%d thinned), %d repeats, %d outages, %d resets, %d times its own access point, " ..
-  "longest gap at a reset %d ms, %d gaps without a reason; data heap at most %.1f kB in the first third, %.1f in the last",
+  "longest gap at a reset %d ms, %d gaps without a reason; data heap at most %.1f kB in the first third, %.1f in the last, %.1f while a phone may look",
   _VERSION, seed, days, found.rows, found.packs, found.thinned, found.repeats, outages, found.resets,
-  host.accesses, found.lost_at_reset, found.unexplained, most_early, most_late))
+  host.accesses, found.lost_at_reset, found.unexplained, most_early, most_late, most_open))
 -- 16 kB, and up to 4 more while the flash fails and the ring lives in memory.
 local most = math.max(most_early, most_late)
 local grown = most > 20 or most_late > most_early + 4

@@ -10,6 +10,8 @@
  * microvolts, times as seconds and microseconds apart.
  */
 
+import type { ReachState } from "./set-up/reach-state.ts";
+
 /** Analogue channels of `readAdc`. */
 export type AdcChannel = 1 | 2 | 3;
 
@@ -127,6 +129,12 @@ export interface Node {
   updateReady(this: void, why: string): void;
 }
 
+/** What the bundle `leeward-set-up` hands back; `state` is between it and the node's bundle. */
+export interface SetUp {
+  converse(this: void, state: ReachState): WebConversation;
+  command(this: void, state: ReachState, line: string): string;
+}
+
 /** What a node needs to stay reachable; see `Bundle.keepReachable`. */
 export interface ReachPorts {
   readonly hardwareAddress: string;
@@ -153,6 +161,8 @@ export interface ReachPorts {
    */
   openAccess(this: void, name: string, password: string): void;
   closeAccess(this: void): void;
+  /** Loads and runs the bundle `leeward-set-up`. */
+  loadSetUp(this: void): SetUp;
   restart(this: void): void;
 }
 

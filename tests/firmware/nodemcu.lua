@@ -270,6 +270,7 @@ local function load_file(name)
   return text
 end
 files["leeward-node.lua"] = load_file("leeward-node.lua")
+files["leeward-set-up.lua"] = load_file("leeward-set-up.lua")
 files["port-" .. chip .. ".lua"] = load_file("port-" .. chip .. ".lua")
 print = out
 local compile = loadstring or load

@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { type LuaEngine, LuaFactory } from "wasmoon";
 
 const bundlePath = join(import.meta.dirname, "../../firmware/dist/leeward-node.lua");
+const setUpPath = join(import.meta.dirname, "../../firmware/dist/leeward-set-up.lua");
 const factory = new LuaFactory();
 
 /** What the node knows of its place at start. */
@@ -100,8 +101,13 @@ export class TestReach {
       },
     });
     const text = readFileSync(bundlePath, "utf8");
+    const setUp = readFileSync(setUpPath, "utf8");
     await this.engine.doString(
-      `reach = (function(...) ${text} end)().keepReachable(reachPorts)
+      `local ports = {}
+       for name, value in pairs(reachPorts) do ports[name] = value end
+       loads = 0
+       ports.loadSetUp = function() loads = loads + 1 return (function(...) ${setUp} end)() end
+       reach = (function(...) ${text} end)().keepReachable(ports)
        function ask(text, size)
          local talk, answer = reach.converse(), nil
          for at = 1, #text, size do answer = talk.take(text:sub(at, at + size - 1)) or answer end

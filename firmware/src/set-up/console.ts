@@ -1,6 +1,8 @@
 /** A node's set-up from the serial console: one command a line, each answered. */
-import { placeFile, placeNewFile, readPlace } from "./place.ts";
-import { type ReachState, savePlace, stateOf } from "./reach-state.ts";
+import { readPlace } from "./place.ts";
+import { placeFile, placeNewFile } from "./place-names.ts";
+import { savePlace, stateOf } from "./place-saving.ts";
+import type { ReachState } from "./reach-state.ts";
 import { takeCode, takeGateway, takeNetwork, takePassword } from "./telling.ts";
 
 const help =

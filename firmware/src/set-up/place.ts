@@ -14,10 +14,6 @@ export interface Place {
   secret: string;
 }
 
-export const placeFile = "place";
-/** There until the network of a new place has been joined once. */
-export const placeNewFile = "place-new";
-
 export function emptyPlace(): Place {
   return { network: "", password: "", host: "", port: 0, site: "", node: "", secret: "" };
 }

@@ -3,13 +3,9 @@
  * gateway for long, it opens an access point of its own with a page for a phone, and goes on trying
  * meanwhile. The same can be told from the serial console.
  */
-import type { Reach, ReachPorts, WebConversation } from "../ports.ts";
-import { consoleCommand } from "./console.ts";
-import { formPage, type PageFaults, savedPage } from "./page.ts";
-import { placeFile, placeNewFile, readPlace } from "./place.ts";
-import { type ReachState, savePlace, stateOf } from "./reach-state.ts";
-import { answerHead, formField, hearPiece, type Request, type Talk } from "./talk.ts";
-import { takeCode, takeGateway, takeNetwork, takePassword } from "./telling.ts";
+import type { Reach, ReachPorts, SetUp } from "../ports.ts";
+import { placeNewFile } from "./place-names.ts";
+import type { ReachState } from "./reach-state.ts";
 
 const networkPatienceS = 300;
 const newNetworkPatienceS = 60;
@@ -31,6 +27,13 @@ function openAccess(state: ReachState): void {
     ports.enrolled ? accessPassword(ports.secret) : "",
   );
   state.openS = state.uptimeS;
+}
+
+/** The page and the console, loaded while somebody uses them. */
+function setUpOf(state: ReachState): SetUp {
+  state.setUp ??= state.ports.loadSetUp();
+  state.personS = state.uptimeS;
+  return state.setUp;
 }
 
 function closeAccess(state: ReachState): void {
@@ -86,6 +89,7 @@ function tick(
   }
   watchButton(state, pressed);
   watchAccess(state);
+  if (state.openS < 0 && uptimeS - state.personS >= personStaysS) state.setUp = undefined;
   if (!ports.complete) {
     // Nothing else speaks through the lamp: a second on, a second off.
     state.step = (state.step + 1) % 8;
@@ -97,74 +101,11 @@ function tick(
   }
 }
 
-function fault(): PageFaults {
-  return { network: "", password: "", gateway: "", code: "" };
-}
-
-function takeForm(state: ReachState, body: string): string[] {
-  const { ports } = state;
-  const place = readPlace(ports.readFile(placeFile));
-  const faults = fault();
-  const network = formField(body, "network");
-  const gateway = formField(body, "gateway");
-  const code = formField(body, "code");
-  faults.network = takeNetwork(place, network);
-  faults.password = takePassword(place, formField(body, "password"));
-  faults.gateway = takeGateway(place, gateway);
-  if (code !== "" || !ports.enrolled) {
-    faults.code = code === "" ? "is missing" : takeCode(place, code);
-  }
-  const sound =
-    faults.network === "" && faults.password === "" && faults.gateway === "" && faults.code === "";
-  const why = sound ? savePlace(state, place) : "Nothing was saved yet.";
-  if (why === "") return savedPage(network);
-  const said = sound ? `It was not saved: ${why}.` : why;
-  return formPage(ports.name, said, ports.enrolled, { network, gateway, code }, faults);
-}
-
-function respond(state: ReachState, request: Request): string[] {
-  const { ports } = state;
-  let status = "200 OK";
-  let more = "";
-  let pieces: string[] = [];
-  if (request.method === "POST") {
-    pieces = takeForm(state, request.body);
-  } else if (request.method !== "GET" && request.method !== "HEAD") {
-    status = "405 Method Not Allowed";
-    more = "Allow: GET, POST\r\n";
-  } else if (request.path === "/") {
-    const gateway = ports.host === "" ? "" : string.format("%s:%d", ports.host, ports.port);
-    const fields = { network: ports.network, gateway, code: "" };
-    pieces = formPage(ports.name, stateOf(state), ports.enrolled, fields, fault());
-  } else {
-    // Phones ask for pages of their makers to find out whether there is a way to the internet.
-    status = "302 Found";
-    more = "Location: http://192.168.4.1/\r\n";
-  }
-  const answer = [answerHead(status, pieces, more)];
-  if (request.method !== "HEAD") for (const piece of pieces) answer.push(piece);
-  return answer;
-}
-
-function converse(state: ReachState): WebConversation {
-  const talk: Talk = { text: "", answered: false };
-  return {
-    take: (data) => {
-      const heard = hearPiece(talk, data);
-      if (heard === undefined) return undefined;
-      talk.answered = true;
-      talk.text = "";
-      state.personS = state.uptimeS;
-      if (type(heard) === "string") return [answerHead(heard as string, [], "")];
-      return respond(state, heard as Request);
-    },
-  };
-}
-
 export function createReach(ports: ReachPorts): Reach {
   const fresh = ports.complete && ports.readFile(placeNewFile) !== undefined;
   const state: ReachState = {
     ports,
+    setUp: undefined,
     told: undefined,
     fresh,
     uptimeS: 0,
@@ -182,10 +123,7 @@ export function createReach(ports: ReachPorts): Reach {
   return {
     tick: (uptimeS, networkUp, gatewayUp, pressed) =>
       tick(state, uptimeS, networkUp, gatewayUp, pressed),
-    converse: () => converse(state),
-    command: (line) => {
-      state.personS = state.uptimeS;
-      return consoleCommand(state, line);
-    },
+    converse: () => setUpOf(state).converse(state),
+    command: (line) => setUpOf(state).command(state, line),
   };
 }
