@@ -1,47 +1,267 @@
 /**
- * State as text that restores to the last bit: JSON, with float arrays as base64 and the few
- * numbers that JSON cannot write (NaN, infinities, negative zero) by name.
+ * Plain data as short text that restores to the last bit: one byte says what follows, numbers take
+ * the fewest bytes that hold them exactly, zeros of arrays take a bit, and all of it is base64.
  */
 
 const ALPHABET = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-const NAMES: Record<string, number> = {
-  NaN: Number.NaN,
-  inf: Number.POSITIVE_INFINITY,
-  "-inf": Number.NEGATIVE_INFINITY,
-  "-0": -0,
-};
 
+/** What a byte announces; from `SMALL` on it is a number of its own, 0 to 127. */
+const NULL = 0;
+const FALSE = 1;
+const TRUE = 2;
+const INT8 = 3;
+const INT16 = 4;
+const INT32 = 5;
+const FLOAT32 = 6;
+const FLOAT64 = 7;
+const TEXT = 8;
+const LIST = 9;
+const RECORD = 10;
+const FLOAT64S = 11;
+const FLOAT32S = 12;
+const BYTES = 13;
+const SMALL = 128;
+
+/** @throws Error where a value is neither null, boolean, number, text, array, float or byte array nor plain object */
 export function encodeState(state: unknown): string {
-  return JSON.stringify(state, (_key, value: unknown) => {
-    if (value instanceof Float64Array) return { f64: toBase64(bytesOf(value)) };
-    if (value instanceof Float32Array) return { f32: toBase64(bytesOf(value)) };
-    if (value instanceof Uint8Array) return { u8: toBase64(value) };
-    if (typeof value === "number" && (!Number.isFinite(value) || Object.is(value, -0))) {
-      const name = Number.isNaN(value) ? "NaN" : value === 0 ? "-0" : value > 0 ? "inf" : "-inf";
-      return { num: name };
-    }
-    return value;
-  });
+  const writer = new Writer();
+  writer.value(state);
+  return toBase64(writer.bytes());
 }
 
-/** @throws SyntaxError where the text is not JSON */
+/** @throws Error where the text ends too early or holds what `encodeState` never writes */
 export function decodeState(text: string): unknown {
-  return JSON.parse(text, (_key, value: unknown) => {
-    if (typeof value !== "object" || value === null) return value;
-    const entries = Object.entries(value);
-    if (entries.length !== 1) return value;
-    const [kind, content] = entries[0]!;
-    if (typeof content !== "string") return value;
-    if (kind === "f64") return new Float64Array(fromBase64(content).buffer);
-    if (kind === "f32") return new Float32Array(fromBase64(content).buffer);
-    if (kind === "u8") return fromBase64(content);
-    if (kind === "num" && content in NAMES) return NAMES[content];
-    return value;
-  });
+  return new Reader(fromBase64(text)).value();
 }
 
-function bytesOf(array: Float64Array | Float32Array): Uint8Array {
-  return new Uint8Array(array.buffer, array.byteOffset, array.byteLength);
+class Writer {
+  private buffer = new Uint8Array(4096);
+  private view = new DataView(this.buffer.buffer);
+  private length = 0;
+
+  bytes(): Uint8Array {
+    return this.buffer.subarray(0, this.length);
+  }
+
+  value(value: unknown): void {
+    if (value === null || value === undefined) this.byte(NULL);
+    else if (typeof value === "boolean") this.byte(value ? TRUE : FALSE);
+    else if (typeof value === "number") this.number(value);
+    else if (typeof value === "string") this.text(value);
+    else if (value instanceof Float64Array) this.floats(FLOAT64S, value);
+    else if (value instanceof Float32Array) this.floats(FLOAT32S, value);
+    else if (value instanceof Uint8Array) this.sparse(value);
+    else if (Array.isArray(value)) {
+      this.byte(LIST);
+      this.count(value.length);
+      for (const entry of value) this.value(entry);
+    } else if (typeof value === "object") {
+      const entries = Object.entries(value).filter(([, entry]) => entry !== undefined);
+      this.byte(RECORD);
+      this.count(entries.length);
+      for (const [key, entry] of entries) {
+        this.text(key);
+        this.value(entry);
+      }
+    } else throw new Error(`an estimator state holds no ${typeof value}`);
+  }
+
+  private number(value: number): void {
+    const whole = Number.isInteger(value) && !Object.is(value, -0);
+    if (whole && value >= 0 && value < 128) this.byte(SMALL + value);
+    else if (whole && value >= -128 && value < 128)
+      this.fixed(INT8, 1, (at) => this.view.setInt8(at, value));
+    else if (whole && value >= -32768 && value < 32768)
+      this.fixed(INT16, 2, (at) => this.view.setInt16(at, value));
+    else if (whole && Math.abs(value) < 2 ** 31)
+      this.fixed(INT32, 4, (at) => this.view.setInt32(at, value));
+    else if (Object.is(Math.fround(value), value))
+      this.fixed(FLOAT32, 4, (at) => this.view.setFloat32(at, value));
+    else this.fixed(FLOAT64, 8, (at) => this.view.setFloat64(at, value));
+  }
+
+  private fixed(tag: number, size: number, write: (at: number) => void): void {
+    this.byte(tag);
+    this.room(size);
+    write(this.length);
+    this.length += size;
+  }
+
+  private text(value: string): void {
+    this.byte(TEXT);
+    this.count(value.length);
+    for (let k = 0; k < value.length; k++) this.count(value.charCodeAt(k));
+  }
+
+  /** Length, one bit for each element that is not plain zero, and those elements. */
+  private floats(tag: number, array: Float64Array | Float32Array): void {
+    this.byte(tag);
+    this.count(array.length);
+    for (let k = 0; k < array.length; k += 8) {
+      let bits = 0;
+      for (let j = 0; j < 8 && k + j < array.length; j++) {
+        if (!Object.is(array[k + j], 0)) bits |= 1 << j;
+      }
+      this.byte(bits);
+    }
+    const size = tag === FLOAT64S ? 8 : 4;
+    for (const element of array) {
+      if (Object.is(element, 0)) continue;
+      this.room(size);
+      if (size === 8) this.view.setFloat64(this.length, element);
+      else this.view.setFloat32(this.length, element);
+      this.length += size;
+    }
+  }
+
+  /** Length, then runs: zeros to skip, bytes that follow, those bytes. */
+  private sparse(array: Uint8Array): void {
+    this.byte(BYTES);
+    this.count(array.length);
+    for (let k = 0; k < array.length; ) {
+      let from = k;
+      while (from < array.length && array[from] === 0) from++;
+      let to = from;
+      while (to < array.length && array[to] !== 0) to++;
+      this.count(from - k);
+      this.count(to - from);
+      for (const byte of array.subarray(from, to)) this.byte(byte);
+      k = to;
+    }
+  }
+
+  /** A whole number from 0, seven bits a byte, the lowest first. */
+  private count(value: number): void {
+    let left = value;
+    while (left > 127) {
+      this.byte((left & 127) | 128);
+      left >>>= 7;
+    }
+    this.byte(left);
+  }
+
+  private byte(value: number): void {
+    this.room(1);
+    this.buffer[this.length++] = value;
+  }
+
+  private room(size: number): void {
+    if (this.length + size <= this.buffer.length) return;
+    const larger = new Uint8Array(2 * this.buffer.length);
+    larger.set(this.buffer);
+    this.buffer = larger;
+    this.view = new DataView(larger.buffer);
+  }
+}
+
+class Reader {
+  private readonly view: DataView;
+  private at = 0;
+
+  constructor(bytes: Uint8Array) {
+    this.view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  }
+
+  value(): unknown {
+    const tag = this.byte();
+    if (tag >= SMALL) return tag - SMALL;
+    switch (tag) {
+      case NULL:
+        return null;
+      case FALSE:
+        return false;
+      case TRUE:
+        return true;
+      case INT8:
+        return this.view.getInt8(this.skip(1));
+      case INT16:
+        return this.view.getInt16(this.skip(2));
+      case INT32:
+        return this.view.getInt32(this.skip(4));
+      case FLOAT32:
+        return this.view.getFloat32(this.skip(4));
+      case FLOAT64:
+        return this.view.getFloat64(this.skip(8));
+      case TEXT:
+        return this.text();
+      case LIST:
+        return Array.from({ length: this.length() }, () => this.value());
+      case RECORD:
+        return this.record();
+      case FLOAT64S:
+        return this.floats(new Float64Array(this.length()), 8);
+      case FLOAT32S:
+        return this.floats(new Float32Array(this.length()), 4);
+      case BYTES:
+        return this.sparse();
+      default:
+        throw new Error(`not an estimator state: unknown mark ${tag}`);
+    }
+  }
+
+  private text(): string {
+    const codes = Array.from({ length: this.length() }, () => this.count());
+    return String.fromCharCode(...codes);
+  }
+
+  private record(): Record<string, unknown> {
+    const entries = Array.from({ length: this.length() }, () => {
+      if (this.byte() !== TEXT) throw new Error("not an estimator state: a name is missing");
+      return [this.text(), this.value()] as const;
+    });
+    return Object.fromEntries(entries);
+  }
+
+  private floats<A extends Float64Array | Float32Array>(array: A, size: number): A {
+    const marks = this.skip(Math.ceil(array.length / 8));
+    for (let k = 0; k < array.length; k++) {
+      if (((this.view.getUint8(marks + (k >> 3)) >> (k & 7)) & 1) === 0) continue;
+      const at = this.skip(size);
+      array[k] = size === 8 ? this.view.getFloat64(at) : this.view.getFloat32(at);
+    }
+    return array;
+  }
+
+  private sparse(): Uint8Array {
+    const array = new Uint8Array(this.length());
+    for (let k = 0; k < array.length; ) {
+      k += this.count();
+      const filled = this.count();
+      for (let j = 0; j < filled && k < array.length; j++) array[k++] = this.byte();
+      if (filled === 0 && k < array.length) throw new Error("not an estimator state: an empty run");
+    }
+    return array;
+  }
+
+  private count(): number {
+    let value = 0;
+    for (let shift = 0; shift < 28; shift += 7) {
+      const byte = this.byte();
+      value |= (byte & 127) << shift;
+      if (byte < 128) return value;
+    }
+    throw new Error("not an estimator state: a length has no end");
+  }
+
+  /** A number of elements, which cannot be more than a state has bytes or eight zeros for each. */
+  private length(): number {
+    const length = this.count();
+    if (length > 8 * this.view.byteLength + 4096)
+      throw new Error("not an estimator state: too long");
+    return length;
+  }
+
+  private byte(): number {
+    return this.view.getUint8(this.skip(1));
+  }
+
+  private skip(size: number): number {
+    const at = this.at;
+    if (at + size > this.view.byteLength)
+      throw new Error("not an estimator state: it ends too early");
+    this.at += size;
+    return at;
+  }
 }
 
 function toBase64(bytes: Uint8Array): string {
@@ -55,7 +275,7 @@ function toBase64(bytes: Uint8Array): string {
   return text;
 }
 
-function fromBase64(text: string): Uint8Array {
+export function fromBase64(text: string): Uint8Array {
   const clean = text.replace(/=+$/, "");
   const bytes = new Uint8Array(Math.floor((clean.length * 3) / 4));
   let word = 0;

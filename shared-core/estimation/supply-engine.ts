@@ -1,10 +1,5 @@
 import { type AlarmEvaluator, createAlarmEvaluator } from "../alarms/evaluator.ts";
-import {
-  type PackedCandidate,
-  packCandidate,
-  stepCandidates,
-  unpackCandidate,
-} from "./change-watch.ts";
+import { stepCandidates } from "./change-watch.ts";
 import { noteJudged, watchDrop, watchSupply } from "./condition-watch.ts";
 import {
   addVariance,
@@ -46,14 +41,7 @@ import { litresPerMol, makeEstimate } from "./report.ts";
 import { learnPace, overrideWill, silenceAfterS, willed } from "./silence.ts";
 import { shiftEndS } from "./site-hours.ts";
 import { makeSnapshot } from "./snapshot.ts";
-import {
-  decodeState,
-  encodeState,
-  fromLowerTriangle,
-  lowerTriangle,
-  packState,
-  unpackState,
-} from "./state-codec.ts";
+import { readState, writeState } from "./state-text.ts";
 import {
   endFaults,
   gasOff,
@@ -70,9 +58,6 @@ import {
 import { createState, type EngineState } from "./supply-state.ts";
 import { addToTrend } from "./trend.ts";
 
-/** Bump when `EngineState` changes its shape; older states start anew where they cannot be read. */
-const STATE_VERSION = 5;
-
 /** An engine for one supply. @throws Error where the documents name no cylinder */
 export function createSupplyEngine(setup: SupplySetup, options: EngineOptions): SupplyEngine {
   const every = options.every > 0 && Number.isFinite(options.every) ? options.every : 10;
@@ -85,22 +70,7 @@ export function createSupplyEngine(setup: SupplySetup, options: EngineOptions): 
  * @throws SyntaxError or Error where the text is no such state
  */
 export function restoreSupplyEngine(text: string): SupplyEngine {
-  const saved = decodeState(text) as {
-    version?: number;
-    every?: number;
-    setup?: SupplySetup;
-    state?: unknown;
-  };
-  if (typeof saved !== "object" || saved === null || saved.setup === undefined) {
-    throw new Error("not an estimator state: create a new engine from the documents");
-  }
-  const plan = planSupply(saved.setup);
-  const fresh = createState(plan, saved.every ?? 10);
-  // A state of an older shape is not guessed at: what it had learnt is learnt anew.
-  if (saved.version !== STATE_VERSION) return new Engine(plan, fresh);
-  const state = unpackState(saved.state, fresh) as EngineState;
-  state.filter.p = fromLowerTriangle(state.filter.p, state.filter.x.length);
-  state.candidates = (state.candidates as unknown as PackedCandidate[]).map(unpackCandidate);
+  const { plan, state } = readState(text);
   return new Engine(plan, state);
 }
 
@@ -150,20 +120,11 @@ class Engine implements SupplyEngine {
   }
 
   serialise(): string {
-    this.state.alarmStates = this.evaluators.map((evaluator) => evaluator.serialise());
-    const { filter } = this.state;
-    const packed = {
-      ...this.state,
-      filter: { ...filter, p: lowerTriangle(filter.p, filter.x.length) },
-      candidates: this.state.candidates.map(packCandidate),
-    };
-    const shape = createState(this.plan, this.state.every);
-    return encodeState({
-      version: STATE_VERSION,
-      every: this.state.every,
-      setup: this.plan.setup,
-      state: packState(packed, shape),
-    });
+    // An evaluator that has not stepped since the restart has nothing new to say.
+    this.state.alarmStates = this.plan.drops.map(
+      (_, i) => this.evaluators[i]?.serialise() ?? this.state.alarmStates[i] ?? null,
+    );
+    return writeState(this.plan, this.state);
   }
 
   /** Writes the lines up to the silence and the one silent line, where `now` shows it. */

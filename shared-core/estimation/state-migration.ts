@@ -1,0 +1,136 @@
+import { fromBase64, fromLowerTriangle, unpackState } from "./state-codec.ts";
+import type { EngineState } from "./supply-state.ts";
+
+/**
+ * States that earlier versions wrote. Version 3 was JSON, with arrays as base64 under `f64`,
+ * `f32`, `u8`, and objects as the lists of their values in the order of the names below.
+ */
+
+interface Shape {
+  [name: string]: Shape | Shape[] | null;
+}
+
+const names = (text: string, inner: Shape = {}): Shape =>
+  Object.fromEntries(text.split(" ").map((name) => [name, inner[name] ?? null]));
+
+const trend = names("t weight a aa v av vv base");
+
+const version3: Shape = names(
+  "every newestT nextLine received packReceived silent catchingUp paceFlowing paceIdle packGapS filter cylinder drops candidates dialStarts habits spells leak liquid alarms alarmStates events faults nodes purges jobs",
+  {
+    filter: names(
+      "t x p started warm bodyK slowVariance considered loop gaugePa blockSum blockSpread blockCount blockBefore updates refused",
+    ),
+    cylinder: names(
+      "valve closedSince heldT readingPa readingT wallK wallT noise previous wallNoise wallPrevious suspect suspectGapS lowPa risenT closedIdle steady settleUntil knownFrom lastSwap zeroT announced liquid massKg wallRefused wallTrend dayMostK stuckPa stuckS",
+      { wallTrend: trend },
+    ),
+  },
+);
+version3.drops = [
+  names(
+    "on onSince offSince linePa lineT meanPa meanCount levelOff anchorPa anchorCount driftCount offCount offT idlePa flowPa refPa refOff refCount gapPa gaps noise previous zeroPa zeroVariance bled hosePa arc arcT arcSince arcOffSince idleSince lineTrend bodyTrend regulatorK regulatorT ambientK ambientT supplyVoltage learntS spells lastSampleGap lastReDial lastReminderDay",
+    { lineTrend: trend, bodyTrend: trend },
+  ),
+];
+version3.habits = [
+  names(
+    "share seen hour observedS gasOnS day dayGasOnS dayObservedS days dayMeanS daySquare offsetS offsetHour",
+  ),
+];
+version3.spells = [names("count mean square")];
+version3.leak = names("since t x p base gasK weight weighted hours lineRate lineSigma");
+version3.liquid = names("anchorMol anchorVariance drawnMol below mol variance boilsK");
+
+/** Kept apart by version: what changed its meaning, or belongs to the lines that were under way. */
+const anew = ["candidates", "events", "alarms", "alarmStates", "leak"];
+
+/**
+ * What a state of version 3 had learnt, in the present shape: all that still means the same is
+ * taken over, the rest starts anew.
+ *
+ * @param fresh state of a new engine for the same documents
+ * @param waterVolumeM3 of the cylinder or bank
+ * @throws Error where the state is not what version 3 wrote
+ */
+export function migrateVersion3(
+  saved: unknown,
+  fresh: EngineState,
+  waterVolumeM3: number,
+): EngineState {
+  const old = unpackState(revive(saved), version3);
+  if (!isRecord(old) || !isRecord(old.filter) || !isRecord(old.leak)) {
+    throw new Error("not an estimator state of version 3");
+  }
+  const { filter, leak } = old;
+  if (!(filter.p instanceof Float64Array && filter.x instanceof Float64Array)) {
+    throw new Error("not an estimator state of version 3: it has no filter");
+  }
+  filter.p = fromLowerTriangle(filter.p, filter.x.length);
+  const kept = Object.entries(old).filter(([name]) => !anew.includes(name));
+  const state = adopt(fresh, Object.fromEntries(kept)) as EngineState;
+  // Use was counted since the last re-dial only.
+  for (const drop of state.drops) drop.usedS = drop.learntS;
+  // Losses were densities per second; the spell in progress starts anew.
+  if (typeof leak.weight === "number" && typeof leak.weighted === "number") {
+    state.leak.weight = leak.weight / waterVolumeM3 ** 2;
+    state.leak.weighted = leak.weighted / waterVolumeM3;
+    state.leak.hours = typeof leak.hours === "number" ? leak.hours : 0;
+  }
+  return state;
+}
+
+/** `fresh` with every value of `old` that has its name and kind. */
+function adopt(fresh: unknown, old: unknown): unknown {
+  if (old === undefined) return fresh;
+  if (ArrayBuffer.isView(fresh)) {
+    const same =
+      ArrayBuffer.isView(old) &&
+      old.constructor === fresh.constructor &&
+      old.byteLength === fresh.byteLength;
+    return same ? old : fresh;
+  }
+  if (Array.isArray(fresh)) {
+    if (!Array.isArray(old)) return fresh;
+    return isRecord(fresh[0]) ? fresh.map((entry, k) => adopt(entry, old[k])) : old;
+  }
+  if (isRecord(fresh)) {
+    if (!isRecord(old)) return fresh;
+    return Object.fromEntries(
+      Object.entries(fresh).map(([name, value]) => [name, adopt(value, old[name])]),
+    );
+  }
+  if (fresh === null || old === null || typeof fresh === typeof old) return old;
+  return fresh;
+}
+
+const special: Record<string, number> = {
+  NaN: Number.NaN,
+  inf: Number.POSITIVE_INFINITY,
+  "-inf": Number.NEGATIVE_INFINITY,
+  "-0": -0,
+};
+
+/** Arrays and numbers that JSON cannot write, as version 3 named them. */
+function revive(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(revive);
+  if (!isRecord(value)) return value;
+  const entries = Object.entries(value);
+  const [kind, content] = entries[0] ?? [];
+  if (entries.length === 1 && typeof content === "string") {
+    if (kind === "f64") return new Float64Array(fromBase64(content).buffer);
+    if (kind === "f32") return new Float32Array(fromBase64(content).buffer);
+    if (kind === "u8") return fromBase64(content);
+    if (kind === "num" && content in special) return special[content];
+  }
+  return Object.fromEntries(entries.map(([name, entry]) => [name, revive(entry)]));
+}
+
+function isRecord(value: unknown): value is Record<string, unknown> {
+  return (
+    typeof value === "object" &&
+    value !== null &&
+    !Array.isArray(value) &&
+    !ArrayBuffer.isView(value)
+  );
+}

@@ -1,0 +1,82 @@
+import { type PackedCandidate, packCandidate, unpackCandidate } from "./change-watch.ts";
+import type { SupplySetup } from "./engine.ts";
+import { planSupply, type SupplyPlan } from "./plan.ts";
+import {
+  decodeState,
+  encodeState,
+  fromLowerTriangle,
+  lowerTriangle,
+  packState,
+  unpackState,
+} from "./state-codec.ts";
+import { migrateVersion3 } from "./state-migration.ts";
+import { createState, type EngineState } from "./supply-state.ts";
+
+/** Bump when `EngineState` changes its shape or meaning; say in `state-migration.ts` what is kept. */
+const STATE_VERSION = 6;
+
+/** An engine's memory as a few kilobytes of JSON: its documents as they are, the rest packed. */
+export function writeState(plan: SupplyPlan, state: EngineState): string {
+  const { filter, leak } = state;
+  const packed = {
+    ...state,
+    filter: { ...filter, p: lowerTriangle(filter.p, filter.x.length) },
+    leak: { ...leak, p: lowerTriangle(leak.p, leak.x.length) },
+    candidates: state.candidates.map(packCandidate),
+  };
+  const shape = createState(plan, state.every);
+  return JSON.stringify({
+    version: STATE_VERSION,
+    every: state.every,
+    setup: plan.setup,
+    state: encodeState([shapeOf(shape), packState(packed, shape)]),
+  });
+}
+
+/**
+ * What `writeState` wrote, here or in an earlier version.
+ * @throws SyntaxError or Error where the text is no such state
+ */
+export function readState(text: string): { plan: SupplyPlan; state: EngineState } {
+  const saved = JSON.parse(text) as {
+    version?: number;
+    every?: number;
+    setup?: SupplySetup;
+    state?: unknown;
+  };
+  if (typeof saved !== "object" || saved === null || saved.setup === undefined) {
+    throw new Error("not an estimator state: create a new engine from the documents");
+  }
+  const plan = planSupply(saved.setup);
+  const fresh = createState(plan, saved.every ?? 10);
+  if (saved.version === 3) {
+    return { plan, state: migrateVersion3(saved.state, fresh, plan.filter.waterVolumeM3) };
+  }
+  // A state of another shape is not guessed at: what it had learnt is learnt anew.
+  if (saved.version !== STATE_VERSION || typeof saved.state !== "string") {
+    return { plan, state: fresh };
+  }
+  const [shape, packed] = decodeState(saved.state) as [unknown, unknown];
+  if (shape !== shapeOf(fresh)) return { plan, state: fresh };
+  const state = unpackState(packed, fresh) as EngineState;
+  state.filter.p = fromLowerTriangle(state.filter.p, state.filter.x.length);
+  state.leak.p = fromLowerTriangle(state.leak.p, state.leak.x.length);
+  state.candidates = (state.candidates as unknown as PackedCandidate[]).map(unpackCandidate);
+  return { plan, state };
+}
+
+/** A number that tells one order of field names from another (FNV-1a, 31 bits). */
+function shapeOf(state: unknown): number {
+  let hash = 0x811c9dc5;
+  const walk = (value: unknown): void => {
+    if (typeof value !== "object" || value === null || ArrayBuffer.isView(value)) return;
+    for (const [name, entry] of Object.entries(value)) {
+      for (let k = 0; k < name.length; k++) {
+        hash = Math.imul(hash ^ name.charCodeAt(k), 0x01000193);
+      }
+      walk(entry);
+    }
+  };
+  walk(state);
+  return hash >>> 1;
+}

@@ -1,0 +1,75 @@
+import { readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
+import type { Estimate } from "../../../shared-core/estimation/estimate.ts";
+import { decodeState, encodeState } from "../../../shared-core/estimation/state-codec.ts";
+import { restoreSupplyEngine } from "../../../shared-core/estimation/supply-engine.ts";
+
+const version3 = JSON.parse(
+  readFileSync(new URL("./states/version-3.json", import.meta.url), "utf8"),
+) as { stations: Record<string, { state: string; last: Estimate }> };
+
+describe("packed state", () => {
+  it("comes back to the last bit", () => {
+    const value = {
+      numbers: [0, -0, 1, 127, 128, -1, -128, -129, 32767, 32768, 1763987362, 1763987362.1587489],
+      odd: [Number.NaN, Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 2 ** 31, -(2 ** 31)],
+      tiny: [Number.MIN_VALUE, 1e-300, 0.1, Math.fround(0.1), Number.MAX_SAFE_INTEGER],
+      truth: [true, false, null],
+      text: ["", "offline", "Lötstelle – 焊"],
+      doubles: Float64Array.of(0, -0, 1.5, 0, Number.NaN, 1e-12, 0, 0, 0, 3),
+      singles: Float32Array.of(0, 0.25, -1),
+      bytes: Uint8Array.of(0, 0, 7, 8, 0, 255, 0, 0),
+      nested: [{ a: { b: [] } }, []],
+    };
+    expect(decodeState(encodeState(value))).toStrictEqual(value);
+    const all = Uint8Array.from({ length: 300 }, (_, k) => k & 255);
+    expect(decodeState(encodeState(all))).toStrictEqual(all);
+    expect(decodeState(encodeState(new Uint8Array(168)))).toStrictEqual(new Uint8Array(168));
+  });
+
+  it("that is cut short or foreign is refused", () => {
+    const text = encodeState([1, 2.5, "abc", Float64Array.of(1, 2, 3)]);
+    for (let k = 0; k < text.length - 4; k += 4) {
+      expect(() => decodeState(text.slice(0, k))).toThrow();
+    }
+    expect(() => decodeState("Dw==")).toThrow("unknown mark");
+    expect(() => restoreSupplyEngine('{"version":6}')).toThrow("not an estimator state");
+    expect(() => restoreSupplyEngine("nonsense")).toThrow(SyntaxError);
+  });
+});
+
+describe("a state of version 3", () => {
+  it.each(Object.entries(version3.stations))(
+    "%s goes on with what it had learnt",
+    (_name, saved) => {
+      const engine = restoreSupplyEngine(saved.state);
+      const { last } = saved;
+      const station = (JSON.parse(saved.state) as { setup: { stations: { node: string }[] } })
+        .setup;
+      const samples = (t: number) =>
+        [
+          { channel: "cylinder-temperature", t, value: last.measured!.cylinderC },
+          { channel: "cylinder-pressure", t, value: last.measured!.cylinderPa },
+          { channel: "line-pressure", t, value: last.measured!.linePa },
+        ].flatMap((one) => (one.value === null ? [] : [{ ...one, value: one.value }]));
+      const lines = [1, 2, 3].flatMap((k) => {
+        const t = last.t + 5 * k;
+        const pack = { boot: 1, seq: null, thinned: false, stampedAtReceipt: false };
+        const node = station.stations[0]!.node;
+        return engine.receive({ received: t, pack: { ...pack, node, samples: samples(t) } });
+      });
+      const { estimate } = lines.at(-1)!;
+      expect(estimate.mode).toBe(last.mode);
+      expect(Math.abs(estimate.content.litres! / last.content.litres! - 1)).toBeLessThan(0.003);
+      // The conductance is the one that three hours had taught, not the prior's.
+      const told = (line: Estimate) => (line.flow.lpm ? line.flow : line.expected!);
+      expect(Math.abs(told(estimate).lpm! / told(last).lpm! - 1)).toBeLessThan(0.02);
+      const width = (line: Estimate) => (told(line).high! - told(line).low!) / told(line).lpm!;
+      expect(width(estimate)).toBeLessThan(1.5 * width(last) + 0.02);
+      // What is written now is of the present version, and goes on exactly.
+      const text = engine.serialise();
+      expect(JSON.parse(text).version).toBeGreaterThan(3);
+      expect(restoreSupplyEngine(text).serialise()).toBe(text);
+    },
+  );
+});
