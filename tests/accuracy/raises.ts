@@ -1,0 +1,82 @@
+import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
+import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
+import type { TruthPoint } from "../../gateway/virtual-shop/plant/run.ts";
+
+/** Tells raises that were true from those that were not, by what the plant really did. */
+export class RaiseCounter {
+  /** False raises by condition; one that is shown again counts once. */
+  readonly counts = new Map<string, number>();
+  /** The first few of them, for a person to look at. */
+  readonly samples: string[] = [];
+  readonly #seen = new Set<string>();
+  readonly #station: StationDocument;
+  #truth: TruthPoint | null = null;
+  /** Latest flow while gas was on, and when that began and ended. */
+  #flowLpm = 0;
+  #onSince: number | null = null;
+  /** Flows of the last quarter of an hour, least and most. */
+  #recent: { t: number; lpm: number }[] = [];
+
+  constructor(station: StationDocument) {
+    this.#station = station;
+  }
+
+  truth(point: TruthPoint): void {
+    this.#truth = point;
+    const on = point.gasOn && point.valveOpen;
+    if (!on) this.#onSince = null;
+    else {
+      this.#onSince ??= point.t;
+      this.#flowLpm = point.flowLpm;
+      if (point.t - this.#onSince >= 10) this.#recent.push({ t: point.t, lpm: point.flowLpm });
+    }
+    while (this.#recent.length > 1 && point.t - this.#recent[0]!.t > 900) this.#recent.shift();
+  }
+
+  take(estimate: Estimate): void {
+    for (const { condition, since, title } of estimate.alarms) {
+      const occurrence = `${condition} ${since}`;
+      if (this.#seen.has(occurrence)) continue;
+      this.#seen.add(occurrence);
+      if (this.#isTrue(condition, estimate)) continue;
+      this.counts.set(condition, (this.counts.get(condition) ?? 0) + 1);
+      if (this.samples.length < 12) {
+        const at = new Date(estimate.t * 1000).toISOString().slice(0, 16);
+        this.samples.push(`${at} ${condition}: ${title ?? ""}`);
+      }
+    }
+  }
+
+  #isTrue(condition: string, estimate: Estimate): boolean {
+    const truth = this.#truth;
+    if (truth === null) return false;
+    const { minimumLpm, targetLpm, maximumLpm } = estimate.demand ?? {
+      minimumLpm: null,
+      targetLpm: null,
+      maximumLpm: null,
+    };
+    const lpms = this.#recent.map(({ lpm }) => lpm);
+    const residual = this.#station.cylinder?.residualBar ?? 2;
+    switch (condition) {
+      case "over-flow":
+        return maximumLpm !== null && Math.max(...lpms, 0) > 0.98 * maximumLpm;
+      case "under-shielding":
+        return minimumLpm !== null && Math.min(...lpms, 1e9) < 1.02 * minimumLpm;
+      case "runs-out-soon":
+        return truth.usableLitres / Math.max(this.#flowLpm, targetLpm ?? 0, 1) < 44;
+      case "cylinder-low":
+        // Below a quarter of 200 bar, or a day's use of some hours.
+        return truth.cylinderGaugePa < 56e5 || truth.usableLitres < 1500;
+      case "cylinder-empty":
+        return truth.cylinderGaugePa < (residual + 2) * 1e5;
+      case "trapped-line-pressure":
+        return !truth.valveOpen && truth.lineGaugePa > 0.2e5;
+      case "node-silent":
+        return true; // The network was away: the plant's own doing.
+      case "gas-left-on":
+        return this.#onSince !== null && truth.t - this.#onSince > 1200;
+      default:
+        return false;
+    }
+  }
+}
