@@ -2,7 +2,7 @@ import { surelyAbove, z90, z95 } from "./chance.ts";
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
 import { dialAdvice } from "./dial-advice.ts";
 import { says } from "./language/said.ts";
-import { activeLow, activeMedium, normal } from "./verdicts.ts";
+import { activeLow, activeMedium, hold, normal } from "./verdicts.ts";
 
 /** Share by which the flow must miss the target, and the way back. */
 const offShare = 0.15;
@@ -11,6 +11,8 @@ const clearShare = 0.1;
 const leastTurn = 0.08;
 /** A turn is news for this long, s. */
 const newsS = 1800;
+/** A turn up counts as the reason for so long, s. */
+const dialledUpS = 7 * 86_400;
 
 type Kind = "way-back" | "turned";
 
@@ -19,9 +21,11 @@ function wayBack(snapshot: StationSnapshot, active: boolean): boolean {
   const target = snapshot.demand?.targetLpm ?? null;
   const next = snapshot.expectedFlow;
   if (target === null || next === null || snapshot.gasOnSince !== null) return false;
-  // Only where somebody dialled up or changed the cylinder: otherwise over-flow speaks for itself.
-  const dialledUp = snapshot.lastReDial !== null && snapshot.lastReDial.ratio > 1 + leastTurn;
-  if (!dialledUp && snapshot.lastSwap === null) return false;
+  // Only where somebody dialled up: otherwise over-flow speaks for itself.
+  const { lastReDial, t } = snapshot;
+  const dialledUp =
+    lastReDial !== null && lastReDial.ratio > 1 + leastTurn && t - lastReDial.t < dialledUpS;
+  if (!dialledUp) return false;
   return active
     ? next.meanLpm > target * (1 + clearShare)
     : surelyAbove(next.meanLpm, next.sigmaLpm, target * (1 + offShare), z90);
@@ -47,6 +51,14 @@ function kindOf(snapshot: StationSnapshot, active: boolean): Kind | null {
   return turned(snapshot, active) ? "turned" : null;
 }
 
+/** The flow, or the one to be expected, is near the target again, or nothing is asked of it. */
+function isRight(snapshot: StationSnapshot): boolean {
+  if (snapshot.purge !== null || snapshot.job?.gasless) return true;
+  const target = snapshot.demand?.targetLpm ?? null;
+  const seen = snapshot.gasOnSince === null ? snapshot.expectedFlow : snapshot.flow;
+  return target !== null && seen !== null && Math.abs(seen.meanLpm / target - 1) <= clearShare;
+}
+
 /** The flow device no longer stands where the weld wants it. */
 export const readingShift: AlarmCondition = {
   condition: "reading-shift",
@@ -58,21 +70,23 @@ export const readingShift: AlarmCondition = {
   timeToRespond: "Before the next weld.",
   priority: "low",
   limit:
-    "After a turn: true flow more than 15 % off the target, further than before, with 95 % confidence. After a cylinder change or a recovered line: the next gas-on would give 15 % more than the target with 90 % confidence.",
+    "After a turn: true flow more than 15 % off the target, further than before, with 95 % confidence. After a cylinder change or a recovered line, where it was turned up before: the next gas-on would give 15 % more than the target with 90 % confidence.",
   deadband: "From 15 % off back to 10 %.",
   onDelayS: 30,
   offDelayS: 5,
   delayReason:
-    "30 s: a hand at the valve passes through wrong readings on its way to the right one, and what a swap or a turn has changed is uncertain at first. Off after 5 s at the right one.",
+    "30 s: a hand at the valve passes through wrong readings on its way to the right one, and what a swap or a turn has changed is uncertain at first. Off after 5 s at the right one; kept for 4 h while it is neither right nor news, so that welds in a row ring once.",
   suppresses: [],
   alarmClass: "weld",
   latched: false,
   scope: "station",
+  holdS: 4 * 3600,
 
   evaluate(snapshot, active) {
     if (snapshot.demand === null || snapshot.demand.targetLpm === null) return null;
     const kind = kindOf(snapshot, active);
-    if (kind === null) return normal;
+    // Gas on or off asks another question of the same setting: what stands is kept until it is right.
+    if (kind === null) return active && !isRight(snapshot) ? hold : normal;
     return kind === "way-back" ? activeMedium : activeLow;
   },
 

@@ -14,10 +14,13 @@ const sunKPerS = 60 / 3600;
 const sunHours = { from: 5, to: 21 };
 const standardPa = 101_325;
 const roomK = 293;
+/** Up to here a rise may be the last of the lock-up: it has to last, Pa/s and s. */
+const slowRisePaPerS = 30;
 /** Lead to the limit that makes it urgent, s. */
 const urgentS = 1800;
 
 const urgent = { ...activeHigh, onDelayS: 20 };
+const slow = { ...holds, onDelayS: 900 };
 const why =
   "the regulator is thawing after a cold run: the rise may be warming gas, CO2 snow or a leaking seat";
 const thawing = { active: false, cannotTell: why };
@@ -46,7 +49,7 @@ export const regulatorCreep: AlarmCondition = {
   onDelayS: 90,
   offDelayS: 600,
   delayReason:
-    "120 s of lock-up are left out, then 90 s of steady rise, so that 0.05 bar/min is found within 5 min of idle; 20 s where the limit is less than 30 min away. Off after 10 min of a steady line: a seat that holds for a moment is not mended.",
+    "120 s of lock-up are left out, then 90 s of steady rise, so that 0.05 bar/min is found within 5 min of idle; 15 min for a rise under 0.02 bar/min, which may be the last of the lock-up; 20 s where the limit is less than 30 min away. Off after 10 min of a steady line: a seat that holds for a moment is not mended.",
   suppresses: ["trapped-line-pressure"],
   alarmClass: "safety",
   latched: true,
@@ -68,7 +71,11 @@ export const regulatorCreep: AlarmCondition = {
     if (!rises) return idle.thawing && idle.trendPaPerS > heat ? thawing : normal;
     const limitPa = lineLimitPa(snapshot);
     const inS = limitPa === null ? null : secondsToLimit(snapshot, limitPa);
-    return inS !== null && inS < urgentS ? urgent : holds;
+    return inS !== null && inS < urgentS
+      ? urgent
+      : idle.trendPaPerS - bound < slowRisePaPerS
+        ? slow
+        : holds;
   },
 
   describe(snapshot) {

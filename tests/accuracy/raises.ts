@@ -14,6 +14,11 @@ export class RaiseCounter {
   /** Latest flow while gas was on, and when that began and ended. */
   #flowLpm = 0;
   #onSince: number | null = null;
+  /** Litres used today and on the busiest of the days so far. */
+  #day = 0;
+  #dayL = 0;
+  #dayMostL = 0;
+  #lastT = 0;
   /** Flows of the last quarter of an hour, least and most. */
   #recent: { t: number; lpm: number }[] = [];
 
@@ -24,6 +29,12 @@ export class RaiseCounter {
   truth(point: TruthPoint): void {
     this.#truth = point;
     const on = point.gasOn && point.valveOpen;
+    const day = Math.floor(point.t / 86_400);
+    if (day !== this.#day) this.#dayL = 0;
+    this.#day = day;
+    if (on && this.#lastT > 0) this.#dayL += (point.flowLpm * (point.t - this.#lastT)) / 60;
+    this.#lastT = point.t;
+    this.#dayMostL = Math.max(this.#dayMostL, this.#dayL);
     if (!on) this.#onSince = null;
     else {
       this.#onSince ??= point.t;
@@ -65,8 +76,8 @@ export class RaiseCounter {
       case "runs-out-soon":
         return truth.usableLitres / Math.max(this.#flowLpm, targetLpm ?? 0, 1) < 44;
       case "cylinder-low":
-        // Below a quarter of 200 bar, or a day's use of some hours.
-        return truth.cylinderGaugePa < 56e5 || truth.usableLitres < 1500;
+        // Below a quarter of 200 bar, or a day's use.
+        return truth.cylinderGaugePa < 56e5 || truth.usableLitres < 1.2 * this.#dayMostL;
       case "cylinder-empty":
         return truth.cylinderGaugePa < (residual + 2) * 1e5;
       case "trapped-line-pressure":

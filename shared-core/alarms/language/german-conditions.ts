@@ -166,7 +166,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Vor der nächsten Naht das Durchflussgerät auf den angegebenen Wert stellen.",
     timeToRespond: "Vor der nächsten Naht.",
     limit:
-      "Nach einem Verdrehen: wahrer Durchfluss mit 95 % Sicherheit mehr als 15 % neben dem Ziel und weiter als zuvor. Nach einem Flaschenwechsel oder wenn die Leitung sich erholt hat: Der nächste Start gäbe mit 90 % Sicherheit 15 % mehr als das Ziel.",
+      "Nach einem Verdrehen: wahrer Durchfluss mit 95 % Sicherheit mehr als 15 % neben dem Ziel und weiter als zuvor. Nach einem Flaschenwechsel oder wenn die Leitung sich erholt hat, und zuvor hochgedreht wurde: Der nächste Start gäbe mit 90 % Sicherheit 15 % mehr als das Ziel.",
   },
   "wrong-gas": {
     title: "Falsches Gas",

@@ -164,7 +164,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Ponga el caudalímetro en la lectura indicada antes de la próxima soldadura.",
     timeToRespond: "Antes de la próxima soldadura.",
     limit:
-      "Tras moverse: caudal real a más de un 15 % del objetivo y más lejos que antes, con un 95 % de confianza. Tras un cambio de botella o cuando la línea se recupera: la próxima apertura daría un 15 % más que el objetivo, con un 90 % de confianza.",
+      "Tras moverse: caudal real a más de un 15 % del objetivo y más lejos que antes, con un 95 % de confianza. Tras un cambio de botella o cuando la línea se recupera, si antes se había subido: la próxima apertura daría un 15 % más que el objetivo, con un 90 % de confianza.",
   },
   "wrong-gas": {
     title: "Gas equivocado",
