@@ -1,6 +1,7 @@
 import { fork } from "node:child_process";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
+import { type AlarmResult, alarmTasks, printAlarmAims, runAlarmTask } from "./alarm-aims.ts";
 import { scenarios } from "./scenarios.ts";
 import { type Score, score } from "./score.ts";
 import { simulate } from "./simulate.ts";
@@ -10,6 +11,8 @@ const { values } = parseArgs({
   options: {
     scenario: { type: "string", multiple: true },
     seeds: { type: "string", default: "20" },
+    only: { type: "string" },
+    weeks: { type: "string", default: "8" },
     short: { type: "boolean", default: false },
     workers: { type: "string", default: "2" },
     worker: { type: "boolean", default: false },
@@ -18,6 +21,8 @@ const { values } = parseArgs({
 });
 
 interface Task {
+  /** An alarm aim, or a scenario of the estimator. */
+  aim?: string;
   scenario: string;
   seed: number;
 }
@@ -29,29 +34,40 @@ function run(task: Task): Score {
 }
 
 if (values.help) {
-  process.stdout.write(`npm run accuracy -- [--scenario name]… [--seeds 20] [--short] [--workers 2]
+  process.stdout.write(`npm run accuracy -- [--only estimator|alarms] [--scenario name]… [--seeds 20]
+                    [--weeks 8] [--short] [--workers 2]
 
 Runs simulated stations through the replay reader and the estimator and prints the measured
-figures beside the aims. --short takes three seeds. Scenarios:
+figures beside the aims; then the aims of the alarms, with --weeks of shop life at each of four
+stations, each in its own season (13: together a year; 52: a year each). --short takes three seeds
+and one week. Scenarios:
 ${scenarios.map((s) => `  ${s.name.padEnd(18)} ${s.about}`).join("\n")}
 `);
 } else if (values.worker) {
   process.on("message", (task: Task) => {
     try {
-      process.send?.({ score: run(task) });
+      if (task.aim === undefined) process.send?.({ score: run(task) });
+      else process.send?.({ alarm: runAlarmTask({ aim: task.aim, seed: task.seed }) });
     } catch (error) {
-      process.send?.({ failed: `${task.scenario} seed ${task.seed}: ${String(error)}` });
+      process.send?.({
+        failed: `${task.aim ?? task.scenario} seed ${task.seed}: ${String(error)}`,
+      });
     }
   });
 } else {
   const seeds = values.short ? 3 : Number(values.seeds);
-  const wanted = values.scenario ?? scenarios.map((s) => s.name);
-  const tasks: Task[] = [];
+  const wanted = values.only === "alarms" ? [] : (values.scenario ?? scenarios.map((s) => s.name));
+  const withAlarms = values.scenario === undefined && values.only !== "estimator";
+  const weeks = values.short ? 1 : Number(values.weeks);
+  const tasks: Task[] = withAlarms
+    ? alarmTasks(seeds, weeks).map((task) => ({ ...task, scenario: "" }))
+    : [];
   for (let seed = 1; seed <= seeds; seed++) {
     for (const scenario of wanted) tasks.push({ scenario, seed });
   }
   const started = performance.now();
   const scores: Score[] = [];
+  const alarms: AlarmResult[] = [];
   const failures: string[] = [];
   await new Promise<void>((resolve) => {
     let next = 0;
@@ -70,8 +86,9 @@ ${scenarios.map((s) => `  ${s.name.padEnd(18)} ${s.about}`).join("\n")}
         execArgv: process.execArgv,
       });
       running++;
-      child.on("message", (answer: { score?: Score; failed?: string }) => {
+      child.on("message", (answer: { score?: Score; alarm?: AlarmResult; failed?: string }) => {
         if (answer.score) scores.push(answer.score);
+        if (answer.alarm) alarms.push(answer.alarm);
         if (answer.failed) failures.push(answer.failed);
         give(child);
       });
@@ -82,7 +99,10 @@ ${scenarios.map((s) => `  ${s.name.padEnd(18)} ${s.about}`).join("\n")}
   scores.sort(
     (a, b) => (order.get(a.scenario) ?? 0) - (order.get(b.scenario) ?? 0) || a.seed - b.seed,
   );
-  process.stdout.write(printTables(scores, seeds, (performance.now() - started) / 1000));
+  if (wanted.length > 0) {
+    process.stdout.write(printTables(scores, seeds, (performance.now() - started) / 1000));
+  }
+  if (alarms.length > 0) process.stdout.write(printAlarmAims(alarms));
   for (const failure of failures) process.stdout.write(`failed: ${failure}\n`);
   if (failures.length > 0) process.exitCode = 1;
 }
