@@ -82,6 +82,8 @@ export interface DropState {
   droopShare: [number, number];
   /** Gas-on seconds since the station is known; ten minutes are as good as more. */
   usedS: number;
+  /** Drop over the regulator's seat when wide open, Pa; null until a nearly empty cylinder showed it. */
+  seatPa: number | null;
 }
 
 /**
@@ -156,6 +158,7 @@ export function createDrop(plan: DropPlan): DropState {
     turn: null,
     droopShare: [0.6, 0.3],
     usedS: 0,
+    seatPa: null,
   };
 }
 

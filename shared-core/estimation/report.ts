@@ -12,7 +12,7 @@ import {
   variance,
   WALL,
 } from "./cylinder-filter.ts";
-import { BACK_PRESSURE_PA, tubePressure } from "./device.ts";
+import { tubePressure } from "./device.ts";
 import { type DropState, hasLine, lineLost } from "./drop-state.ts";
 import type {
   ActiveAlarm,
@@ -29,6 +29,7 @@ import { halfWidth95, tidy } from "./interval.ts";
 import { leakEstimate } from "./leak-watch.ts";
 import { levelPa, presentFlow, relativeSlope, restrictionK } from "./line-flow.ts";
 import type { DropPlan, SupplyPlan } from "./plan.ts";
+import { droopPaPerLpm, holdPressurePa } from "./regulator-hold.ts";
 import { medianSpellS } from "./spells.ts";
 import { isBlind } from "./station-watch.ts";
 import type { EngineState } from "./supply-state.ts";
@@ -177,11 +178,9 @@ function unseenLpm(
 }
 
 /** Pressure (gauge Pa) down to which the content can be used. */
-function leastUsablePa(plan: SupplyPlan, drop: number): number {
+function leastUsablePa(plan: SupplyPlan, state: EngineState, drop: number): number {
   const target = plan.drops[drop]!.demand?.targetLpm ?? 10;
-  // An open seat of about 1.5 mm passes 10 L/min from some tenths of a bar above the hose.
-  const seat = BACK_PRESSURE_PA + 0.05e5 * target;
-  return Math.max(plan.residualPa, seat);
+  return Math.max(plan.residualPa, holdPressurePa(plan.drops[drop]!, state.drops[drop]!, target));
 }
 
 export function contentFigure(
@@ -194,7 +193,10 @@ export function contentFigure(
   const { x } = filter;
   const perDensity = plan.filter.waterVolumeM3 * litresPerMol(plan);
   const litres = x[RHO]! * perDensity;
-  const least = plan.gas.densityAt(leastUsablePa(plan, drop) + plan.filter.atmospherePa, x[WALL]!);
+  const least = plan.gas.densityAt(
+    leastUsablePa(plan, state, drop) + plan.filter.atmospherePa,
+    x[WALL]!,
+  );
   const usable = Math.max(0, (x[RHO]! - (Number.isFinite(least) ? least : 0)) * perDensity);
   const total = variance(filter, RHO) + (state.leak.error[RHO]! * state.leak.sigmaMolPerS) ** 2;
   // Share of the variance that the sensor's own limits make: the uniform part.
@@ -504,11 +506,14 @@ export function dialTo(
     // Through a fixed orifice the flow follows the absolute pressure.
     reading = device.indicated(0, (tube * target) / figure.lpm, 293.15);
   } else {
-    // The regulator droops by a few psi from no flow to welding flow.
-    const droop = 0.03 * (tube - atmospherePa) * (target / figure.lpm - 1);
+    // A tube before the restriction stands at the line's pressure, which droops as more flows.
+    const line = device.document.kind === "variable-area" && device.document.valve === "after-tube";
+    const perLpm = line
+      ? droopPaPerLpm(plan.drops[drop]!, state.drops[drop]!, tube - atmospherePa, figure.lpm)
+      : 0;
     reading = device.indicated(
       molPerS,
-      Math.max(tube - droop, atmospherePa),
+      Math.max(tube - perLpm * (target - figure.lpm), atmospherePa),
       restrictionK(state.drops[drop]!, state.filter.x[GAS]!),
     );
   }

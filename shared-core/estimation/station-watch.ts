@@ -26,6 +26,7 @@ import { collect, correctLeak, endIdle, reckonLeak, takeIdle } from "./leak-watc
 import { loseLine } from "./line-fault.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { learnShare, turnedBy, watchLevel } from "./re-dial.ts";
+import { learnSeat } from "./regulator-hold.ts";
 import { addSpell, medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 
@@ -116,6 +117,9 @@ export function watchStep(plan: SupplyPlan, state: EngineState, i: number, t: nu
   const { filter, cylinder } = state;
   if (!feeds(plan, state, i) || cylinder.valve !== "open") {
     drop.refOff = 0;
+    if (cylinder.valve === "open" && cylinder.readingPa !== null) {
+      learnSeat(plan.drops[i]!, drop, cylinder.readingPa, drop.meanPa);
+    }
     return;
   }
   if (cylinder.knownFrom !== null && t - cylinder.knownFrom < 60) drop.refPa = null;
