@@ -4,6 +4,7 @@ import { routeOf } from "./display/route.ts";
 import { Floor } from "./floor/floor.tsx";
 import { Wall } from "./floor/wall.tsx";
 import { words } from "./language/words.ts";
+import { Explainer } from "./shell/explain.tsx";
 import { LostBanner } from "./shell/header.tsx";
 import { lazyPage } from "./shell/lazy-page.tsx";
 import { Station } from "./station/station.tsx";
@@ -49,6 +50,7 @@ export function App() {
       )}
       {here.page === "setup" && <SetupPage key={JSON.stringify(here.place)} place={here.place} />}
       {here.page === "station" && <Station key={here.id} id={here.id} />}
+      <Explainer />
     </div>
   );
 }

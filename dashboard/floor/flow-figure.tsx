@@ -13,22 +13,22 @@ export function FlowFigure({ view, units }: { view: StationView; units: UnitChoi
   const off = mode === "idle" || mode === "valve-closed";
   if (estimate && off) {
     return (
-      <p class="flow-figure">
+      <span class="flow-figure">
         <span class="flow-number" data-field="flow">
           {mode === "idle" ? words.flow.off : words.flow.closed}
         </span>
-      </p>
+      </span>
     );
   }
   const lpm = estimate?.flow.lpm;
   const known = lpm !== null && lpm !== undefined;
   return (
-    <p class="flow-figure">
+    <span class="flow-figure">
       <span class="flow-number" data-field="flow">
         {known ? flowFigure(lpm, units) : DASH}
       </span>{" "}
       <span class="flow-unit">{units.flow}</span>
-    </p>
+    </span>
   );
 }
 

@@ -6,6 +6,7 @@ import { nowS, stationOf } from "../api/store.ts";
 import { cylinderFill } from "../display/cylinder-fill.ts";
 import { deviceLine } from "../display/device-line.ts";
 import { ageInWords, secondsInWords } from "../display/durations.ts";
+import { fieldsOfTile } from "../display/explain.ts";
 import { fixed, flowFigure, linePressureText, pressureText } from "../display/numbers.ts";
 import { stationHref } from "../display/route.ts";
 import { sentenceOf } from "../display/sentence.ts";
@@ -14,6 +15,7 @@ import type { UnitChoice } from "../display/units.ts";
 import { gasName, stationLine } from "../display/weld-line.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
+import { askHow } from "../shell/explain.tsx";
 import { freshnessOf, freshnessWords, fullContentOf, mayHoldLiquid } from "../shell/view-state.ts";
 import { Cylinder } from "../signs/cylinder.tsx";
 import { Slot } from "../signs/slot.tsx";
@@ -56,6 +58,16 @@ export function Tile({ id, linked }: { id: string; linked: boolean }) {
           <p class="tile-device" data-field="device">
             <DeviceWords view={view} units={chosen} />
           </p>
+          {linked && (
+            <button
+              type="button"
+              class="tile-how"
+              aria-label={words.station.howAll(view.name)}
+              onClick={() => askHow(id, fieldsOfTile(view.estimate))}
+            >
+              {words.station.how}
+            </button>
+          )}
         </div>
         <TileLeft view={view} units={chosen} liquid={liquid} full={full} />
       </div>

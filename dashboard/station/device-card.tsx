@@ -5,6 +5,7 @@ import { deviceLine, settingsAgree, shownReading } from "../display/device-line.
 import { DASH, readingFigure } from "../display/numbers.ts";
 import { mostUrgentFirst, urgencyOf } from "../display/urgency.ts";
 import { words } from "../language/words.ts";
+import { Explained } from "../shell/explain.tsx";
 import { FloatTube } from "../signs/float-tube.tsx";
 import { OrificeGauge } from "../signs/orifice-gauge.tsx";
 
@@ -43,6 +44,7 @@ export function DeviceCard({ view, live }: { view: StationView; live: boolean })
         <h2 class="card-title">{title(device)}</h2>
         {setting ? (
           <Reading
+            id={view.id}
             name={words.device.setLabel}
             field="dial-to"
             mark="ball"
@@ -51,6 +53,7 @@ export function DeviceCard({ view, live }: { view: StationView; live: boolean })
           />
         ) : (
           <Reading
+            id={view.id}
             name={words.device.showLabel}
             field="indicated"
             mark="ring"
@@ -74,8 +77,9 @@ export function DeviceCard({ view, live }: { view: StationView; live: boolean })
 }
 
 function Reading(props: {
+  id: string;
   name: string;
-  field: string;
+  field: "dial-to" | "indicated";
   mark: "ball" | "ring";
   value: number | null;
   unit: string;
@@ -86,9 +90,11 @@ function Reading(props: {
         <span class={`mark-${props.mark}`} aria-hidden="true" /> {props.name}
       </p>
       <p class="device-set">
-        <span class="device-figure" data-field={props.field}>
-          {readingFigure(props.value)}
-        </span>{" "}
+        <Explained id={props.id} field={props.field} label={props.name}>
+          <span class="device-figure" data-field={props.field}>
+            {readingFigure(props.value)}
+          </span>
+        </Explained>{" "}
         <span class="flow-unit">{props.unit}</span>
       </p>
     </>

@@ -3,6 +3,7 @@ import type { Quantiles } from "@leeward/shared-core/estimation/estimate.ts";
 import { nowS } from "../api/store.ts";
 import { cannotSee } from "../display/cannot-see.ts";
 import { ageInWords, minutesBoundsInWords, minutesInWords } from "../display/durations.ts";
+import type { ExplainedField } from "../display/explain.ts";
 import {
   DASH,
   fixed,
@@ -16,6 +17,7 @@ import {
 import { pressureInUnit, type UnitChoice, volumeUnit } from "../display/units.ts";
 import { cylinderLine, gasName, procedureLine } from "../display/weld-line.ts";
 import { words } from "../language/words.ts";
+import { Explained } from "../shell/explain.tsx";
 
 interface Figure {
   name: string;
@@ -24,6 +26,16 @@ interface Figure {
   note?: string | undefined;
   /** A text, not a number. */
   text?: boolean;
+  /** What a tap on it explains. */
+  explains?: ExplainedField;
+}
+
+function FigureValue({ figure }: { figure: Figure }) {
+  return (
+    <span class={figure.text ? "figure-text" : undefined} data-field={figure.field}>
+      {figure.value}
+    </span>
+  );
 }
 
 /** Nearer: every figure with its interval, what the estimate rests on, what cannot be seen. */
@@ -42,9 +54,13 @@ export function Figures(props: { view: StationView; units: UnitChoice; liquid: b
             <div key={figure.field}>
               <dt>{figure.name}</dt>
               <dd>
-                <span class={figure.text ? "figure-text" : undefined} data-field={figure.field}>
-                  {figure.value}
-                </span>
+                {figure.explains ? (
+                  <Explained id={view.id} field={figure.explains} label={figure.name}>
+                    <FigureValue figure={figure} />
+                  </Explained>
+                ) : (
+                  <FigureValue figure={figure} />
+                )}
                 {figure.note && <small>{figure.note}</small>}
               </dd>
             </div>
@@ -84,27 +100,32 @@ function measuredFigures(view: StationView, units: UnitChoice): Figure[] {
     {
       name: names.cylinder,
       field: "cylinder-pressure-measured",
+      explains: "cylinder-pressure",
       value: pressureText(measured?.cylinderPa, units),
     },
     {
       name: names.line,
       field: "line-pressure",
+      explains: "line-pressure",
       value: linePressureText(measured?.linePa, units),
       note: view.description.sensors?.line ? undefined : names.noSensor,
     },
     {
       name: names.cylinderC,
       field: "cylinder-temperature",
+      explains: "temperature",
       value: temperatureText(measured?.cylinderC, units),
     },
     {
       name: names.regulatorC,
       field: "regulator-temperature",
+      explains: "temperature",
       value: temperatureText(view.estimate?.regulatorC, units),
     },
     {
       name: names.ambientC,
       field: "ambient-temperature",
+      explains: "temperature",
       value: temperatureText(measured?.ambientC, units),
     },
   ];
@@ -130,22 +151,30 @@ function estimatedFigures(view: StationView, units: UnitChoice): Figure[] {
     {
       name: names.content,
       field: "content",
+      explains: "content",
       value: volumeText(content.litres, units),
       note: bounds(content.low, content.high, units) ?? content.why,
     },
-    { name: names.usable, field: "usable", value: volumeText(content.usableLitres, units) },
-    timeFigure(names.gasOn, "gas-on-minutes", remaining.gasOnMinutes),
-    timeFigure(names.atTarget, "at-target-minutes", remaining.atTargetMinutes),
-    timeFigure(names.clock, "clock-minutes", remaining.clockMinutes),
+    {
+      name: names.usable,
+      field: "usable",
+      explains: "usable",
+      value: volumeText(content.usableLitres, units),
+    },
+    timeFigure(names.gasOn, "gas-on-minutes", "left", remaining.gasOnMinutes),
+    timeFigure(names.atTarget, "at-target-minutes", "left", remaining.atTargetMinutes),
+    timeFigure(names.clock, "clock-minutes", "clock", remaining.clockMinutes),
     {
       name: names.leak,
       field: "leak",
+      explains: "leak",
       value: leakText,
       note: leak.why ?? names.leakTested[leak.tested],
     },
     {
       name: names.basis,
       field: "basis",
+      explains: "flow",
       value: flow.basis ? (bases[flow.basis] ?? flow.basis) : DASH,
       note: flow.why,
       text: true,
@@ -153,11 +182,17 @@ function estimatedFigures(view: StationView, units: UnitChoice): Figure[] {
   ];
 }
 
-function timeFigure(name: string, field: string, quantiles: Quantiles): Figure {
+function timeFigure(
+  name: string,
+  field: string,
+  explains: ExplainedField,
+  quantiles: Quantiles,
+): Figure {
   const { median, low, high, why } = quantiles;
   return {
     name,
     field,
+    explains,
     value: median === null ? DASH : minutesInWords(median),
     note:
       typeof low === "number" && typeof high === "number" ? minutesBoundsInWords(low, high) : why,

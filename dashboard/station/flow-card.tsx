@@ -4,6 +4,7 @@ import { flowFigure, limitFigure, linePressureText } from "../display/numbers.ts
 import type { UnitChoice } from "../display/units.ts";
 import { FlowFigure, lineHolds, offSince } from "../floor/flow-figure.tsx";
 import { words } from "../language/words.ts";
+import { Explained } from "../shell/explain.tsx";
 import { Slot } from "../signs/slot.tsx";
 
 /** True flow against what the weld needs, and what this station cannot see. */
@@ -15,11 +16,14 @@ export function FlowCard(props: {
 }) {
   const { view, units, live, liquid } = props;
   const place = flowPlace(view.description);
+  const idle = view.estimate?.mode === "idle" || view.estimate?.mode === "valve-closed";
   const blind = cannotSee(view.description, view.estimate, liquid);
   return (
     <section class="card flow-card" aria-label={words.flow.through[place]}>
       <h2 class="card-title">{words.flow.through[place]}</h2>
-      <FlowFigure view={view} units={units} />
+      <Explained id={view.id} field={idle ? "next" : "flow"} label={words.flow.through[place]}>
+        <FlowFigure view={view} units={units} />
+      </Explained>
       <p class="card-note" data-field="flow-note">
         {flowSentence(view, units)}
       </p>

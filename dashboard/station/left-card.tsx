@@ -7,6 +7,7 @@ import { smallerRemaining, timeLeft } from "../display/time-left.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { cylinderLabel } from "../floor/tile.tsx";
 import { words } from "../language/words.ts";
+import { Explained } from "../shell/explain.tsx";
 import { fullContentOf } from "../shell/view-state.ts";
 import { Cylinder } from "../signs/cylinder.tsx";
 
@@ -29,11 +30,10 @@ export function LeftCard(props: { view: StationView; units: UnitChoice; liquid: 
       />
       <div class="left-words">
         <h2 class="card-title">{words.left.title}</h2>
-        <p
-          class={left && left.text.length > 7 ? "left-figure left-figure-long" : "left-figure"}
-          data-field="left"
-        >
-          {left?.text ?? "–"}
+        <p class={left && left.text.length > 7 ? "left-figure left-figure-long" : "left-figure"}>
+          <Explained id={view.id} field="left" label={words.left.title}>
+            <span data-field="left">{left?.text ?? "–"}</span>
+          </Explained>
         </p>
         {left?.low != null && left.high != null && (
           <p class="card-note">
@@ -43,9 +43,11 @@ export function LeftCard(props: { view: StationView; units: UnitChoice; liquid: 
         )}
         {left?.why && <p class="card-note">{left.why}</p>}
         <p class="card-note">
-          <span data-field="cylinder-pressure">
-            {pressureText(estimate?.measured?.cylinderPa, units)}
-          </span>
+          <Explained id={view.id} field="cylinder-pressure" label={words.station.figures.cylinder}>
+            <span data-field="cylinder-pressure">
+              {pressureText(estimate?.measured?.cylinderPa, units)}
+            </span>
+          </Explained>
           {estimate && clock !== null && clock < 60 * 24 * 60 && (
             <>
               {", "}

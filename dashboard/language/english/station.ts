@@ -1,6 +1,9 @@
 /** The Station page. */
 export const station = {
   station: {
+    how: "how?",
+    howAll: (station: string) => `How the figures of ${station} come about`,
+    howOne: (figure: string) => `How this comes about: ${figure}`,
     back: "Floor",
     missing: "There is no such station.",
     missingNote: "It may have been renamed. The Floor shows all there are.",

@@ -3,6 +3,9 @@ import type { station as english } from "../english/station.ts";
 /** German: the Station page. */
 export const station: typeof english = {
   station: {
+    how: "wie?",
+    howAll: (station) => `Wie die Werte von ${station} zustande kommen`,
+    howOne: (figure) => `Wie das zustande kommt: ${figure}`,
     back: "Halle",
     missing: "Diesen Platz gibt es nicht.",
     missingNote: "Vielleicht wurde er umbenannt. In der Halle stehen alle, die es gibt.",

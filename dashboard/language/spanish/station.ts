@@ -3,6 +3,9 @@ import type { station as english } from "../english/station.ts";
 /** Spanish: the Station page. */
 export const station: typeof english = {
   station: {
+    how: "¿cómo?",
+    howAll: (station) => `De dónde salen las cifras de ${station}`,
+    howOne: (figure) => `De dónde sale: ${figure}`,
     back: "Taller",
     missing: "No existe ese puesto.",
     missingNote: "Puede que le hayan cambiado el nombre. En el taller están todos los que hay.",
