@@ -19,6 +19,7 @@ export const told = {
     code: "Scan or type a code",
     codeNote:
       "P before a procedure, J before a job, W before a welder: P:WPS-12 J:4711 W:Anna. A scanner that types will do.",
+    codeScan: "Scan",
     codeUse: "Use it",
     codeUnknown: (code: string) =>
       `No procedure ${code} is known here yet. Choose it below; it is then known by this code.`,

@@ -22,6 +22,7 @@ export const told: typeof english = {
     code: "Code scannen oder eintippen",
     codeNote:
       "P vor einer Anweisung, J vor einem Auftrag, W vor einem Schweißer: P:WPS-12 J:4711 W:Anna. Ein Handscanner, der tippt, genügt.",
+    codeScan: "Scannen",
     codeUse: "Übernehmen",
     codeUnknown: (code) =>
       `Eine Anweisung ${code} ist hier noch nicht bekannt. Unten wählen; danach ist sie unter diesem Code bekannt.`,

@@ -19,6 +19,7 @@ export const told: typeof english = {
     code: "Escanee o escriba un código",
     codeNote:
       "P antes de un procedimiento, J antes de un trabajo, W antes de un soldador: P:WPS-12 J:4711 W:Anna. Sirve un lector que escriba.",
+    codeScan: "Escanear",
     codeUse: "Usarlo",
     codeUnknown: (code) =>
       `Aquí aún no se conoce el procedimiento ${code}. Elíjalo abajo; después se conocerá por este código.`,

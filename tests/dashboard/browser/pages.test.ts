@@ -302,6 +302,60 @@ describe("every page is accessible and fits its screen", () => {
   }, 30_000);
 });
 
+describe("seen without some or all colours", () => {
+  const eyes = ["deuteranopia", "protanopia", "tritanopia", "achromatopsia"] as const;
+  test.each(eyes.flatMap((eye) => schemes.map((scheme) => ({ eye, scheme }))))(
+    "$eye, $scheme: urgency is told by word and shape too",
+    async ({ eye, scheme }) => {
+      const page = await open("laptop", scheme, "#/");
+      const session = await page.context().newCDPSession(page);
+      await session.send("Emulation.setEmulatedVisionDeficiency", { type: eye });
+      await page.screenshot({ path: `${artefacts}floor-${eye}-${scheme}.png` });
+      const bars = page.locator(".tile .sentence:not(.sentence-quiet)");
+      const shapes = new Map<string, string>();
+      for (const bar of await bars.all()) {
+        const word = (await bar.locator(".sentence-word").textContent()) ?? "";
+        const shape = (await bar.locator(".sign-ground").getAttribute("d")) ?? "";
+        expect(["Now", "Soon", "Today"]).toContain(word);
+        shapes.set(word, shape);
+      }
+      expect(shapes.size).toBeGreaterThan(0);
+      expect(new Set(shapes.values()).size).toBe(shapes.size);
+      await page.goto(`${gateway.url}/#/station/${ids[1]}`);
+      await page.waitForSelector(".uplot");
+      await page.screenshot({ path: `${artefacts}station-${eye}-${scheme}.png` });
+      await page.context().close();
+    },
+    60_000,
+  );
+});
+
+describe("every figure explains itself", () => {
+  test("on Station by a tap on the figure, on Floor by one button a tile", async () => {
+    const page = await open("phone", "light", `#/station/${ids[1]}`);
+    const figures = page.locator(".explained");
+    expect(await figures.count()).toBeGreaterThanOrEqual(12);
+    for (const index of [0, 1, 2, 3]) {
+      await figures.nth(index).click();
+      const explained = page.locator("[data-explains]");
+      await explained.first().waitFor();
+      expect(((await explained.first().textContent()) ?? "").length).toBeGreaterThan(40);
+      if (index === 0) expect(await violations(page)).toEqual([]);
+      await page.keyboard.press("Escape");
+      await page.waitForSelector("dialog[open]", { state: "detached" });
+    }
+    await page.goto(`${gateway.url}/#/`);
+    const how = page.locator(".tile-how");
+    expect(await how.count()).toBe(ids.length);
+    const box = await how.first().boundingBox();
+    expect(box?.height).toBeGreaterThanOrEqual(44);
+    await how.first().click();
+    await page.locator("[data-explains=left]").waitFor();
+    expect(await page.locator("[data-explains]").count()).toBe(6);
+    await page.context().close();
+  }, 60_000);
+});
+
 describe("units of the viewer", () => {
   test("CFH and psi, while the setting keeps the unit of the device", async () => {
     const page = await open("laptop", "light", "#/");

@@ -1,0 +1,197 @@
+import { mkdir } from "node:fs/promises";
+import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
+import { connectAsync, type MqttClient } from "mqtt";
+import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { getList, type RunningGateway, startGateway } from "./gateway-process.ts";
+
+// Each bad day on a node of its own, by what it really sends; each page is kept as a picture.
+
+const artefacts = new URL("../../../artefacts/dashboard/bad-days/", import.meta.url).pathname;
+const site = "boatyard";
+
+let gateway: RunningGateway;
+let browser: Browser;
+let context: BrowserContext;
+let client: MqttClient;
+let model: StationDocument;
+const senders: NodeJS.Timeout[] = [];
+
+beforeAll(async () => {
+  await mkdir(artefacts, { recursive: true });
+  gateway = await startGateway();
+  client = await connectAsync(gateway.brokerUrl);
+  const found = (await getList(gateway.url)).stations.find(
+    (view) =>
+      view.description.flowDevice?.kind === "variable-area" &&
+      view.description.cylinder &&
+      !("filledKg" in view.description.cylinder),
+  );
+  if (!found) throw new Error("the virtual shop has no station with a tube");
+  model = found.description;
+  browser = await chromium.launch({
+    executablePath: "/usr/bin/chromium",
+    args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
+  });
+  context = await browser.newContext({
+    viewport: { width: 1280, height: 800 },
+    locale: "en-GB",
+    reducedMotion: "reduce",
+    serviceWorkers: "block",
+  });
+}, 300_000);
+
+afterAll(async () => {
+  for (const sender of senders) clearInterval(sender);
+  await client?.endAsync(true);
+  await browser?.close();
+  await gateway?.stop();
+}, 30_000);
+
+type Record = { n: string; u?: string; v?: number; vs?: string; t?: number };
+
+/** Describes a station of its own for a bad day. */
+async function describeOne(
+  name: string,
+  without: readonly (keyof StationDocument)[] = [],
+): Promise<string> {
+  const base: Partial<StationDocument> = { ...model };
+  for (const part of ["virtual", ...without] as const) delete base[part];
+  const response = await fetch(`${gateway.url}/api/v1/stations/${site}.${name}`, {
+    method: "PUT",
+    headers: { "content-type": "application/json", "if-none-match": "*" },
+    body: JSON.stringify({ ...base, station: name, name: `Day of ${name}`, node: `d-${name}` }),
+  });
+  if (!response.ok) throw new Error(`PUT ${name}: ${await response.text()}`);
+  return `${site}.${name}`;
+}
+
+/** Sends packs of one node, one a second; returns what stops it. */
+function send(name: string, records: (round: number) => Record[], offsetS = 0): () => void {
+  let round = 0;
+  const once = () => {
+    round++;
+    const pack = [
+      { bn: `${site}/d-${name}:`, bt: Date.now() / 1000 + offsetS, n: "boot", v: 1 },
+      { n: "seq", v: round },
+      ...records(round),
+    ];
+    client.publish(`leeward/v1/${site}/d-${name}/samples`, JSON.stringify(pack), { qos: 1 });
+  };
+  once();
+  const timer = setInterval(once, 1000);
+  senders.push(timer);
+  return () => clearInterval(timer);
+}
+
+const pressures = (round: number): Record[] => [
+  { n: "cylinder-pressure", u: "Pa", v: 12e6 - 800 * round },
+  { n: "line-pressure", u: "Pa", v: 300_000 + 900 * Math.sin(round) },
+  { n: "cylinder-temperature", u: "Cel", v: 18 },
+];
+
+async function onStation(id: string): Promise<Page> {
+  const page = await context.newPage();
+  await page.goto(`${gateway.url}/#/station/${id}`);
+  await page.waitForSelector("main[data-station]");
+  return page;
+}
+
+async function keep(page: Page, name: string): Promise<void> {
+  await page.screenshot({ path: `${artefacts}${name}.png`, fullPage: true });
+  const wider = await page.evaluate(
+    () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+  );
+  expect(wider).toBe(0);
+}
+
+const text = (page: Page, field: string) =>
+  page.locator(`[data-field="${field}"]`).first().textContent();
+
+describe("an honest picture of", () => {
+  test("a node that falls silent: grey, its age in words, no solid diamond", async () => {
+    const id = await describeOne("silent");
+    const stop = send("silent", pressures);
+    const page = await onStation(id);
+    await page.waitForSelector("main[data-fresh=live]", { timeout: 60_000 });
+    stop();
+    // Three packs of an idle node, and a little.
+    await page.waitForSelector("main[data-fresh=old]", { timeout: 240_000 });
+    expect(await page.locator(".slot-diamond:not(.slot-diamond-hollow)").count()).toBe(0);
+    expect(await text(page, "age")).toMatch(/^old: .+ ago$/);
+    expect(await text(page, "sentence")).not.toContain("right");
+    await keep(page, "node-silent");
+    await page.goto(`${gateway.url}/#/`);
+    const tile = page.locator(`[data-station="${id}"]`);
+    await tile.scrollIntoViewIfNeeded();
+    await expect.poll(() => tile.getAttribute("data-fresh")).toBe("old");
+    expect(await tile.locator(".slot-diamond:not(.slot-diamond-hollow)").count()).toBe(0);
+    await page.close();
+  }, 400_000);
+
+  test("a cylinder sensor in fault: a dash, the fault named, nothing made up", async () => {
+    const id = await describeOne("fault");
+    send("fault", (round) =>
+      round < 12
+        ? pressures(round)
+        : [
+            ...pressures(round).filter(({ n }) => n !== "cylinder-pressure"),
+            { n: "cylinder-pressure/fault", vs: "open-circuit" },
+          ],
+    );
+    const page = await onStation(id);
+    await expect.poll(() => text(page, "cylinder-pressure"), { timeout: 90_000 }).toBe("–");
+    await expect.poll(() => text(page, "sentence"), { timeout: 90_000 }).toMatch(/sensor|fault/i);
+    expect(await text(page, "cylinder-pressure-measured")).toBe("–");
+    await keep(page, "sensor-fault");
+    await page.close();
+  }, 240_000);
+
+  test.each([
+    { name: "ahead", offsetS: 4 * 3600 },
+    { name: "behind", offsetS: -600 },
+  ])(
+    "a clock that is $name: nothing of it looks live, or the clock is named",
+    async ({ name, offsetS }) => {
+      const id = await describeOne(name);
+      send(name, pressures, offsetS);
+      const page = await onStation(id);
+      await page.waitForTimeout(30_000);
+      const fresh = await page.locator("main").getAttribute("data-fresh");
+      const sentence = (await text(page, "sentence")) ?? "";
+      if (fresh === "live") expect(sentence).toMatch(/clock/i);
+      expect(await text(page, "age")).not.toMatch(/^-/);
+      await keep(page, `clock-${name}`);
+      await page.close();
+    },
+    200_000,
+  );
+
+  test("a station half set up: raw pressures, and what is missing is said", async () => {
+    const id = await describeOne("half", ["flowDevice", "procedure", "hose", "lineTap"]);
+    send("half", pressures);
+    const page = await onStation(id);
+    await expect
+      .poll(() => text(page, "cylinder-pressure-measured"), { timeout: 60_000 })
+      .toMatch(/^1[12]\d bar$/);
+    expect(await text(page, "flow-note")).toContain("what this weld needs is not set");
+    expect(await page.getByText("No flow device described").count()).toBeGreaterThan(0);
+    expect(await text(page, "sentence")).not.toContain("right");
+    await keep(page, "half-set-up");
+    await page.close();
+  }, 120_000);
+
+  test("the first seconds, when nothing is certain: a dash with its reason", async () => {
+    const id = await describeOne("new");
+    const stop = send("new", pressures);
+    const page = await onStation(id);
+    await page.waitForSelector("main[data-t]", { timeout: 30_000 });
+    const flow = (await text(page, "flow")) ?? "";
+    const note = (await text(page, "flow-note")) ?? "";
+    if (flow === "–") expect(note.length).toBeGreaterThan(5);
+    else expect(flow).toMatch(/^\d|^off$/);
+    await keep(page, "just-started");
+    stop();
+    await page.close();
+  }, 60_000);
+});
