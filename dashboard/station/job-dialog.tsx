@@ -7,6 +7,7 @@ import { words } from "../language/words.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
 import { NumberField, SelectField, TextField } from "../shell/fields.tsx";
+import { lazyPage } from "../shell/lazy-page.tsx";
 import { EntryFooter } from "./entry-footer.tsx";
 import { procedureByCode, recentProcedures, rememberProcedure } from "./recent-procedures.ts";
 import { useEntry } from "./use-entry.ts";
@@ -103,27 +104,54 @@ export function JobDialog({ view, onClose }: { view: StationView; onClose: () =>
   );
 }
 
+const CodeScanner = lazyPage(() =>
+  import("../setup/code-scanner.tsx").then(({ CodeScanner }) => CodeScanner),
+);
+
+/** This browser reads codes and lends its camera: both need https. */
+function mayScan(): boolean {
+  return "BarcodeDetector" in globalThis && navigator.mediaDevices?.getUserMedia !== undefined;
+}
+
 /** A code from a scanner that types, or typed by hand: procedure, job and welder in one. */
 function CodeField({ onCode }: { onCode: (code: JobCode) => void }) {
   const text = words.told;
   const [code, setCode] = useState("");
   const [bad, setBad] = useState(false);
+  const [scanning, setScanning] = useState(false);
+  const take = (told: string) => {
+    const read = readJobCode(told);
+    setBad(read === null);
+    if (!read) return;
+    setCode("");
+    onCode(read);
+  };
   return (
     <form
       class="code-field"
       onSubmit={(event) => {
         event.preventDefault();
-        const read = readJobCode(code);
-        setBad(read === null);
-        if (!read) return;
-        setCode("");
-        onCode(read);
+        take(code);
       }}
     >
       <TextField label={text.code} value={code} placeholder="P:WPS-12 J:4711" onChange={setCode} />
       <button type="submit" class="button button-glove" disabled={code.trim() === ""}>
         {text.codeUse}
       </button>
+      {mayScan() && !scanning && (
+        <button type="button" class="button button-glove" onClick={() => setScanning(true)}>
+          {text.codeScan}
+        </button>
+      )}
+      {scanning && (
+        <CodeScanner
+          onStop={() => setScanning(false)}
+          onCode={(read) => {
+            setScanning(false);
+            take(read);
+          }}
+        />
+      )}
       <p class="quiet">{bad ? text.codeBad : text.codeNote}</p>
     </form>
   );
