@@ -78,15 +78,20 @@ export function pinched(
   return clampWindow({ from, to: from + newLength }, nowS);
 }
 
-/** What to fetch for a window: one more of it on either side, so that panning finds it there. */
+/** Share of a window that is fetched beyond it on either side, so that panning finds it there. */
+const SPARE = 0.5;
+/** Share of a window that has to be left of that, before more is fetched. */
+const NEAR = 0.2;
+
+/** What to fetch for a window. */
 export function toLoad(
   window: TimeWindow,
   points: number,
   nowS: number,
 ): Loaded & { points: number } {
   const length = lengthOf(window);
-  const from = window.from - length;
-  const to = Math.min(nowS, window.to + length);
+  const from = window.from - SPARE * length;
+  const to = Math.min(nowS, window.to + SPARE * length);
   const bucketS = length / points;
   return { from, to, bucketS, points: Math.max(2, Math.round((to - from) / bucketS)) };
 }
@@ -99,7 +104,7 @@ export function isCovered(
   nowS: number,
 ): boolean {
   const wanted = lengthOf(window) / points;
-  const near = 0.25 * lengthOf(window);
+  const near = NEAR * lengthOf(window);
   return (
     loaded.from <= window.from - near &&
     (loaded.to >= window.to + near || loaded.to >= nowS - 2 * loaded.bucketS - 10) &&

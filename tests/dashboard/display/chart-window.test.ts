@@ -93,25 +93,25 @@ describe("spans", () => {
 });
 
 describe("what is fetched", () => {
-  test("one window more on either side, at the same resolution", () => {
+  test("half a window more on either side, at the same resolution", () => {
     const load = toLoad(earlier, 600, nowS);
-    expect(load.from).toBe(earlier.from - 86_400);
-    expect(load.to).toBe(earlier.to + 86_400);
-    expect(load.points).toBe(1800);
+    expect(load.from).toBe(earlier.from - 43_200);
+    expect(load.to).toBe(earlier.to + 43_200);
+    expect(load.points).toBe(1200);
     expect(load.bucketS).toBe(144);
   });
 
   test("nothing of the future is asked for", () => {
     const load = toLoad(day, 600, nowS);
     expect(load.to).toBe(nowS);
-    expect(load.points).toBe(1200);
+    expect(load.points).toBe(900);
   });
 
-  test("it serves until a quarter of the window is left, or the scale has changed", () => {
+  test("it serves until a fifth of the window is left, or the scale has changed", () => {
     const load = toLoad(earlier, 600, nowS);
     expect(isCovered(load, earlier, 600, nowS)).toBe(true);
-    expect(isCovered(load, panned(earlier, -0.7, nowS), 600, nowS)).toBe(true);
-    expect(isCovered(load, panned(earlier, -0.8, nowS), 600, nowS)).toBe(false);
+    expect(isCovered(load, panned(earlier, -0.25, nowS), 600, nowS)).toBe(true);
+    expect(isCovered(load, panned(earlier, -0.35, nowS), 600, nowS)).toBe(false);
     expect(isCovered(load, zoomed(earlier, 0.4, 0.5, nowS), 600, nowS)).toBe(false);
     expect(isCovered(load, zoomed(earlier, 0.8, 0.5, nowS), 600, nowS)).toBe(true);
   });
