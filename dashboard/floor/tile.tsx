@@ -16,7 +16,13 @@ import { gasName, stationLine } from "../display/weld-line.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { askHow } from "../shell/explain.tsx";
-import { freshnessOf, freshnessWords, fullContentOf, mayHoldLiquid } from "../shell/view-state.ts";
+import {
+  dataT,
+  freshnessOf,
+  freshnessWords,
+  fullContentOf,
+  mayHoldLiquid,
+} from "../shell/view-state.ts";
 import { Cylinder } from "../signs/cylinder.tsx";
 import { Slot } from "../signs/slot.tsx";
 import { FlowFigure, flowNote } from "./flow-figure.tsx";
@@ -45,7 +51,7 @@ export function Tile({ id, linked }: { id: string; linked: boolean }) {
           {linked ? <a href={stationHref(view.id)}>{view.name}</a> : view.name}
         </h2>
         {view.virtual && <span class="tag">{words.state.virtual}</span>}
-        <TileAge id={id} t={view.estimate?.t ?? null} live={live} />
+        <TileAge id={id} t={dataT(view)} live={live} />
         <p class="tile-line">{stationLine(view.description)}</p>
       </div>
       <div class="tile-body">

@@ -8,12 +8,23 @@ import { type Freshness, freshness } from "../display/freshness.ts";
 export function freshnessOf(view: StationView): Freshness {
   return freshness({
     connection: fromMemory.value ? "lost" : connection.value,
-    t: view.estimate?.t ?? null,
+    t: dataT(view),
     mode: view.estimate?.mode ?? null,
     nowS: nowS.value,
     paceS: view.paceS,
     speed: speed.value,
   });
+}
+
+/**
+ * When what is shown was measured, Unix s. The line that says that a node is silent is newer than
+ * anything the node has sent: what it shows is as old as the newest sample.
+ */
+export function dataT(view: StationView): number | null {
+  const { estimate, node } = view;
+  if (!estimate) return null;
+  const sampled = node.lastSample === null ? Number.NaN : Date.parse(node.lastSample) / 1000;
+  return estimate.mode === "silent" && sampled < estimate.t ? sampled : estimate.t;
 }
 
 /**

@@ -238,9 +238,12 @@ function parts(view: StationView, units: UnitChoice): { name: string; value: str
   ].filter((line) => line !== undefined);
   list.push({ name: names.sensors, value: fitted.length ? fitted.join("; ") : names.noSensor });
   const node = view.node;
+  // A broker may hold a node for connected long after its last word.
+  const nodeState =
+    view.estimate?.mode === "silent" && node.state === "online" ? "unknown" : node.state;
   list.push({
     name: names.node,
-    value: `${node.name ?? DASH}, ${words.station.nodeState[node.state]}`,
+    value: `${node.name ?? DASH}, ${words.station.nodeState[nodeState]}`,
   });
   if (node.lastSample !== null) {
     const age = Math.max(0, nowS.value - Date.parse(node.lastSample) / 1000);

@@ -14,6 +14,14 @@ export function ToldCard({ view }: { view: StationView }) {
   const purge = purgeLine(estimate);
   const job = jobLine(estimate, nowS.value, timeZone.value);
   if (!purge && !job) return null;
+  // Nothing was told: a line is enough.
+  if (!estimate.told) {
+    return (
+      <p class="told-nothing" data-field="job">
+        {job}
+      </p>
+    );
+  }
   return (
     <section class="card told" aria-label={words.told.title}>
       {purge && (
