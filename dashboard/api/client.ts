@@ -97,6 +97,26 @@ export function postEntry<K extends EntryKind>(
   });
 }
 
+/** Until when the last cylinder change of a station can be taken back, RFC 3339; null where it cannot. */
+export async function undoableUntil(site: string, id: string): Promise<string | null> {
+  const rack = await request<{ undoable?: { station: string; until: string }[] }>(
+    `sites/${site}/rack`,
+  );
+  if (!rack.ok) return null;
+  const found = rack.value.undoable?.find(
+    ({ station }) => station === id || `${site}.${station}` === id,
+  );
+  return found?.until ?? null;
+}
+
+/** Takes back the cylinder change that was told last, within half an hour of it. */
+export const undoSwap = (id: string, by: string) =>
+  request<unknown>(`stations/${id}/undo-swap`, {
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify({ by }),
+  });
+
 /** 128 random bits in hex; `randomUUID` is missing on plain http. */
 function freshKey(): string {
   const bytes = crypto.getRandomValues(new Uint8Array(16));

@@ -5,6 +5,7 @@ import { words } from "../language/words.ts";
 import { Dialog } from "../shell/dialog.tsx";
 import { NumberField, TextField } from "../shell/fields.tsx";
 import { EntryFooter } from "./entry-footer.tsx";
+import { UndoSwap } from "./undo-swap.tsx";
 import { useEntry } from "./use-entry.ts";
 
 /** A cylinder was changed: the same kind, full or part used. */
@@ -32,6 +33,7 @@ export function SwapDialog({ view, onClose }: { view: StationView; onClose: () =
           onChange={setKg}
         />
       )}
+      <UndoSwap key={entry.state} view={view} />
       <EntryFooter state={entry.state} answer={entry.answer} onClose={onClose}>
         {liquid && (
           <button

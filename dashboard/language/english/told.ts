@@ -25,6 +25,10 @@ export const told = {
       `No procedure ${code} is known here yet. Choose it below; it is then known by this code.`,
     codeBad: "Nothing in this code is known. It starts with P:, J: or W:.",
     welderName: "Welder (may stay empty)",
+    undo: "Take the change back",
+    undoNote: (until: string) =>
+      `A change was told. If by mistake, it can be taken back until ${until}.`,
+    undone: "Taken back: the cylinder before it counts again.",
     inOrder: "In order of likelihood:",
     thenFlow: (flow: string) => `Then the true flow is ${flow}.`,
     lost: (flow: string) => `About ${flow} is lost before the device.`,

@@ -28,6 +28,10 @@ export const told: typeof english = {
       `Eine Anweisung ${code} ist hier noch nicht bekannt. Unten wählen; danach ist sie unter diesem Code bekannt.`,
     codeBad: "Nichts in diesem Code ist bekannt. Er beginnt mit P:, J: oder W:.",
     welderName: "Schweißer (darf leer bleiben)",
+    undo: "Wechsel zurücknehmen",
+    undoNote: (until) =>
+      `Ein Wechsel ist gemeldet. War es ein Versehen, lässt er sich bis ${until} zurücknehmen.`,
+    undone: "Zurückgenommen: Die Flasche davor zählt wieder.",
     inOrder: "Das Wahrscheinlichste zuerst:",
     thenFlow: (flow) => `Dann ist der wahre Durchfluss ${flow}.`,
     lost: (flow) => `Etwa ${flow} gehen vor dem Gerät verloren.`,

@@ -25,6 +25,10 @@ export const told: typeof english = {
       `Aquí aún no se conoce el procedimiento ${code}. Elíjalo abajo; después se conocerá por este código.`,
     codeBad: "Nada de este código se conoce. Empieza con P:, J: o W:.",
     welderName: "Soldador (puede quedar vacío)",
+    undo: "Deshacer el cambio",
+    undoNote: (until) =>
+      `Se comunicó un cambio. Si fue un error, se puede deshacer hasta las ${until}.`,
+    undone: "Deshecho: vuelve a contar la botella anterior.",
     inOrder: "Por orden de probabilidad:",
     thenFlow: (flow) => `Entonces el caudal real es ${flow}.`,
     lost: (flow) => `Unos ${flow} se pierden antes del aparato.`,
