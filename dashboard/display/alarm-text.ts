@@ -1,5 +1,5 @@
 import type { SaidAlarm } from "@leeward/shared-core/alarms/language/said.ts";
-import { type SayUnits, sayAlarm } from "@leeward/shared-core/alarms/language/say.ts";
+import { reasonIn, type SayUnits, sayAlarm } from "@leeward/shared-core/alarms/language/say.ts";
 import { alarmLanguage } from "../language/alarm-language.ts";
 import { words } from "../language/words.ts";
 import { stopped } from "./advice.ts";
@@ -51,4 +51,9 @@ function plain() {
 
 function titles(): Readonly<Record<string, string>> {
   return Object.fromEntries(Object.keys(words.conditions).map((id) => [id, conditionTitle(id)]));
+}
+
+/** A reason that came with an estimate, in the language in use; English where it has no words for it. */
+export function reasonText(why: string): string {
+  return reasonIn(why, { reasons: alarmLanguage.reasons });
 }

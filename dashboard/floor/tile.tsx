@@ -3,6 +3,7 @@ import type { FlowEstimate } from "@leeward/shared-core/estimation/estimate.ts";
 import { computed, effect, untracked } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { nowS, stationOf } from "../api/store.ts";
+import { reasonText } from "../display/alarm-text.ts";
 import { cylinderFill } from "../display/cylinder-fill.ts";
 import { deviceLine } from "../display/device-line.ts";
 import { ageInWords, secondsInWords } from "../display/durations.ts";
@@ -153,7 +154,11 @@ function DeviceWords({ view, units }: { view: StationView; units: UnitChoice }) 
       </>
     );
   }
-  const second = next ? null : device?.action === "leave" ? device.actionText : device?.why;
+  const second = next
+    ? null
+    : device?.action === "leave"
+      ? device.actionText
+      : device?.why && reasonText(device.why);
   return <>{[first, second].filter(Boolean).join(" – ")}</>;
 }
 
@@ -162,7 +167,9 @@ function nextGasOn(expected: FlowEstimate | null, units: UnitChoice): string | n
   if (expected.lpm !== null) {
     return words.flow.next(`${flowFigure(expected.lpm, units)} ${units.flow}`);
   }
-  return [words.flow.nextUnknown, expected.why].filter(Boolean).join(" – ");
+  return [words.flow.nextUnknown, expected.why && reasonText(expected.why)]
+    .filter(Boolean)
+    .join(" – ");
 }
 
 function TileLeft(props: {
@@ -191,7 +198,7 @@ function TileLeft(props: {
       <p class="tile-note tile-pressure">
         <span>{words.left.label},</span> <span data-field="cylinder-pressure">{pressure}</span>
       </p>
-      {left?.why && <p class="tile-note">{left.why}</p>}
+      {left?.why && <p class="tile-note">{reasonText(left.why)}</p>}
       {estimate?.content.ageS !== undefined && (
         <p class="tile-note">{words.left.held(secondsInWords(estimate.content.ageS))}</p>
       )}

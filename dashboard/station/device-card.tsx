@@ -1,6 +1,7 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { FlowDeviceDocument } from "@leeward/shared-core/documents/hardware.ts";
 import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
+import { reasonText } from "../display/alarm-text.ts";
 import { deviceLine, settingsAgree, shownReading } from "../display/device-line.ts";
 import { DASH, readingFigure } from "../display/numbers.ts";
 import { mostUrgentFirst, urgencyOf } from "../display/urgency.ts";
@@ -109,9 +110,9 @@ function deviceNote(view: StationView): string {
   if (!estimate || !line || !device) return "";
   if (line.action === "leave") return leaveNote(estimate, device.readingUnit);
   if (line.action === "set") return "";
-  return shownReading(estimate) === null
-    ? (estimate.indicated.why ?? line.why ?? words.device.unknown)
-    : (line.why ?? words.device.unknown);
+  const shown = shownReading(estimate) === null ? estimate.indicated.why : undefined;
+  const why = shown ?? line.why;
+  return why ? reasonText(why) : words.device.unknown;
 }
 
 /** `leave it`, and where the target lies if that is elsewhere on the scale. */

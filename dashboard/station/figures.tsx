@@ -1,6 +1,7 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { Quantiles } from "@leeward/shared-core/estimation/estimate.ts";
 import { nowS } from "../api/store.ts";
+import { reasonText } from "../display/alarm-text.ts";
 import { cannotSee } from "../display/cannot-see.ts";
 import { ageInWords, minutesBoundsInWords, minutesInWords } from "../display/durations.ts";
 import type { ExplainedField } from "../display/explain.ts";
@@ -153,7 +154,7 @@ function estimatedFigures(view: StationView, units: UnitChoice): Figure[] {
       field: "content",
       explains: "content",
       value: volumeText(content.litres, units),
-      note: bounds(content.low, content.high, units) ?? content.why,
+      note: bounds(content.low, content.high, units) ?? (content.why && reasonText(content.why)),
     },
     {
       name: names.usable,
@@ -169,14 +170,14 @@ function estimatedFigures(view: StationView, units: UnitChoice): Figure[] {
       field: "leak",
       explains: "leak",
       value: leakText,
-      note: leak.why ?? names.leakTested[leak.tested],
+      note: (leak.why && reasonText(leak.why)) ?? names.leakTested[leak.tested],
     },
     {
       name: names.basis,
       field: "basis",
       explains: "flow",
       value: flow.basis ? (bases[flow.basis] ?? flow.basis) : DASH,
-      note: flow.why,
+      note: flow.why && reasonText(flow.why),
       text: true,
     },
   ];

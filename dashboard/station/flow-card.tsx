@@ -1,4 +1,5 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { reasonText } from "../display/alarm-text.ts";
 import { cannotSee, flowPlace } from "../display/cannot-see.ts";
 import { flowFigure, limitFigure, linePressureText } from "../display/numbers.ts";
 import type { UnitChoice } from "../display/units.ts";
@@ -73,7 +74,7 @@ function flowSentence(view: StationView, units: UnitChoice): string {
       ),
     );
   } else {
-    parts.push(demand?.why ?? words.flow.needsNothing);
+    parts.push(demand?.why ? reasonText(demand.why) : words.flow.needsNothing);
   }
   return parts.join(", ");
 }

@@ -1,5 +1,6 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { useState } from "preact/hooks";
+import { reasonText } from "../display/alarm-text.ts";
 import { minutesInWords } from "../display/durations.ts";
 import { fixed } from "../display/numbers.ts";
 import { timeLeft } from "../display/time-left.ts";
@@ -89,7 +90,7 @@ export function LastDialog(props: { view: StationView; units: UnitChoice; onClos
         {left && left.median !== null && (
           <span>{text.lastNeeds(minutesInWords(lasts.neededMinutes), left.text)}</span>
         )}
-        {left?.why && <span>{left.why}</span>}
+        {left?.why && <span>{reasonText(left.why)}</span>}
       </p>
       <p class="quiet">{text.lastNote}</p>
       <div class="dialog-actions">

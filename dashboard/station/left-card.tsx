@@ -1,5 +1,6 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { nowS, timeZone } from "../api/store.ts";
+import { reasonText } from "../display/alarm-text.ts";
 import { cylinderFill } from "../display/cylinder-fill.ts";
 import { minutesBoundsInWords, momentInWords, secondsInWords } from "../display/durations.ts";
 import { pressureText } from "../display/numbers.ts";
@@ -41,7 +42,7 @@ export function LeftCard(props: { view: StationView; units: UnitChoice; liquid: 
             {atNeed ? ` ${words.left.atNeed}` : ""}
           </p>
         )}
-        {left?.why && <p class="card-note">{left.why}</p>}
+        {left?.why && <p class="card-note">{reasonText(left.why)}</p>}
         <p class="card-note">
           <Explained id={view.id} field="cylinder-pressure" label={words.station.figures.cylinder}>
             <span data-field="cylinder-pressure">

@@ -1,2 +1,48 @@
-/** Reasons of the core in German, by their English text. */
-export const germanReasons: Readonly<Record<string, string>> = {};
+/** Reasons of the core in German, by their English text; `{}` stands for a value. */
+export const germanReasons: Readonly<Record<string, string>> = {
+  "the cylinder was not idle for long enough yet": "die Flasche hat noch nicht lange genug geruht",
+  "the restriction's conductance is not learnt yet: gas has to flow for some minutes":
+    "die Drosselstelle ist noch nicht gelernt: Dazu muss einige Minuten Gas strömen",
+  "no cylinder pressure has been read yet": "noch wurde kein Flaschendruck gemessen",
+  "the cylinder's pressure sensor is in fault ({}): held from its last good reading":
+    "der Drucksensor der Flasche ist gestört ({}): festgehalten von seiner letzten guten Messung",
+  "no data: held from the last reading": "keine Daten: festgehalten von der letzten Messung",
+  "no cylinder pressure is read: held from the last reading":
+    "kein Flaschendruck wird gemessen: festgehalten von der letzten Messung",
+  "{} draws from the same supply at the same times: the two flows cannot be told apart well":
+    "{} entnimmt zur selben Zeit aus derselben Versorgung: Die beiden Durchflüsse lassen sich nicht gut trennen",
+  "neither line nor cylinder pressure is read: whether gas flows cannot be told":
+    "weder Leitungs- noch Flaschendruck wird gemessen: Ob Gas strömt, lässt sich nicht sagen",
+  "just started: whether gas flows cannot be told yet":
+    "gerade gestartet: Ob Gas strömt, lässt sich noch nicht sagen",
+  "neither line pressure nor delivery pressure is known":
+    "weder Leitungsdruck noch Lieferdruck ist bekannt",
+  "the line pressure is not known: its sensor is out ({})":
+    "der Leitungsdruck ist nicht bekannt: Sein Sensor fällt aus ({})",
+  "the station has no flow device": "der Platz hat kein Durchflussgerät",
+  "the flow is not known yet": "der Durchfluss ist noch nicht bekannt",
+  "the flow is not known": "der Durchfluss ist nicht bekannt",
+  "no data": "keine Daten",
+  "the station has no target flow": "der Platz hat keinen Zieldurchfluss",
+  "the device has no scale": "das Gerät hat keine Skala",
+  "the target cannot be reached within the scale: change the cylinder or the device":
+    "das Ziel liegt außerhalb der Skala: Flasche oder Gerät wechseln",
+  "the usual hose pressure at this flow is not learnt yet":
+    "der übliche Schlauchdruck bei diesem Durchfluss ist noch nicht gelernt",
+  "the set-up gives no date: neither of a bench test nor of the sensors' calibration":
+    "die Einrichtung nennt kein Datum: weder einer Prüfung am Prüfstand noch der Kalibrierung der Sensoren",
+  "the set-up gives no highest line pressure (regulator.maxLineBar)":
+    "die Einrichtung nennt keinen höchsten Leitungsdruck (regulator.maxLineBar)",
+  "the regulator is thawing after a cold run: the rise may be warming gas, CO2 snow or a leaking seat":
+    "der Druckminderer taut nach kaltem Betrieb: Der Anstieg kann warm werdendes Gas, CO2-Schnee oder ein undichter Sitz sein",
+  "the temperature of the regulator's body is not known: no probe on it, or too few readings":
+    "die Temperatur des Druckminderers ist nicht bekannt: kein Fühler daran oder zu wenige Messungen",
+  "nothing was seen yet that tells gases apart: the flow is not learnt, and the cylinder has not stood idle through a change of temperature":
+    "noch war nichts zu sehen, was Gase unterscheidet: Der Durchfluss ist nicht gelernt, und die Flasche hat noch keinen Temperaturwechsel in Ruhe erlebt",
+  "the station has no welding procedure": "der Platz hat keine Schweißaufgabe",
+  "the gas of the station's supply is not known": "das Gas der Versorgung ist nicht bekannt",
+  "the tables need the cup number, or material and thickness in the procedure":
+    "die Tabellen brauchen die Gasdüsennummer, oder Werkstoff und Dicke, in der Schweißaufgabe",
+  "the tables need transfer (short-circuit, spray, pulsed), or material and thickness in the procedure":
+    "die Tabellen brauchen die Lichtbogenart, oder Werkstoff und Dicke, in der Schweißaufgabe",
+};

@@ -129,9 +129,26 @@ export function formatsOf(language: AlarmLanguage, units: SayUnits): Formats {
     },
     percent: (share) => `${Math.round(share * 100)} %`,
     number,
-    reason: (english) => language.reasons[english] ?? english,
+    reason: (english) => reasonIn(english, language),
     condition: (id) => language.titles[id] ?? id,
   };
+}
+
+/**
+ * A reason of the core (a `why` of an estimate) in a language; one that its table does not know
+ * stays English.
+ */
+export function reasonIn(english: string, language: Pick<AlarmLanguage, "reasons">): string {
+  const exact = language.reasons[english];
+  if (exact !== undefined) return exact;
+  for (const [pattern, own] of Object.entries(language.reasons)) {
+    const [before = "", after] = pattern.split("{}");
+    if (after === undefined || english.length <= before.length + after.length) continue;
+    if (!english.startsWith(before) || !english.endsWith(after)) continue;
+    const value = english.slice(before.length, english.length - after.length);
+    return own.replace("{}", () => value);
+  }
+  return english;
 }
 
 type Loose = (of: Record<string, unknown>, f: Formats) => string;

@@ -1,2 +1,49 @@
-/** Reasons of the core in Spanish, by their English text. */
-export const spanishReasons: Readonly<Record<string, string>> = {};
+/** Reasons of the core in Spanish, by their English text; `{}` stands for a value. */
+export const spanishReasons: Readonly<Record<string, string>> = {
+  "the cylinder was not idle for long enough yet":
+    "la botella aún no ha estado bastante tiempo en reposo",
+  "the restriction's conductance is not learnt yet: gas has to flow for some minutes":
+    "la restricción aún no está aprendida: tiene que pasar gas unos minutos",
+  "no cylinder pressure has been read yet": "aún no se ha medido la presión de la botella",
+  "the cylinder's pressure sensor is in fault ({}): held from its last good reading":
+    "el sensor de presión de la botella está averiado ({}): mantenido desde su última lectura buena",
+  "no data: held from the last reading": "sin datos: mantenido desde la última lectura",
+  "no cylinder pressure is read: held from the last reading":
+    "no se mide la presión de la botella: mantenido desde la última lectura",
+  "{} draws from the same supply at the same times: the two flows cannot be told apart well":
+    "{} toma del mismo suministro al mismo tiempo: los dos caudales no se distinguen bien",
+  "neither line nor cylinder pressure is read: whether gas flows cannot be told":
+    "no se mide ni la presión de línea ni la de la botella: no se puede decir si pasa gas",
+  "just started: whether gas flows cannot be told yet":
+    "acaba de arrancar: aún no se puede decir si pasa gas",
+  "neither line pressure nor delivery pressure is known":
+    "no se conoce ni la presión de línea ni la de salida",
+  "the line pressure is not known: its sensor is out ({})":
+    "no se conoce la presión de línea: falta su sensor ({})",
+  "the station has no flow device": "el puesto no tiene caudalímetro",
+  "the flow is not known yet": "aún no se conoce el caudal",
+  "the flow is not known": "no se conoce el caudal",
+  "no data": "sin datos",
+  "the station has no target flow": "el puesto no tiene caudal objetivo",
+  "the device has no scale": "el aparato no tiene escala",
+  "the target cannot be reached within the scale: change the cylinder or the device":
+    "el objetivo no se alcanza dentro de la escala: cambie la botella o el aparato",
+  "the usual hose pressure at this flow is not learnt yet":
+    "aún no se ha aprendido la presión de manguera habitual con este caudal",
+  "the set-up gives no date: neither of a bench test nor of the sensors' calibration":
+    "la configuración no da fecha: ni de una prueba en el banco ni de la calibración de los sensores",
+  "the set-up gives no highest line pressure (regulator.maxLineBar)":
+    "la configuración no da la presión de línea máxima (regulator.maxLineBar)",
+  "the regulator is thawing after a cold run: the rise may be warming gas, CO2 snow or a leaking seat":
+    "el manorreductor se deshiela tras trabajar en frío: la subida puede ser gas que se calienta, nieve de CO2 o un asiento que fuga",
+  "the temperature of the regulator's body is not known: no probe on it, or too few readings":
+    "no se conoce la temperatura del manorreductor: sin sonda, o muy pocas lecturas",
+  "nothing was seen yet that tells gases apart: the flow is not learnt, and the cylinder has not stood idle through a change of temperature":
+    "aún no se ha visto nada que distinga los gases: el caudal no está aprendido y la botella no ha estado en reposo durante un cambio de temperatura",
+  "the station has no welding procedure": "el puesto no tiene trabajo de soldadura",
+  "the gas of the station's supply is not known": "no se conoce el gas del suministro",
+  "the tables need the cup number, or material and thickness in the procedure":
+    "las tablas necesitan el número de boquilla, o material y espesor, en el trabajo",
+  "the tables need transfer (short-circuit, spray, pulsed), or material and thickness in the procedure":
+    "las tablas necesitan la transferencia, o material y espesor, en el trabajo",
+};
