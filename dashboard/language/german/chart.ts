@@ -43,6 +43,6 @@ export const chart: typeof english = {
     also: (titles) => `; ${titles}`,
     at: (time) => `um ${time}`,
     none: "keine Daten",
-    off: "zu",
+    off: "aus",
   },
 };

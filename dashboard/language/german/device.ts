@@ -41,7 +41,7 @@ export const device: typeof english = {
     between: (low, high) => `zwischen ${low} und ${high}`,
     needs: (low, high) => `diese Naht braucht ${low} bis ${high}`,
     needsNothing: "was diese Naht braucht, ist nicht eingestellt",
-    off: "zu",
+    off: "aus",
     offSince: (time) => `seit ${time}`,
     lineHolds: (pressure) => `in der Leitung ${pressure}`,
     next: (flow) => `Beim nächsten Start ${flow}`,

@@ -13,7 +13,7 @@ export const actions: typeof english = {
     last: "¿Alcanzará?",
     purge: "Purga",
     purging: "Terminar la purga",
-    job: "Qué sueldo ahora",
+    job: "Qué estoy soldando",
     send: "Enviar",
     cancel: "Cancelar",
     close: "Cerrar",
@@ -72,7 +72,7 @@ export const actions: typeof english = {
     purgeEnd: "Terminar la purga",
     purgeSafety:
       "El gas de purga llena fosos y depósitos sin que se huela: peligro de asfixia. Ventile; no entre nunca a mirar. Decide el medidor de oxígeno, no el reloj. Siga las normas locales de espacios confinados.",
-    jobTitle: "Qué sueldo ahora",
+    jobTitle: "Qué estoy soldando",
     jobCurrent: "ahora",
     jobOther: "Otra cosa",
     jobProcess: "Proceso",

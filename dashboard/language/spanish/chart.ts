@@ -40,7 +40,7 @@ export const chart: typeof english = {
     needNote: "La banda es lo que necesita la soldadura actual.",
     envelope: "El borde sombreado va del valor más bajo al más alto de cada paso.",
     also: (titles) => `; ${titles}`,
-    at: (time) => `a las ${time}`,
+    at: (time) => `hora: ${time}`,
     none: "sin datos",
     off: "cerrado",
   },

@@ -69,7 +69,7 @@ export const device: typeof english = {
     label: "de gas restante",
     bounds: (low, high) => `de ${low} a ${high}`,
     atNeed: "con el caudal que necesita esta soldadura",
-    changeBy: (time) => `cambiar hacia las ${time}`,
+    changeBy: (time) => `cambiar antes de: ${time}, aprox.`,
     cylinderDrawing: (percent, gas) => `Botella de ${gas}, llena al ${percent} % aprox.`,
     cylinderUnknown: (gas) => `Botella de ${gas}, contenido desconocido`,
     cylinderLiquid: (gas) => `Botella de ${gas} con líquido: la presión no dice cuánto`,

@@ -92,9 +92,9 @@ const sentences: Sentences = {
   "may-ice-up": (of, f) =>
     `Der Druckminderer könnte ${of.inS === null ? "bald" : `innerhalb von ${f.span(of.inS)}`} vereisen${of.bodyK === null ? "" : `, sein Gehäuse hat ${f.temperature(of.bodyK)}`}`,
   "on-reserve": bare("Die Reserveseite ist in Gebrauch"),
-  "gas-left": ({ s }, f) => `Gas für noch etwa ${f.span(s)} Schweißen`,
+  "gas-left": ({ s }, f) => `Gas reicht noch für etwa ${f.span(s)} Schweißen`,
   "gas-left-job": ({ s, jobS }, f) =>
-    `Gas für noch etwa ${f.span(s)} Schweißen, der Auftrag braucht ${f.span(jobS)}`,
+    `Gas reicht noch für etwa ${f.span(s)} Schweißen, der Auftrag braucht ${f.span(jobS)}`,
   "gas-ends-soon": bare("Das Gas geht bald zu Ende"),
   "sensor-fault": ({ faults: list }) =>
     list === ""
