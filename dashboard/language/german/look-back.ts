@@ -28,9 +28,9 @@ export const lookBack: typeof english = {
   serial: (serial) => `Flasche ${serial}`,
   lotUnknown: "Charge nicht angegeben",
   verdict: {
-    short: "Der Gasfluss war zu klein.",
-    "not-short": "Der Gasfluss war nicht zu klein.",
-    "cannot-tell": "Ob der Gasfluss zu klein war, lässt sich nicht sagen.",
+    short: "Der Gasdurchfluss war zu klein.",
+    "not-short": "Der Gasdurchfluss war nicht zu klein.",
+    "cannot-tell": "Ob der Gasdurchfluss zu klein war, lässt sich nicht sagen.",
     "no-window":
       "Gas floss. Was die Naht braucht, war nicht eingestellt; zu klein oder nicht lässt sich nicht sagen.",
     "no-gas": "Es floss kein Gas.",
@@ -45,7 +45,7 @@ export const lookBack: typeof english = {
     `Jede Sekunde ist aufgezeichnet; beurteilt sind ${time} mit Gas, ohne die ersten zwei Sekunden und die letzte jedes Starts.`,
   why: {
     doubt: (time) =>
-      `Während ${time} lag der Fluss so nahe am Mindestwert, dass sein Intervall darunter reicht.`,
+      `Während ${time} lag der Durchfluss so nahe am Mindestwert, dass sein Intervall darunter reicht.`,
     "no-data": (time) => `Während ${time} wurde nichts aufgezeichnet. Das zählt nie als gut.`,
     brief: (time) => `Zusammen ${time} lag er unter dem Mindestwert, nie 2 s am Stück.`,
     notKept: "Aus dieser Zeit ist nicht mehr jede Sekunde aufbewahrt.",
@@ -65,7 +65,7 @@ export const lookBack: typeof english = {
   facts: {
     title: "In Zahlen",
     starts: "Gasstarts",
-    gasOn: "Gas an für",
+    gasOn: "Gas strömte",
     used: "Gas verbraucht",
     swaps: "Flaschenwechsel",
     reDials: "Durchflussgerät verstellt",
@@ -75,39 +75,39 @@ export const lookBack: typeof english = {
     none: "keine",
   },
   chart: {
-    title: "Fluss gegen den Bedarf der Naht",
+    title: "Durchfluss gegen den Bedarf der Naht",
     cylinder: "Flaschendruck",
-    regulator: "Reglerkörper",
+    regulator: "Gehäuse des Druckminderers",
     window: "gebraucht",
-    flow: "wahrer Fluss",
+    flow: "wahrer Durchfluss",
     describe:
-      "Verlauf des wahren Flusses mit seinem Intervall gegen das Durchflussfenster, mit Flaschendruck und Reglertemperatur. Die Zahlen stehen daneben.",
+      "Verlauf des wahren Durchflusses mit seinem Intervall gegen das Durchflussfenster, mit Flaschendruck und Temperatur des Druckminderers. Die Zahlen stehen daneben.",
     legend:
-      "Band: was die Naht brauchte. Linie: wahrer Fluss mit 95-%-Intervall. Schraffiert: nichts aufgezeichnet. Getönt: zu wenig Gas. Balken oben: Alarme. Dreiecke: Flasche gewechselt (voll), Gerät verstellt (hohl).",
+      "Band: was die Naht brauchte. Linie: wahrer Durchfluss mit 95-%-Intervall. Schraffiert: nichts aufgezeichnet. Getönt: zu wenig Gas. Balken oben: Alarme. Dreiecke: Flasche gewechselt (voll), Gerät verstellt (hohl).",
     empty: "In dieser Zeit wurde nichts aufgezeichnet.",
   },
   events: {
     title: "Was geschah",
-    none: "Nur Gas an und Gas aus.",
+    none: "Nur Gas auf und Gas zu.",
     more: (n) => `und ${n} weitere`,
     kinds: {
       swap: "Flasche gewechselt",
       "re-dial": "Durchflussgerät verstellt",
       "valve-closed": "Flaschenventil zu",
       "valve-opened": "Flaschenventil auf",
-      "line-bled": "Leitung entlüftet",
+      "line-bled": "Leitung entlastet",
       "line-left-under-pressure": "Leitung unter Druck gelassen",
       "sensor-fault": "Sensor gestört",
       "sensor-ok": "Sensor wieder in Ordnung",
       "person-swap": "gemeldet: Flasche gewechselt",
       "person-undo": "gemeldet: Flaschenwechsel zurückgenommen",
       "person-reading": "gemeldet: Anzeige des Geräts",
-      "person-purge": "gemeldet: Spülen",
+      "person-purge": "gemeldet: Formieren",
       "person-job": "gemeldet: Auftrag",
       description: "Platz neu beschrieben",
     },
     litres: (volume) => `${volume} darin`,
-    ratio: (percent) => `Fluss auf ${percent} % geändert`,
+    ratio: (percent) => `Durchfluss auf ${percent} % geändert`,
     ended: "beendet",
   },
   alarms: {
@@ -119,17 +119,17 @@ export const lookBack: typeof english = {
   },
   blind: {
     title: "Was Leeward nicht sehen kann und trotzdem Poren macht",
-    elsewhere: "Der Gasfluss ist nicht der Grund. Suchen Sie nach:",
+    elsewhere: "Der Gasdurchfluss ist nicht der Grund. Suchen Sie nach:",
     causes: [
       "Zugluft, ein offenes Tor, ein Lüfter an der Naht",
-      "eine durch Spritzer zugesetzte Düse, eine gerissene Keramik, falscher Drahtüberstand",
+      "eine durch Spritzer zugesetzte Gasdüse, eine gerissene Keramik, falscher Drahtüberstand",
       "nasses oder schmutziges Metall: Öl, Farbe, Rost, Kondenswasser",
       "feuchter oder schmutziger Draht, Stab oder Elektrode",
       "falscher Brennerwinkel oder Abstand",
       "Luft, die ein undichter Schlauch, Brenner oder Anschluss hinter der Messstelle ansaugt",
-      "ein Gas, das nicht ist, was sein Aufkleber sagt",
+      "ein Gas, das nicht ist, was sein Etikett sagt",
     ],
   },
   foot: (reference, printed) =>
-    `Intervalle halten 19 von 20 Mal. Volumen bei ${reference}. Wahrer Fluss durch den Regler, nicht an der Düse, außer die Leitung ist am Schlauch angezapft. Gedruckt ${printed}.`,
+    `Intervalle halten 19 von 20 Mal. Volumen bei ${reference}. Wahrer Durchfluss durch den Druckminderer, nicht an der Düse, außer der Sensor sitzt am Schlauch. Gedruckt ${printed}.`,
 };

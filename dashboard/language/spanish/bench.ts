@@ -147,7 +147,7 @@ export const bench: BenchWords = {
     draughtMs: "Corriente de aire, m/s",
     gasLens: "Difusor de gas",
     preflow: "Preflujo",
-    postflow: "Posflujo",
+    postflow: "Postflujo",
     exit: (bore) => `Salida de una boquilla de ${bore} mm`,
     reynolds: "Número de Reynolds en la boquilla",
     spread: (low, high, unit) => `Las fuentes no coinciden, de ${low} a ${high} ${unit}:`,

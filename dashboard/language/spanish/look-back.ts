@@ -77,11 +77,11 @@ export const lookBack: typeof english = {
   chart: {
     title: "Caudal frente a lo que la soldadura necesitaba",
     cylinder: "Presión de la botella",
-    regulator: "Cuerpo del regulador",
+    regulator: "Cuerpo del manorreductor",
     window: "necesario",
     flow: "caudal real",
     describe:
-      "Gráfica del caudal real con su intervalo frente a la ventana de caudal, con presión de la botella y temperatura del regulador. Las cifras están al lado.",
+      "Gráfica del caudal real con su intervalo frente a la ventana de caudal, con presión de la botella y temperatura del manorreductor. Las cifras están al lado.",
     legend:
       "Banda: lo que la soldadura necesitaba. Línea: caudal real con su intervalo del 95 %. Rayado: nada registrado. Teñido: poco gas. Barras arriba: alarmas. Triángulos: botella cambiada (lleno), aparato girado (hueco).",
     empty: "No se registró nada en este tiempo.",
@@ -131,5 +131,5 @@ export const lookBack: typeof english = {
     ],
   },
   foot: (reference, printed) =>
-    `Los intervalos se cumplen 19 de cada 20 veces. Volúmenes a ${reference}. Caudal real por el regulador, no en la boquilla, salvo que la toma esté en la manguera. Impreso ${printed}.`,
+    `Los intervalos se cumplen 19 de cada 20 veces. Volúmenes a ${reference}. Caudal real por el manorreductor, no en la boquilla, salvo que la toma esté en la manguera. Impreso ${printed}.`,
 };
