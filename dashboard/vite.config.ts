@@ -31,6 +31,8 @@ export default defineConfig({
         ],
       },
       workbox: {
+        // Messages of alarms; see the file.
+        importScripts: ["push-worker.js"],
         globPatterns: ["**/*.{js,css,html,svg,png,woff2}"],
         navigateFallback: "index.html",
         navigateFallbackDenylist: [/\/api\//, /\/alarms\//, /\/(healthz|readyz|metrics)$/],

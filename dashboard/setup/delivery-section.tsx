@@ -3,6 +3,7 @@ import type { Answer } from "../api/client.ts";
 import { setupWords } from "../language/setup-words.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { Chosen, optionsOf, Ticked } from "./inputs.tsx";
+import { MailFields } from "./mail-fields.tsx";
 import {
   type DeliverySettings,
   getDelivery,
@@ -130,6 +131,7 @@ export function DeliverySection() {
         </p>
       </fieldset>
       <QuietHours settings={settings} change={change} />
+      <MailFields settings={settings} change={change} />
       <div class="field">
         <label for="public-url">{text.publicUrl}</label>
         <input

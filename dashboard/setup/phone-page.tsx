@@ -1,4 +1,5 @@
 import { setupWords } from "../language/setup-words.ts";
+import { PushPanel } from "./push-panel.tsx";
 
 type Need = "install" | "push" | "camera";
 
@@ -33,6 +34,7 @@ export function PhonePage() {
         ))}
       </dl>
       <p class="quiet">{text.typed}</p>
+      <PushPanel />
       <h2>{text.waysTitle}</h2>
       <div class="setup-pair">
         <section class="setup-card">

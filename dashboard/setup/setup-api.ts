@@ -33,6 +33,19 @@ export interface DeliverySettings {
   chains: { [key: string]: unknown }[];
   quietHours: { from: string; to: string } | null;
   publicUrl: string | null;
+  /** `mailto:` or https address that push services may write to. */
+  pushSubject: string | null;
+  smtp: MailServer | null;
+}
+
+export interface MailServer {
+  host: string;
+  port: number;
+  secure: boolean;
+  requireTls: boolean;
+  user?: string;
+  password?: string;
+  from: string;
 }
 
 export const getDelivery = () => request<{ settings: DeliverySettings }>("notify");
@@ -86,3 +99,19 @@ export const enrolNode = (
     headers: ownerKey === "" ? json : { ...json, authorization: `Bearer ${ownerKey}` },
     body: JSON.stringify({ again, place }),
   });
+
+export const getPushKey = () => request<{ publicKey: string }>("notify/push-key");
+
+export const subscribe = (subscription: {
+  contact: string;
+  endpoint: string | undefined;
+  keys: Record<string, string> | undefined;
+}) =>
+  request<{ id: string }>("notify/subscriptions", {
+    method: "POST",
+    headers: json,
+    body: JSON.stringify(subscription),
+  });
+
+export const unsubscribe = (id: string) =>
+  request<null>(`notify/subscriptions/${encodeURIComponent(id)}`, { method: "DELETE" });

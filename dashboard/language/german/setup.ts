@@ -351,11 +351,30 @@ export const setup: SetupWords = {
     quiet: "Ruhezeit",
     quietOn: "Nachts nur, was jemandes Sicherheit betrifft",
     publicUrl: "Adresse dieser Seiten für Links in Nachrichten",
+    mail: "Mailserver",
+    mailOn: "Es gibt einen Mailserver",
+    mailHost: "Seine Adresse",
+    mailPort: "Anschluss (Port)",
+    mailFrom: "Absender",
+    mailUser: "Benutzer",
+    mailPassword: "Passwort",
+    pushSubject: "E-Mail-Adresse, an die Push-Dienste schreiben dürfen",
     saveDelivery: "Speichern, wer davon erfährt",
     first:
       "Der erste Kontakt erfährt sofort von jedem Alarm; Ketten der Weitergabe werden über die API gesetzt.",
     mailNeeds:
-      "E-Mail braucht einen Mailserver und Nachrichten aufs Telefon eine Absenderadresse: siehe docs/delivery.md.",
+      "E-Mail braucht einen Mailserver, Nachrichten aufs Telefon eine Adresse, an die ihre Dienste schreiben dürfen: beides unten.",
+  },
+  push: {
+    title: "Nachrichten auf diesem Gerät",
+    contact: "Für",
+    take: "Hier Nachrichten empfangen",
+    stop: "Hier keine Nachrichten mehr empfangen",
+    taking: (name) => `Dieses Gerät empfängt Nachrichten für ${name}.`,
+    nobody: "Noch soll niemand Nachrichten aufs Telefon bekommen: das sagen unter",
+    denied:
+      "Der Browser erlaubt keine Nachrichten: in seinen Einstellungen für diese Seite erlauben.",
+    failed: (why) => `Der Browser konnte sich nicht anmelden: ${why}`,
   },
   phonePage: {
     title: "Was ein Telefon braucht",

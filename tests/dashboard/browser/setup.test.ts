@@ -419,6 +419,42 @@ describe("on a phone", () => {
     await page.context().close();
   }, 60_000);
 
+  test("a message of an alarm shows itself with no page of its own to help it", async () => {
+    const page = await open("#/setup/phone", { serviceWorkers: "allow", viewport: sizes.phone });
+    await page.context().grantPermissions(["notifications"], { origin: gateway.url });
+    const cdp = await page.context().newCDPSession(page);
+    const registered = new Promise<string>((resolve) => {
+      cdp.on("ServiceWorker.workerRegistrationUpdated", ({ registrations }) => {
+        const found = registrations.find((one) => one.scopeURL.startsWith(gateway.url));
+        if (found) resolve(found.registrationId);
+      });
+    });
+    await cdp.send("ServiceWorker.enable");
+    await page.waitForFunction(async () => (await navigator.serviceWorker.ready).active !== null);
+    const deliver = async (data: string) =>
+      cdp.send("ServiceWorker.deliverPushMessage", {
+        origin: gateway.url,
+        registrationId: await registered,
+        data,
+      });
+    const shown = () =>
+      page.evaluate(async () => {
+        const list = await (await navigator.serviceWorker.ready).getNotifications();
+        return list.map((one) => ({ title: one.title, body: one.body, tag: one.tag }));
+      });
+    const line = "Slipway: under-shielding, dial 12 L/min now";
+    const message = { tag: "a~b~c", line, body: "The float shows 8.", link: null, t: 1764057600 };
+    await deliver(JSON.stringify({ ...message, priority: "high", repeat: false }));
+    await expect.poll(shown).toEqual([{ title: line, body: "The float shows 8.", tag: "a~b~c" }]);
+    // A repeat takes the place of its original; what cannot be read shows all the same.
+    await deliver(JSON.stringify({ ...message, priority: "high", repeat: true }));
+    await deliver("no json");
+    await expect
+      .poll(async () => (await shown()).map((one) => one.title).sort())
+      .toEqual(["Leeward", line]);
+    await page.context().close();
+  }, 60_000);
+
   test("without a network it opens with the last values, marked as old, and Setup too", async () => {
     const page = await open("#/setup", { serviceWorkers: "allow", viewport: sizes.phone });
     await page.waitForFunction(async () => (await navigator.serviceWorker.ready).active !== null);
