@@ -159,8 +159,10 @@ export class TestNode {
     this.deliver();
   }
 
-  sendTime(unix: number): void {
-    this.node.message("leeward/v1/north/time", JSON.stringify({ unix }));
+  /** The gateway's time; a text goes out as it is. */
+  sendTime(unix: number | string): void {
+    const payload = typeof unix === "string" ? unix : JSON.stringify({ unix });
+    this.node.message("leeward/v1/north/time", payload);
     this.deliver();
   }
 
