@@ -131,7 +131,10 @@ local function open(options)
     port = 1883, secret = "K7QF9M2XK7QF9M2XK7QF9M2X", enrolled = true, complete = true, why = "",
     readFile = files.read, writeFile = ports.writeFile, renameFile = ports.renameFile,
     removeFile = files.remove, lamp = ports.lamp, restart = function() end,
-    openAccess = function() host.accesses = host.accesses + 1 host.access = true end,
+    openAccess = function()
+      host.accesses = host.accesses + 1
+      host.access, host.opened = true, host.quarter
+    end,
     closeAccess = function() host.access = false end,
     loadSetUp = options.set_up,
   }
@@ -143,6 +146,7 @@ local function open(options)
     link = "down"
     forget_pending()
     host.boots = host.boots + 1
+    host.access = false
     host.uptime_quarters = 0
     ports.reset = reset
     ports.random = math.floor(random() * 2147483646) + 1
@@ -176,7 +180,7 @@ local function open(options)
     node.tick(math.floor(host.uptime_quarters / 4), (host.uptime_quarters % 4) * 250000)
     deliver()
     reach.tick(math.floor(host.uptime_quarters / 4), host.broker_up, link == "up", false)
-    if host.access and options.set_up and second % 97 == 0 then -- a phone looks
+    if host.access and options.set_up and second % 97 == 0 and host.quarter - host.opened < 1200 then -- a phone looks, for five minutes
       reach.converse().take("GET / HTTP/1.1\r\n\r\n")
     end
     return second
