@@ -4,7 +4,7 @@ import type { station as english } from "../english/station.ts";
 export const station: typeof english = {
   station: {
     how: "¿cómo?",
-    howAll: (station) => `De dónde salen las cifras de ${station}`,
+    howAll: (station) => `¿cómo? De dónde salen las cifras de ${station}`,
     howOne: (figure) => `De dónde sale: ${figure}`,
     back: "Taller",
     missing: "No existe ese puesto.",
