@@ -24,8 +24,6 @@ export interface AlarmServiceOptions
   supplyNode: (site: string, supply: string) => string | null;
   /** What is said of a site: language and units of its texts. */
   siteDocument?: (site: string) => SiteDocument | undefined;
-  /** Called when the list may have changed. */
-  onChange?: () => void;
 }
 
 /** Alarms with people in them: life cycle, delivery, measures. Fed with the engines' lines. */
@@ -60,10 +58,7 @@ export class AlarmService {
     this.lifeCycle = new AlarmLifeCycle({
       store,
       plan: (occurrence, nowS) => this.notifier.plan(occurrence, nowS),
-      onWritten: () => {
-        this.notifier.wake();
-        options.onChange?.();
-      },
+      onWritten: () => this.notifier.wake(),
       onError: (error) => log.error({ error: String(error) }, "alarms not written"),
       supplyOf: (id) => station(id)?.supply ?? null,
     });

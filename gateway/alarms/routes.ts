@@ -4,6 +4,7 @@ import {
   alarmListSchema,
   alarmMeasuresSchema,
   alarmSchema,
+  alarmStateSchema,
   shelveSchema,
   unshelveSchema,
 } from "@leeward/shared-core/api/alarms.ts";
@@ -40,10 +41,15 @@ export function alarmRoutes(context: AlarmRouteContext): FastifyPluginAsyncZod {
           description:
             "States after IEC 62682 / ISA-18.2. Leeward is no oxygen or CO2 monitor and no safety device.",
           tags: ["alarms"],
+          querystring: z.object({ state: alarmStateSchema.optional() }),
           response: { 200: alarmListSchema },
         },
       },
-      () => ({ alarms: lifeCycle.list().map(alarmView) }),
+      (request) => {
+        const { state } = request.query;
+        const views = lifeCycle.list().map(alarmView);
+        return { alarms: state === undefined ? views : views.filter((one) => one.state === state) };
+      },
     );
 
     app.get(

@@ -103,8 +103,9 @@ export const commandSchema = z
     ]),
     /** Unix seconds. */
     expires: z.number(),
-    lamp: z.string().optional(),
-    buzzer: z.string().optional(),
+    /** A signal: what lights and sounds. */
+    lamp: z.boolean().optional(),
+    buzzer: z.boolean().optional(),
     seconds: z.number().positive().optional(),
     url: z.url().optional(),
     bytes: z.int().positive().optional(),

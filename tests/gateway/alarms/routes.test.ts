@@ -86,6 +86,10 @@ describe("the alarm API", () => {
     const { line, call } = await openApi();
     line(0, "leak");
     const { id } = (await call("GET", "/alarms")).body.alarms[0];
+    const unacknowledged = (await call("GET", "/alarms?state=unacknowledged")).body.alarms;
+    expect(unacknowledged.map((one: { id: string }) => one.id)).toEqual([id]);
+    expect((await call("GET", "/alarms?state=shelved")).body).toEqual({ alarms: [] });
+    expect((await call("GET", "/alarms?state=loud")).status).toBeGreaterThanOrEqual(400);
     expect(await call("POST", "/alarms/none/acknowledge", { by: "Ada" })).toMatchObject({
       status: 404,
     });

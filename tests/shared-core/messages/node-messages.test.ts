@@ -44,6 +44,7 @@ describe("messages beside the samples", () => {
     [commandSchema, { id: "a", do: "dance", expires: 1 }],
     [commandSchema, { id: "a", do: "update", expires: 1, url: "http://x/y" }],
     [commandSchema, { id: "a", do: "signal", expires: 1 }],
+    [commandSchema, { id: "a", do: "signal", expires: 1, seconds: 5, lamp: "blink" }],
     [storedSchema, { boot: 1 }],
     [timeSchema, { unix: "now" }],
   ])("refuses what is not of the contract (%#)", (schema, input) => {
