@@ -11,7 +11,7 @@ import {
 } from "@leeward/shared-core/documents/station.ts";
 import { describeUnknownKeys, unknownKeys } from "@leeward/shared-core/documents/unknown-keys.ts";
 import type { StationLine, SupplySetup } from "@leeward/shared-core/estimation/engine.ts";
-import { createSupplyEngine } from "@leeward/shared-core/estimation/supply-engine.ts";
+import { createUndoableEngine } from "@leeward/shared-core/estimation/undoable-engine.ts";
 import { ReplayReader } from "@leeward/shared-core/messages/replay-lines.ts";
 import { stationSafety, supplySafety } from "@leeward/shared-core/safety/station-safety.ts";
 import { StartError } from "../run/start-error.ts";
@@ -25,7 +25,7 @@ export async function runReplay(args: string[], io: CommandIo): Promise<number> 
   const options = readOptions(args, io);
   const setup = options.setup;
   warnOfDangers(setup, io);
-  const engine = createSupplyEngine(setup, { every: options.every });
+  const engine = createUndoableEngine(setup, { every: options.every });
   const reader = new ReplayReader(setup);
   const several = setup.supply !== null || setup.stations.length > 1;
 

@@ -2,9 +2,9 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import type { SiteDocument } from "@leeward/shared-core/documents/station.ts";
 import {
-  createSupplyEngine,
-  restoreSupplyEngine,
-} from "@leeward/shared-core/estimation/supply-engine.ts";
+  createUndoableEngine,
+  restoreUndoableEngine,
+} from "@leeward/shared-core/estimation/undoable-engine.ts";
 import { EmbeddedBroker } from "../broker/embedded-broker.ts";
 import type { MessageLink } from "../broker/link.ts";
 import { SiteSession } from "../broker/site-session.ts";
@@ -31,8 +31,8 @@ import { StartError } from "./start-error.ts";
 const dashboardDir = fileURLToPath(new URL("../../dashboard/dist", import.meta.url));
 
 export const engineFactory: EngineFactory = {
-  create: createSupplyEngine,
-  restore: restoreSupplyEngine,
+  create: createUndoableEngine,
+  restore: restoreUndoableEngine,
 };
 
 /** A gateway that runs. */

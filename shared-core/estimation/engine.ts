@@ -40,7 +40,11 @@ export interface PersonEntry {
     presentKg?: number;
     litres?: number;
     lot?: string;
+    /** Serial number of the cylinder now fitted. */
+    serial?: string;
   };
+  /** Takes back the cylinder change that was told last, within half an hour of it. */
+  undo?: "swap";
   /** A declared purge, by volumes of a pipe or vessel, oxygen wanted, or just minutes; `end` ends it. */
   purge?: {
     boreMm?: number;

@@ -19,6 +19,7 @@ export const swapEntrySchema = z
     presentKg: notNegative.optional(),
     litres: notNegative.optional(),
     lot: z.string().max(80).optional(),
+    serial: z.string().max(60).optional(),
   })
   .meta({ id: "SwapEntry" });
 
@@ -55,7 +56,8 @@ export const personEntrySchema: z.ZodType<PersonEntry> = z
     swap: swapEntrySchema.optional(),
     purge: purgeEntrySchema.optional(),
     job: jobEntrySchema.optional(),
+    undo: z.literal("swap").optional(),
   })
   .refine((entry) => Object.values(entry).some((part) => part !== undefined), {
-    message: "says nothing: give reading, swap, purge or job",
+    message: "says nothing: give reading, swap, purge, job or undo",
   });

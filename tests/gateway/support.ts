@@ -4,9 +4,9 @@ import { join } from "node:path";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import { stationSchema } from "@leeward/shared-core/documents/station.ts";
 import {
-  createSupplyEngine,
-  restoreSupplyEngine,
-} from "@leeward/shared-core/estimation/supply-engine.ts";
+  createUndoableEngine,
+  restoreUndoableEngine,
+} from "@leeward/shared-core/estimation/undoable-engine.ts";
 import { afterEach } from "vitest";
 import type { MessageHandler, MessageLink } from "../../gateway/broker/link.ts";
 import type { Clock } from "../../gateway/clock.ts";
@@ -121,8 +121,8 @@ export class HandLink implements MessageLink {
 }
 
 export const realEngines: EngineFactory = {
-  create: createSupplyEngine,
-  restore: restoreSupplyEngine,
+  create: createUndoableEngine,
+  restore: restoreUndoableEngine,
 };
 
 export const quietLog = createLogger("silent");
