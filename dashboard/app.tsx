@@ -13,6 +13,7 @@ const route = signal(routeOf(location.hash));
 
 const BenchPage = lazyPage(() => import("./bench/bench.tsx").then(({ Bench }) => Bench));
 const AlarmsPage = lazyPage(() => import("./alarms/alarms.tsx").then(({ Alarms }) => Alarms));
+const RackPage = lazyPage(() => import("./rack/rack.tsx").then(({ Rack }) => Rack));
 const LookBackPage = lazyPage(() =>
   import("./look-back/look-back.tsx").then(({ LookBack }) => LookBack),
 );
@@ -45,6 +46,7 @@ export function App() {
       {here.page === "wall" && <Wall />}
       {here.page === "bench" && <BenchPage />}
       {here.page === "alarms" && <AlarmsPage key={here.id} id={here.id} />}
+      {here.page === "rack" && <RackPage />}
       {here.page === "look-back" && (
         <LookBackPage key={`${here.id} ${here.from} ${here.to}`} {...here} />
       )}

@@ -6,6 +6,7 @@ const pages = [
   { page: "floor", href: "#/" },
   { page: "alarms", href: "#/alarms" },
   { page: "look-back", href: "#/look-back" },
+  { page: "rack", href: "#/rack" },
   { page: "bench", href: "#/bench" },
   { page: "setup", href: "#/setup" },
 ] as const;

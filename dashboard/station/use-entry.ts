@@ -8,7 +8,10 @@ export type EntryState = "open" | "sending" | "sent";
 export function useEntry(id: string): {
   state: EntryState;
   answer: Answer<unknown> | null;
-  send<K extends keyof PersonEntry>(kind: K, entry: Pick<PersonEntry, K>): Promise<boolean>;
+  send<K extends Exclude<keyof PersonEntry, "undo">>(
+    kind: K,
+    entry: Pick<PersonEntry, K>,
+  ): Promise<boolean>;
 } {
   const [state, setState] = useState<EntryState>("open");
   const [answer, setAnswer] = useState<Answer<unknown> | null>(null);

@@ -16,6 +16,7 @@ import { benchRoutes } from "../bench/routes.ts";
 import type { Logger } from "../log.ts";
 import { type BrokerReach, nodeRoutes } from "../nodes/routes.ts";
 import { notifyRoutes } from "../notify/routes.ts";
+import { RackService } from "../rack/rack-service.ts";
 import { siteRoutes } from "../sites/routes.ts";
 import type { ApiContext } from "./context.ts";
 import { ProblemError, type ProblemKind, problemBody } from "./problems.ts";
@@ -26,6 +27,7 @@ import { healthRoutes } from "./routes/health.ts";
 import { labelRoutes } from "./routes/labels.ts";
 import { lookBackRoutes } from "./routes/look-back.ts";
 import { nodeListRoutes } from "./routes/nodes.ts";
+import { rackRoutes } from "./routes/rack.ts";
 import { recordRoutes } from "./routes/records.ts";
 import { sayRoutes } from "./routes/say.ts";
 import { stationRoutes } from "./routes/stations.ts";
@@ -102,7 +104,15 @@ export async function createHttpServer(
   app.register(stationRoutes(context), { prefix: "/api/v1" });
   app.register(alarmSpellRoutes(context), { prefix: "/api/v1" });
   app.register(supplyRoutes(context), { prefix: "/api/v1" });
-  app.register(sayRoutes(context), { prefix: "/api/v1" });
+  const rack = new RackService({
+    rack: context.store.rack,
+    store: context.store,
+    clock: context.clock,
+    stations: () => context.directory.stations(),
+    service: context.service,
+  });
+  app.register(sayRoutes(context, rack), { prefix: "/api/v1" });
+  app.register(rackRoutes(context, rack), { prefix: "/api/v1" });
   app.register(recordRoutes(context), { prefix: "/api/v1" });
   app.register(siteRoutes(context), { prefix: "/api/v1" });
   app.register(nodeListRoutes(context), { prefix: "/api/v1" });

@@ -1,8 +1,10 @@
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import type { Clock } from "../clock.ts";
 import type { Logger } from "../log.ts";
+import type { RackStore } from "../rack/rack-store.ts";
 import type { DescriptionRecord, GatewayStore } from "../store/store.ts";
 import { createVirtualShop, type VirtualShop } from "../virtual-shop/virtual-shop.ts";
+import { fillDemoRack } from "./demo-rack.ts";
 import type { Gateway } from "./gateway.ts";
 
 /** Messages that may wait for their commit while the past is made up. */
@@ -25,6 +27,7 @@ export async function forgetDemo(store: GatewayStore): Promise<{ realStations: n
   const stations = [...latest.values()].filter((record) => record.kind === "station");
   const virtual = stations.filter(isVirtual);
   for (const site of new Set(virtual.map((record) => record.site))) {
+    if (site === demoSite) await store.rack.forgetSite(site);
     const ofSite = virtual.filter((record) => record.site === site);
     const nodes = ofSite.map((record) => (record.document as StationDocument).node ?? "");
     const names = ofSite.map((record) => record.name);
@@ -50,6 +53,7 @@ export function createDemo(options: {
   credentials?: { username: string; password: string };
   hours: number;
   log: Logger;
+  rack: RackStore;
   gateway: () => Gateway;
 }): Demo {
   const { clock, brokerUrl, hours, log } = options;
@@ -73,6 +77,7 @@ export function createDemo(options: {
       for (const station of shop.stations) {
         await service.save({ ...station, virtual: true }, "*", startS);
       }
+      await fillDemoRack(options.rack, demoSite, shop.stations, presentS);
       if (hours === 0) return;
       const waiting = new Set<Promise<unknown>>();
       const hand = async (begin: () => Promise<unknown>, receivedS: number) => {

@@ -139,6 +139,7 @@ async function startParts(settings: Settings, parts: Parts): Promise<RunningGate
       brokerUrl,
       ...(settings.brokerUrl === undefined ? { credentials: { username, password } } : {}),
       hours: settings.demoHours,
+      rack: store.rack,
       log,
       gateway: () => gateway,
     });

@@ -1,5 +1,6 @@
 import { type Kysely, type Migration, type MigrationProvider, sql } from "kysely";
 import { benchLayout } from "../bench/bench-layout.ts";
+import { rackLayout } from "../rack/rack-layout.ts";
 import { alarmLayout, alarmSaidLayout } from "./alarm-layout.ts";
 import { enrolmentLayout } from "./enrolment-layout.ts";
 
@@ -14,6 +15,7 @@ const steps: Record<string, Migration> = {
   "0003-bench": benchLayout,
   "0004-enrolments": enrolmentLayout,
   "0005-alarm-said": alarmSaidLayout,
+  "0006-rack": rackLayout,
 };
 
 const firstLayout = [

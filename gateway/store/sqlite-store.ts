@@ -2,6 +2,8 @@ import type { FlowSample } from "@leeward/shared-core/record/shielding.ts";
 import { type Kysely, sql } from "kysely";
 import type { BenchDatabase } from "../bench/bench-layout.ts";
 import { BenchStore } from "../bench/bench-store.ts";
+import type { RackDatabase } from "../rack/rack-layout.ts";
+import { RackStore } from "../rack/rack-store.ts";
 import type { AlarmDatabase } from "./alarm-layout.ts";
 import { AlarmStore } from "./alarm-store.ts";
 import type { EnrolmentDatabase } from "./enrolment-layout.ts";
@@ -38,6 +40,7 @@ export class SqliteStore implements GatewayStore {
   readonly alarms: AlarmStore;
   readonly outbox: OutboxStore;
   readonly bench: BenchStore;
+  readonly rack: RackStore;
   readonly enrolments: EnrolmentStore;
 
   constructor(db: Kysely<Database>) {
@@ -46,6 +49,7 @@ export class SqliteStore implements GatewayStore {
     const alarmTables = db as unknown as Kysely<AlarmDatabase>;
     this.alarms = new AlarmStore(alarmTables);
     this.outbox = new OutboxStore(alarmTables);
+    this.rack = new RackStore(db as unknown as Kysely<RackDatabase>);
     this.bench = new BenchStore(db as unknown as Kysely<BenchDatabase>);
     this.enrolments = new EnrolmentStore(db as unknown as Kysely<EnrolmentDatabase>);
   }

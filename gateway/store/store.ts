@@ -2,6 +2,7 @@ import type { StationDocument, SupplyDocument } from "@leeward/shared-core/docum
 import type { DeadLetterReason } from "@leeward/shared-core/messages/dead-letter-reasons.ts";
 import type { FlowSample } from "@leeward/shared-core/record/shielding.ts";
 import type { BenchStore } from "../bench/bench-store.ts";
+import type { RackStore } from "../rack/rack-store.ts";
 import type { AlarmStore } from "./alarm-store.ts";
 import type { EnrolmentStore } from "./enrolment-store.ts";
 import type { OutboxStore } from "./outbox-store.ts";
@@ -18,6 +19,8 @@ export interface GatewayStore {
   readonly outbox: OutboxStore;
   /** Tests of regulators and flow devices. */
   readonly bench: BenchStore;
+  /** Cylinders and their moves. */
+  readonly rack: RackStore;
   /** Credentials of nodes, and the owner's key. */
   readonly enrolments: EnrolmentStore;
 

@@ -12,6 +12,7 @@ export const shell = {
     alarms: "Alarms",
     "look-back": "Look-back",
     setup: "Setup",
+    rack: "Rack",
     alarmsStanding: (n: number) => `Alarms (${n})`,
     skip: "Skip to the content",
     wall: "Wall view",

@@ -13,6 +13,7 @@ export const shell: typeof english = {
     alarms: "Alarme",
     "look-back": "Rückblick",
     setup: "Einrichten",
+    rack: "Flaschen",
     alarmsStanding: (n) => `Alarme (${n})`,
     skip: "Zum Inhalt springen",
     wall: "Wandansicht",

@@ -13,6 +13,7 @@ export const shell: typeof english = {
     alarms: "Alarmas",
     "look-back": "Retrospectiva",
     setup: "Configurar",
+    rack: "Botellas",
     alarmsStanding: (n) => `Alarmas (${n})`,
     skip: "Ir al contenido",
     wall: "Vista mural",

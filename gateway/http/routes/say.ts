@@ -11,6 +11,7 @@ import {
 import type { FastifyPluginAsyncZod } from "fastify-type-provider-zod";
 import { z } from "zod";
 import { toRfc3339 } from "../../live/station-service.ts";
+import type { RackService } from "../../rack/rack-service.ts";
 import { type ApiContext, findStation, requireReady } from "../context.ts";
 import { ProblemError } from "../problems.ts";
 import { idParams } from "./stations.ts";
@@ -48,7 +49,7 @@ const kinds = {
 } as const;
 
 /** What people say of a station; each entry counts once, however often it is sent. */
-export function sayRoutes(context: ApiContext): FastifyPluginAsyncZod {
+export function sayRoutes(context: ApiContext, rack: RackService): FastifyPluginAsyncZod {
   /** Requests under way, so that a repeat that overtakes its original waits for it. */
   const underWay = new Map<string, Promise<unknown>>();
 
@@ -109,10 +110,12 @@ export function sayRoutes(context: ApiContext): FastifyPluginAsyncZod {
           const answer = before
             .catch(() => undefined)
             .then(() =>
-              once(key, requestHash, async () => ({
-                station: station.id,
-                received: toRfc3339(await context.service.say(station, kind.entry(request.body))),
-              })),
+              once(key, requestHash, async () => {
+                const entry = kind.entry(request.body);
+                const received = await context.service.say(station, entry);
+                if (entry.swap) await rack.told(station, received, entry.swap);
+                return { station: station.id, received: toRfc3339(received) };
+              }),
             );
           underWay.set(key, answer);
           try {

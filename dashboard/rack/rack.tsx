@@ -1,0 +1,161 @@
+import type { Rack as RackView } from "@leeward/shared-core/api/rack.ts";
+import { useEffect, useState } from "preact/hooks";
+import type { Answer } from "../api/client.ts";
+import { nowS, orderedStations, timeZone } from "../api/store.ts";
+import { momentInWords } from "../display/durations.ts";
+import { fixed } from "../display/numbers.ts";
+import { rackWords as text } from "../language/rack-words.ts";
+import { words } from "../language/words.ts";
+import { NumberField } from "../shell/fields.tsx";
+import { Header } from "../shell/header.tsx";
+import { Nav } from "../shell/nav.tsx";
+import { ProblemNote } from "../shell/problem-note.tsx";
+import "../style/pages.css";
+import "./rack.css";
+import { AddCylinder } from "./add-cylinder.tsx";
+import { Fitted } from "./fitted.tsx";
+import { getRack, saveRackSettings } from "./rack-api.ts";
+import { Stored } from "./stored.tsx";
+
+const POLL_MS = 15_000;
+
+/** Cylinders fitted and in store, when to change them, what to order. */
+export function Rack() {
+  const site = orderedStations.value[0]?.site ?? null;
+  const [answer, setAnswer] = useState<Answer<RackView> | null>(null);
+  useEffect(() => {
+    document.title = `${text.title} · ${words.productName}`;
+    return () => {
+      document.title = words.productName;
+    };
+  }, []);
+  useEffect(() => {
+    if (site === null) return;
+    let stopped = false;
+    const ask = async () => {
+      const found = await getRack(site);
+      if (!stopped) setAnswer((before) => (found.ok || !before?.ok ? found : before));
+    };
+    void ask();
+    const timer = setInterval(() => void ask(), POLL_MS);
+    return () => {
+      stopped = true;
+      clearInterval(timer);
+    };
+  }, [site]);
+  const rack = answer?.ok ? answer.value : null;
+  const take = (next: RackView) => setAnswer({ ok: true, value: next });
+  return (
+    <>
+      <Header>
+        <span class="product">{words.productName}</span>
+        <Nav here="rack" />
+      </Header>
+      <main id="content" class="rack" tabIndex={-1}>
+        <h1 class="page-title">{text.title}</h1>
+        {!answer && <p class="empty">{words.state.loadingPage}</p>}
+        <ProblemNote answer={answer} />
+        {rack && (
+          <>
+            <Fitted rack={rack} onChange={take} />
+            <Order key={`${rack.leadDays} ${rack.coverDays}`} rack={rack} onChange={take} />
+            <Stored rack={rack} onChange={take} />
+            <AddCylinder rack={rack} onChange={take} />
+            <Moves rack={rack} />
+          </>
+        )}
+      </main>
+    </>
+  );
+}
+
+/** What to order of each gas and by when, from habit. */
+function Order({ rack, onChange }: { rack: RackView; onChange: (rack: RackView) => void }) {
+  const [lead, setLead] = useState(rack.leadDays);
+  const [cover, setCover] = useState(rack.coverDays);
+  const moment = (t: number) => momentInWords(t, nowS.value, timeZone.value);
+  const save = async () => {
+    const answer = await saveRackSettings(rack.site, lead, cover);
+    if (answer.ok) onChange(answer.value);
+  };
+  return (
+    <section class="card" aria-labelledby="order-title" data-field="order">
+      <h2 class="card-title" id="order-title">
+        {text.order}
+      </h2>
+      <p class="card-small">{text.orderIntro}</p>
+      <div class="scroll">
+        <table class="plain-table">
+          <thead>
+            <tr>
+              <th scope="col">{text.gas}</th>
+              <th scope="col">{text.inStore}</th>
+              <th scope="col">{text.lasts}</th>
+              <th scope="col">{text.orderBy}</th>
+              <th scope="col">{text.count}</th>
+            </tr>
+          </thead>
+          <tbody>
+            {rack.reorder.map((line) => (
+              <tr key={line.gas} data-gas={line.gas}>
+                <th scope="row">
+                  <strong>{line.gas}</strong>
+                  {line.unknown > 0 && (
+                    <small class="rack-order-note"> {text.unknown(line.unknown)}</small>
+                  )}
+                </th>
+                <td>{fixed(line.inStore, 0)}</td>
+                <td>{line.outOfStock === null ? text.later : moment(line.outOfStock)}</td>
+                <td>
+                  {line.orderBy === null ? (
+                    text.later
+                  ) : line.orderBy <= nowS.value ? (
+                    <strong class="rack-now">{text.now}</strong>
+                  ) : (
+                    moment(line.orderBy)
+                  )}
+                </td>
+                <td>
+                  <strong>{fixed(line.order, 0)}</strong>
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      <div class="fields">
+        <NumberField label={text.lead} value={lead} step={1} onChange={setLead} />
+        <NumberField label={text.cover} value={cover} step={1} min={1} onChange={setCover} />
+        <button type="button" class="button button-glove" onClick={() => void save()}>
+          {text.save}
+        </button>
+      </div>
+    </section>
+  );
+}
+
+function Moves({ rack }: { rack: RackView }) {
+  const names = new Map(orderedStations.value.map((view) => [view.id, view.name]));
+  return (
+    <section class="card" aria-labelledby="moves-title" data-field="moves">
+      <h2 class="card-title" id="moves-title">
+        {text.moves}
+      </h2>
+      <ol class="rack-moves">
+        {rack.moves.slice(0, 40).map((move, index) => (
+          <li key={`${move.time} ${move.kind} ${index}`} data-move={move.kind}>
+            <time dateTime={move.time}>
+              {momentInWords(Date.parse(move.time) / 1000, nowS.value, timeZone.value)}
+            </time>
+            <span>
+              <strong>{move.serial ?? text.noSerial}</strong>
+              {move.lot && `, ${text.lot(move.lot)}`}: {text.kinds[move.kind]}
+              {move.station && `, ${names.get(move.station) ?? move.station}`}
+              {move.by && ` ${text.by(move.by)}`}
+            </span>
+          </li>
+        ))}
+      </ol>
+    </section>
+  );
+}

@@ -1,0 +1,135 @@
+import type { CylinderRecord, RackCylinder, RackMove } from "@leeward/shared-core/api/rack.ts";
+import type { Kysely, Selectable, Transaction } from "kysely";
+import type { CylinderMoveTable, CylinderTable, RackDatabase } from "./rack-layout.ts";
+
+export interface StoredCylinder {
+  id: string;
+  site: string;
+  version: number;
+  record: CylinderRecord;
+  place: RackCylinder["place"];
+  station: string | null;
+  since: number;
+}
+
+export interface StoredMove {
+  seq: number;
+  t: number;
+  kind: RackMove["kind"];
+  cylinder: string | null;
+  serial: string | null;
+  lot: string | null;
+  station: string | null;
+  by: string | null;
+  before: unknown;
+}
+
+export type NewMove = Omit<StoredMove, "seq">;
+
+/** Cylinders in the store. A change of state and its move are one transaction. */
+export class RackStore {
+  readonly #db: Kysely<RackDatabase>;
+
+  constructor(db: Kysely<RackDatabase>) {
+    this.#db = db;
+  }
+
+  async list(site: string): Promise<StoredCylinder[]> {
+    const rows = await this.#db
+      .selectFrom("cylinders")
+      .selectAll()
+      .where("site", "=", site)
+      .orderBy("since", "desc")
+      .execute();
+    return rows.map(toCylinder);
+  }
+
+  async get(id: string): Promise<StoredCylinder | null> {
+    const row = await this.#db
+      .selectFrom("cylinders")
+      .selectAll()
+      .where("id", "=", id)
+      .executeTakeFirst();
+    return row ? toCylinder(row) : null;
+  }
+
+  /** Newest first. */
+  async moves(site: string, limit: number): Promise<StoredMove[]> {
+    const rows = await this.#db
+      .selectFrom("cylinder_moves")
+      .selectAll()
+      .where("site", "=", site)
+      .orderBy("seq", "desc")
+      .limit(limit)
+      .execute();
+    return rows.map(toMove);
+  }
+
+  /** Writes cylinders as they stand now, and what happened to them. */
+  async write(
+    site: string,
+    cylinders: readonly StoredCylinder[],
+    moves: readonly NewMove[],
+  ): Promise<void> {
+    await this.#db.transaction().execute(async (trx) => {
+      for (const cylinder of cylinders) await put(trx, cylinder);
+      const last = await trx
+        .selectFrom("cylinder_moves")
+        .select("seq")
+        .where("site", "=", site)
+        .orderBy("seq", "desc")
+        .limit(1)
+        .executeTakeFirst();
+      let seq = last?.seq ?? 0;
+      for (const { by, before, ...move } of moves) {
+        seq++;
+        await trx
+          .insertInto("cylinder_moves")
+          .values({
+            ...move,
+            site,
+            seq,
+            by_whom: by,
+            before: before === null ? null : JSON.stringify(before),
+          })
+          .execute();
+      }
+    });
+  }
+
+  /** Forgets a site that the demo made up. */
+  async forgetSite(site: string): Promise<void> {
+    await this.#db.deleteFrom("cylinders").where("site", "=", site).execute();
+    await this.#db.deleteFrom("cylinder_moves").where("site", "=", site).execute();
+  }
+}
+
+async function put(trx: Transaction<RackDatabase>, cylinder: StoredCylinder): Promise<void> {
+  const { record, ...rest } = cylinder;
+  const row = { ...rest, serial: record.serial, record: JSON.stringify(record) };
+  const { id: _, ...changes } = row;
+  await trx
+    .insertInto("cylinders")
+    .values(row)
+    .onConflict((conflict) => conflict.column("id").doUpdateSet(changes))
+    .execute();
+}
+
+function toCylinder(row: Selectable<CylinderTable>): StoredCylinder {
+  const { serial: _, record, place, ...rest } = row;
+  return {
+    ...rest,
+    record: JSON.parse(record) as CylinderRecord,
+    place: place as RackCylinder["place"],
+  };
+}
+
+function toMove(row: Selectable<CylinderMoveTable>): StoredMove {
+  const { site: _, by_whom, before, kind, ...rest } = row;
+  return {
+    ...rest,
+    kind: kind as RackMove["kind"],
+    by: by_whom,
+    before: before === null ? null : (JSON.parse(before) as unknown),
+  };
+}
