@@ -14,6 +14,7 @@ const route = signal(routeOf(location.hash));
 const BenchPage = lazyPage(() => import("./bench/bench.tsx").then(({ Bench }) => Bench));
 const AlarmsPage = lazyPage(() => import("./alarms/alarms.tsx").then(({ Alarms }) => Alarms));
 const RackPage = lazyPage(() => import("./rack/rack.tsx").then(({ Rack }) => Rack));
+const LedgerPage = lazyPage(() => import("./ledger/ledger.tsx").then(({ Ledger }) => Ledger));
 const LookBackPage = lazyPage(() =>
   import("./look-back/look-back.tsx").then(({ LookBack }) => LookBack),
 );
@@ -47,6 +48,7 @@ export function App() {
       {here.page === "bench" && <BenchPage />}
       {here.page === "alarms" && <AlarmsPage key={here.id} id={here.id} />}
       {here.page === "rack" && <RackPage />}
+      {here.page === "ledger" && <LedgerPage />}
       {here.page === "look-back" && (
         <LookBackPage key={`${here.id} ${here.from} ${here.to}`} {...here} />
       )}

@@ -3,6 +3,7 @@ export type Route =
   | { page: "wall" }
   | { page: "bench" }
   | { page: "rack" }
+  | { page: "ledger" }
   | { page: "alarms"; id: string | null }
   | { page: "look-back"; id: string | null; from: number | null; to: number | null }
   | { page: "setup"; place: SetupPlace }
@@ -29,6 +30,7 @@ export function routeOf(hash: string): Route {
   if (page === "wall") return { page: "wall" };
   if (page === "bench") return { page: "bench" };
   if (page === "rack") return { page: "rack" };
+  if (page === "ledger") return { page: "ledger" };
   if (page === "alarms") return { page: "alarms", id: alarmIdOf(id) };
   if (page === "look-back") return lookBackOf(id, new URLSearchParams(query));
   if (page === "setup") return { page: "setup", place: setupPlaceOf(id, more) };

@@ -7,6 +7,7 @@ const pages = [
   { page: "alarms", href: "#/alarms" },
   { page: "look-back", href: "#/look-back" },
   { page: "rack", href: "#/rack" },
+  { page: "ledger", href: "#/ledger" },
   { page: "bench", href: "#/bench" },
   { page: "setup", href: "#/setup" },
 ] as const;

@@ -25,6 +25,7 @@ import { alarmSpellRoutes } from "./routes/alarm-spells.ts";
 import { eventRoutes } from "./routes/events.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { labelRoutes } from "./routes/labels.ts";
+import { ledgerRoutes } from "./routes/ledger.ts";
 import { lookBackRoutes } from "./routes/look-back.ts";
 import { nodeListRoutes } from "./routes/nodes.ts";
 import { rackRoutes } from "./routes/rack.ts";
@@ -118,6 +119,7 @@ export async function createHttpServer(
   app.register(nodeListRoutes(context), { prefix: "/api/v1" });
   app.register(labelRoutes(context), { prefix: "/api/v1" });
   app.register(lookBackRoutes(context), { prefix: "/api/v1" });
+  app.register(ledgerRoutes(context), { prefix: "/api/v1" });
   app.register(eventRoutes(context), { prefix: "/api/v1" });
   const { alarms, store, clock } = context;
   app.register(alarmRoutes({ alarms, store: store.alarms, clock }), { prefix: "/api/v1" });

@@ -13,6 +13,7 @@ export const shell = {
     "look-back": "Look-back",
     setup: "Setup",
     rack: "Rack",
+    ledger: "Ledger",
     alarmsStanding: (n: number) => `Alarms (${n})`,
     skip: "Skip to the content",
     wall: "Wall view",

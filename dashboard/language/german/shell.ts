@@ -14,6 +14,7 @@ export const shell: typeof english = {
     "look-back": "Rückblick",
     setup: "Einrichten",
     rack: "Flaschen",
+    ledger: "Gasbuch",
     alarmsStanding: (n) => `Alarme (${n})`,
     skip: "Zum Inhalt springen",
     wall: "Wandansicht",

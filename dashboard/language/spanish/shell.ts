@@ -14,6 +14,7 @@ export const shell: typeof english = {
     "look-back": "Retrospectiva",
     setup: "Configurar",
     rack: "Botellas",
+    ledger: "Libro",
     alarmsStanding: (n) => `Alarmas (${n})`,
     skip: "Ir al contenido",
     wall: "Vista mural",

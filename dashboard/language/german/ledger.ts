@@ -1,0 +1,36 @@
+import type { ledger as english } from "../english/ledger.ts";
+
+/** German: words of the Ledger page; loaded with it. */
+export const ledger: typeof english = {
+  title: "Gasbuch",
+  intro: "Verbrauchtes Gas und seine Kosten, mit dem Schutzgasnachweis dazu.",
+  by: "Nach",
+  periods: { day: "Tag", week: "Woche", month: "Monat", job: "Auftrag" },
+  station: "Platz",
+  when: "Wann",
+  job: "Auftrag",
+  unassigned: "nicht zugeordnet",
+  starts: "Gasstarts",
+  gasOn: "Gas an für",
+  used: "Verbraucht (95 %)",
+  lost: "Verloren bei Gas aus",
+  cost: "Kosten",
+  shielding: "Schutz",
+  flow: "Mittlerer Fluss (95 %)",
+  verdicts: {
+    short: "zu klein",
+    "not-short": "nicht zu klein",
+    "cannot-tell": "nicht zu sagen",
+    "no-window": "Bedarf nicht eingestellt",
+    "no-gas": "kein Gas",
+  },
+  noData: (time) => `${time} ohne Daten`,
+  total: "Zusammen",
+  fetching: "Wird zusammengezählt …",
+  csv: "Als CSV speichern",
+  print: "Drucken",
+  notKept: "Vor der ältesten aufbewahrten Sekunde ist kein Verbrauch belegt.",
+  note: "Kosten nach dem Füllpreis des Platzes, für das Gas, das zum Brenner floss. Was nicht aufgezeichnet wurde, zählt weder als Verbrauch noch als gut.",
+  badSpan: "„Von“ muss vor „bis“ liegen, höchstens 35 Tage auseinander.",
+  none: "Noch kein Platz.",
+};

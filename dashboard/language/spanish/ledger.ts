@@ -1,0 +1,36 @@
+import type { ledger as english } from "../english/ledger.ts";
+
+/** Spanish: words of the Ledger page; loaded with it. */
+export const ledger: typeof english = {
+  title: "Libro del gas",
+  intro: "Gas usado y su coste, con el registro de protección que le acompaña.",
+  by: "Por",
+  periods: { day: "día", week: "semana", month: "mes", job: "trabajo" },
+  station: "Puesto",
+  when: "Cuándo",
+  job: "Trabajo",
+  unassigned: "sin asignar",
+  starts: "Arranques de gas",
+  gasOn: "Gas abierto",
+  used: "Usado (95 %)",
+  lost: "Perdido con gas cerrado",
+  cost: "Coste",
+  shielding: "Protección",
+  flow: "Caudal medio (95 %)",
+  verdicts: {
+    short: "insuficiente",
+    "not-short": "no insuficiente",
+    "cannot-tell": "no se puede decir",
+    "no-window": "necesidad sin fijar",
+    "no-gas": "sin gas",
+  },
+  noData: (time) => `${time} sin datos`,
+  total: "En total",
+  fetching: "Sumando …",
+  csv: "Guardar como CSV",
+  print: "Imprimir",
+  notKept: "Antes del segundo más antiguo guardado no consta ningún uso.",
+  note: "Coste al precio de carga de cada puesto, del gas que fue a la antorcha. Lo que no se registró no cuenta como uso ni como bueno.",
+  badSpan: "«Desde» debe ser anterior a «hasta», y a lo sumo 35 días.",
+  none: "Aún no hay puestos.",
+};
