@@ -34,9 +34,6 @@ export default defineConfig({
         // Messages of alarms; see the file.
         importScripts: ["push-worker.js"],
         globPatterns: ["**/*.{js,css,html,svg,png,woff2}"],
-        // What push messages do; it is part of the worker, not of the page.
-        importScripts: ["push.js"],
-        globIgnores: ["push.js"],
         navigateFallback: "index.html",
         navigateFallbackDenylist: [/\/api\//, /\/alarms\//, /\/(healthz|readyz|metrics)$/],
       },

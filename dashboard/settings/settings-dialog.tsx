@@ -4,7 +4,6 @@ import { type LanguageChoice, languageCodes, languages } from "../language/langu
 import { words } from "../language/words.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
-import { PushSection } from "./push-section.tsx";
 import { languageChoice, type Theme, theme, units } from "./settings.ts";
 
 const references: readonly ReferenceName[] = ["metric20", "iso", "trade", "normal", "us"];
@@ -86,7 +85,6 @@ export function SettingsDialog({ onClose }: { onClose: () => void }) {
           theme.value = value;
         }}
       />
-      <PushSection />
       <div class="dialog-actions">
         <button type="button" class="button button-strong" onClick={onClose}>
           {text.close}

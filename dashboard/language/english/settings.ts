@@ -29,19 +29,4 @@ export const settings = {
     referenceNote: "1 atm is 101.325 kPa. The same gas counts up to 8 % differently.",
     close: "Done",
   },
-  push: {
-    title: "Messages on this device",
-    obstacle: {
-      https:
-        "Push messages need https. Two ways: a domain of your own behind a reverse proxy with a certificate, or an authority of your own whose profile is installed on this phone.",
-      browser:
-        "This browser takes no push messages. On a phone, add Leeward to the home screen first.",
-      denied: "This browser was told to show no messages of this page. Allow them in its settings.",
-    },
-    nobody: "No contact is to be told by push. Add that way to a contact first.",
-    take: (name: string) => `Messages for ${name} come here`,
-    done: "This device takes messages now. Send a test from the Alarms page.",
-    failed:
-      "The browser or its push service refused. Allow messages, check the internet connection, and try again.",
-  },
 };

@@ -32,20 +32,4 @@ export const settings: typeof english = {
     referenceNote: "1 atm sind 101,325 kPa. Dasselbe Gas zählt bis zu 8 % verschieden.",
     close: "Fertig",
   },
-  push: {
-    title: "Nachrichten auf diesem Gerät",
-    obstacle: {
-      https:
-        "Push-Nachrichten brauchen https. Zwei Wege: eine eigene Domain hinter einem Reverse-Proxy mit Zertifikat, oder eine eigene Zertifizierungsstelle, deren Profil auf diesem Telefon installiert ist.",
-      browser:
-        "Dieser Browser nimmt keine Push-Nachrichten an. Am Telefon Leeward zuerst zum Startbildschirm hinzufügen.",
-      denied:
-        "Diesem Browser wurde gesagt, keine Nachrichten dieser Seite zu zeigen. Erlauben Sie sie in seinen Einstellungen.",
-    },
-    nobody: "Kein Kontakt soll per Push benachrichtigt werden. Fügen Sie diesen Weg zuerst hinzu.",
-    take: (name) => `Nachrichten für ${name} kommen hierher`,
-    done: "Dieses Gerät nimmt jetzt Nachrichten an. Senden Sie auf der Seite Alarme eine Probe.",
-    failed:
-      "Der Browser oder sein Push-Dienst hat abgelehnt. Nachrichten erlauben, Internetverbindung prüfen, noch einmal versuchen.",
-  },
 };

@@ -32,20 +32,4 @@ export const settings: typeof english = {
     referenceNote: "1 atm son 101,325 kPa. El mismo gas puede contar hasta un 8 % distinto.",
     close: "Hecho",
   },
-  push: {
-    title: "Mensajes en este aparato",
-    obstacle: {
-      https:
-        "Los mensajes push necesitan https. Dos maneras: un dominio propio tras un proxy inverso con certificado, o una autoridad propia cuyo perfil esté instalado en este teléfono.",
-      browser:
-        "Este navegador no admite mensajes push. En un teléfono, añada antes Leeward a la pantalla de inicio.",
-      denied:
-        "A este navegador se le dijo que no mostrara mensajes de esta página. Permítalos en sus ajustes.",
-    },
-    nobody: "A ningún contacto se le avisa por push. Añada antes esa vía a un contacto.",
-    take: (name) => `Los mensajes para ${name} llegan aquí`,
-    done: "Este aparato ya recibe mensajes. Envíe una prueba desde la página Alarmas.",
-    failed:
-      "El navegador o su servicio push lo rechazó. Permita los mensajes, compruebe la conexión a internet e inténtelo de nuevo.",
-  },
 };
