@@ -65,13 +65,17 @@ export function watchChanges(
   plan.drops.forEach((_, i) => {
     const drop = state.drops[i]!;
     if (!hasLine(drop, t)) watchToggle(plan, state, i, t);
+    else if (state.candidates.some((c) => c.kind === "toggle" && c.drop === i)) {
+      // The line tells again: what was looked for without it is left.
+      state.candidates = state.candidates.filter((c) => c.kind === "dial" || c.drop !== i);
+    }
     const known = state.cylinder.knownFrom;
     // A fresh cylinder settles for some minutes; what it does then is no turned float.
     if (drop.on === true && feeds(plan, state, i) && (known === null || t - known > 900)) {
       watchDial(state, i);
       if (drop.learntS - state.dialStarts[i]! >= 15) {
         state.dialStarts[i] = drop.learntS;
-        startCandidate(candidates, filter, t, i, "dial");
+        startCandidate(state.candidates, filter, t, i, "dial");
       }
     }
   });
