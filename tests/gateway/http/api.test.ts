@@ -95,7 +95,7 @@ describe("stations", () => {
     await liveStation();
     const list = (await (await fetch(`${base}/api/v1/stations`)).json()) as StationList;
     expect(stationListSchema.safeParse(list).success).toBe(true);
-    expect(list.site).toEqual({ name: "North yard", timeZone: "Europe/Copenhagen" });
+    expect(list.site).toEqual({ id: "north", name: "North yard", timeZone: "Europe/Copenhagen" });
     expect(list.demo).toEqual({ virtual: false, speed: 1 });
     const [listed] = list.stations;
     const response = await fetch(`${base}/api/v1/stations/north.bay-3`);
