@@ -104,6 +104,10 @@ function Table({ ledger, byJob }: { ledger: LedgerView; byJob: boolean }) {
   const rows = ledger.rows.filter((row) => row.gasOnS > 0 || row.noDataS < row.to - row.from);
   const sum = (of: (row: LedgerRow) => number) => rows.reduce((all, row) => all + of(row), 0);
   const cost = rows.some((row) => row.cost !== null) ? sum((row) => row.cost ?? 0) : null;
+  // One that is not known makes the sum unknown: it is no zero.
+  const lost = rows.some((row) => row.leakLitres === null)
+    ? null
+    : sum((row) => row.leakLitres ?? 0);
   const volume = (litres: LedgerRow["litres"]) =>
     `${volumeText(litres.mean, unit)} (${volumeText(litres.low, unit)} – ${volumeText(litres.high, unit)})`;
   const save = () => {
