@@ -196,12 +196,7 @@ function Table({ ledger, byJob }: { ledger: LedgerView; byJob: boolean }) {
                   high: sum((row) => row.litres.high),
                 })}
               </td>
-              <td>
-                {volumeText(
-                  sum((row) => row.leakLitres ?? 0),
-                  unit,
-                )}
-              </td>
+              <td>{volumeText(lost, unit)}</td>
               <td>{cost === null ? DASH : moneyText(cost, ledger.currency)}</td>
               <td />
               <td />
