@@ -71,7 +71,9 @@ export function watchChanges(
     }
     const known = state.cylinder.knownFrom;
     // A fresh cylinder settles for some minutes; what it does then is no turned float.
-    if (drop.on === true && feeds(plan, state, i) && (known === null || t - known > 900)) {
+    // Without a line sensor spells are dated to half a minute, which looks like a turned float too.
+    const dated = hasLine(drop, t);
+    if (dated && drop.on === true && feeds(plan, state, i) && (known === null || t - known > 900)) {
       watchDial(state, i);
       if (drop.learntS - state.dialStarts[i]! >= 15) {
         state.dialStarts[i] = drop.learntS;
