@@ -1,3 +1,7 @@
+import type {
+  PressureSensorDocument,
+  SensorsDocument,
+} from "@leeward/shared-core/documents/hardware.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import type { NodeConfig } from "@leeward/shared-core/messages/node-messages.ts";
 
@@ -13,11 +17,13 @@ export function nodeConfig(document: StationDocument, revision: number): NodeCon
   const mostBar = regulator?.maxLineBar;
   const deliveryBar = regulator?.deliveryBar;
   const line = sensors?.line;
+  const scale = sensors?.scale && scaleOf(sensors.scale);
   return {
     revision,
     calibration: {
-      ...(sensors?.cylinder ? { cylinder: { rangePa: sensors.cylinder.rangeBar * paPerBar } } : {}),
-      line: line ? { fitted: true, rangePa: line.rangeBar * paPerBar } : { fitted: false },
+      ...(sensors?.cylinder ? { cylinder: transducer(sensors.cylinder) } : {}),
+      line: line ? { fitted: true, ...transducer(line) } : { fitted: false },
+      ...(scale ? { scale } : {}),
     },
     limits: {
       ...(residualBar === undefined ? {} : { residualPa: Math.round(residualBar * paPerBar) }),
@@ -28,4 +34,28 @@ export function nodeConfig(document: StationDocument, revision: number): NodeCon
       ...(line && mostBar !== undefined ? { lineMostPa: Math.round(mostBar * paPerBar) } : {}),
     },
   };
+}
+
+/** Range and two-point calibration; a revision without them would undo what was calibrated. */
+function transducer({ rangeBar, twoPoint }: PressureSensorDocument) {
+  return {
+    rangePa: rangeBar * paPerBar,
+    ...(twoPoint
+      ? {
+          lowReadsPa: Math.round(twoPoint.lowReadsBar * paPerBar),
+          lowIsPa: Math.round(twoPoint.lowIsBar * paPerBar),
+          highReadsPa: Math.round(twoPoint.highReadsBar * paPerBar),
+          highIsPa: Math.round(twoPoint.highIsBar * paPerBar),
+        }
+      : {}),
+  };
+}
+
+function scaleOf({
+  lowReads,
+  lowIsKg,
+  highReads,
+  highIsKg,
+}: NonNullable<SensorsDocument["scale"]>) {
+  return { lowReads, lowIsKg, highReads, highIsKg };
 }

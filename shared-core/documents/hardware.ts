@@ -140,12 +140,27 @@ export type VariableAreaDocument = z.infer<typeof variableAreaSchema>;
 export type OrificeGaugeDocument = z.infer<typeof orificeGaugeSchema>;
 export type MeteredDocument = z.infer<typeof meteredSchema>;
 
+/** Against a reference gauge: the node showed `reads`, the gauge said `is`; gauge bar. */
+const twoPointSchema = z
+  .strictObject({
+    lowReadsBar: z.number(),
+    lowIsBar: z.number(),
+    highReadsBar: positive,
+    highIsBar: positive,
+  })
+  .refine((points) => points.highIsBar > points.lowIsBar, {
+    path: ["highIsBar"],
+    message: "must be above lowIsBar",
+  });
+
 export const pressureSensorSchema = z.looseObject({
   rangeBar: positive,
   /** A limit (sigma = limit/√3) of offset and span together, the same for one sensor over its life. */
   accuracyPercentFs: positive,
   driftPercentFsPerK: notNegative.optional(),
   proofBar: positive.optional(),
+  /** Two-point calibration, kept in the node. */
+  twoPoint: twoPointSchema.optional(),
   /** Last calibration, and when the next is due; a year later where only the first is given. */
   calibrated: dateSchema.optional(),
   calibrationDue: dateSchema.optional(),
@@ -157,6 +172,15 @@ export const sensorsSchema = z.looseObject({
   cylinder: pressureSensorSchema.optional(),
   /** Left out where no line sensor is fitted. */
   line: pressureSensorSchema.optional(),
+  /** Scale under the cylinder: its counts (in the node's status) under two known masses. */
+  scale: z
+    .looseObject({
+      lowReads: z.number(),
+      lowIsKg: notNegative,
+      highReads: z.number(),
+      highIsKg: positive,
+    })
+    .optional(),
 });
 export type SensorsDocument = z.infer<typeof sensorsSchema>;
 
