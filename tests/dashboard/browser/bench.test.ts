@@ -282,7 +282,7 @@ test.each([
     const small = await page.evaluate(() =>
       [
         ...document.querySelectorAll<HTMLElement>(
-          "main .button, main input:not([type=file]), main select",
+          "main .button, main .check, main input:not([type=file], [type=checkbox]), main select",
         ),
       ]
         .filter((element) => element.getBoundingClientRect().height < 64)
