@@ -1,4 +1,5 @@
 import type { LookBack as Report } from "@leeward/shared-core/api/look-back.ts";
+import { alarmText } from "../display/alarm-text.ts";
 import { fixed, volumeText } from "../display/numbers.ts";
 import { alarmHref } from "../display/route.ts";
 import { urgencyOf } from "../display/urgency.ts";
@@ -6,6 +7,7 @@ import { lookBackWords as text } from "../language/look-back-words.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { UrgencySign } from "../signs/urgency-sign.tsx";
+import { nothingRecorded } from "./verdict.ts";
 
 /** Rows that fit beside the rest on one printed sheet. */
 const MOST = 10;
@@ -19,7 +21,9 @@ export function EventList({ report, moment }: { report: Report; moment: Moment }
   return (
     <section class="card" aria-labelledby="events-title">
       <h3 id="events-title">{text.events.title}</h3>
-      {events.length === 0 && <p class="quiet">{text.events.none}</p>}
+      {events.length === 0 && (
+        <p class="quiet">{nothingRecorded(report) ? text.chart.empty : text.events.none}</p>
+      )}
       <ol class="look-list">
         {shown.map((event, index) => (
           <li key={`${event.t} ${event.kind} ${index}`} data-event={event.kind}>
@@ -71,7 +75,7 @@ export function AlarmList({ report, moment }: { report: Report; moment: Moment }
             <UrgencySign urgency={urgencyOf(alarm)} />
             <span>
               <span class="visually-hidden">{words.urgency[urgencyOf(alarm)]}: </span>
-              <a href={alarmHref(alarm.id)}>{alarm.title}</a>{" "}
+              <a href={alarmHref(alarm.id)}>{alarmText(alarm, units.value).title}</a>{" "}
               <small>
                 {alarm.cleared === null
                   ? text.alarms.still(moment(alarm.since))

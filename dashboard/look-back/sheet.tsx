@@ -10,7 +10,7 @@ import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { ChartCard } from "./chart-card.tsx";
 import { AlarmList, EventList } from "./lists.tsx";
-import { barParts, verdictLines } from "./verdict.ts";
+import { barParts, nothingRecorded, verdictLines } from "./verdict.ts";
 
 /** The one sheet: verdict, flow against its window, what happened, what cannot be seen. */
 export function Sheet({ report, history }: { report: Report; history: History | null }) {
@@ -18,7 +18,12 @@ export function Sheet({ report, history }: { report: Report; history: History | 
   const now = nowS.peek();
   const { record, cylinder } = report;
   const moment = (t: number) => momentInWords(t, now, zone);
-  const composition = stationOf(report.station)?.description.cylinder?.composition;
+  const today = stationOf(report.station)?.description.cylinder;
+  // The gas that held then; today's description counts only where it is the same.
+  const gas =
+    today && (cylinder.gas === null || cylinder.gas === today.gas)
+      ? gasName(today.composition)
+      : cylinder.gas;
   const { verdict } = record;
   return (
     <article class="look-sheet" data-verdict={verdict}>
@@ -30,7 +35,7 @@ export function Sheet({ report, history }: { report: Report; history: History | 
           </p>
           <p class="quiet">
             {[
-              composition && text.gasLine(gasName(composition)),
+              gas && text.gasLine(gas),
               cylinder.serial && text.serial(cylinder.serial),
               cylinder.lot ? text.lot(cylinder.lot) : text.lotUnknown,
             ]
@@ -113,14 +118,15 @@ function Figures({ report }: { report: Report }) {
   const facts = text.facts;
   const unit = units.value;
   const count = (kind: string) => events.filter((event) => event.kind === kind).length;
-  const number = (n: number) => (n === 0 ? facts.none : fixed(n, 0));
+  const unknown = nothingRecorded(report);
+  const number = (n: number) => (n > 0 ? fixed(n, 0) : unknown ? "–" : facts.none);
   const { mean, low, high } = record.litres;
   const rows = [
     { name: facts.starts, value: number(record.spells.length) },
-    { name: facts.gasOn, value: secondsInWords(record.gasOnS) },
+    { name: facts.gasOn, value: unknown ? "–" : secondsInWords(record.gasOnS) },
     {
       name: facts.used,
-      value: volumeText(mean, unit),
+      value: unknown ? "–" : volumeText(mean, unit),
       note: mean > 0 ? facts.between(volumeText(low, unit), volumeText(high, unit)) : undefined,
     },
     { name: facts.swaps, value: number(count("swap")) },

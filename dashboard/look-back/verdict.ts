@@ -52,3 +52,8 @@ export function barParts({ record }: LookBack) {
   ] as const;
   return parts.filter(({ seconds }) => seconds > 0);
 }
+
+/** Whether no second of the span was recorded: then no count and no sum says anything. */
+export function nothingRecorded({ record, from, to }: LookBack): boolean {
+  return record.noDataS >= to - from - 1;
+}

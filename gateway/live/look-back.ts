@@ -8,6 +8,7 @@ import {
   shieldingRecord,
   type WindowFrom,
 } from "@leeward/shared-core/record/shielding.ts";
+import type { StoredMove } from "../rack/rack-store.ts";
 import type { GatewayStore, JournalRecord } from "../store/store.ts";
 import type { StationRecord } from "./directory.ts";
 
@@ -23,7 +24,7 @@ const storyKinds = [
   ...["person-swap", "person-undo", "person-reading", "person-purge", "person-job", "description"],
 ];
 
-type Store = Pick<GatewayStore, "journal" | "flowSamples" | "alarms" | "descriptions">;
+type Store = Pick<GatewayStore, "journal" | "flowSamples" | "alarms" | "descriptions" | "rack">;
 
 /** Windows that held from `from` to `to`, the one that held at `from` first. */
 export async function windowsOf(
@@ -123,14 +124,16 @@ export async function lookBack(
     windows,
     cylinder: await fittedAt(store, station, span.from),
     events: events.reverse().map(({ t, kind, detail }) => ({ t, kind, detail })),
-    alarms: alarms.map(({ id, condition, priority, title, since, cleared, acknowledgedBy }) => ({
-      ...{ id, condition, priority, title, since, cleared, acknowledgedBy },
-    })),
+    alarms: alarms.map(
+      ({ id, condition, priority, title, said, since, cleared, acknowledgedBy }) => ({
+        ...{ id, condition, priority, title, said, since, cleared, acknowledgedBy },
+      }),
+    ),
     jobs: await jobsOf(store, station, span),
   };
 }
 
-/** What hung on a station at a moment: by its description then, and the last change told. */
+/** What hung on a station at a moment: by the rack, the last change told, its description then. */
 async function fittedAt(
   store: Store,
   station: StationRecord,
@@ -152,10 +155,25 @@ async function fittedAt(
     limit: 1,
   });
   const told = swap?.kind === "person-swap" ? (swap.detail.swap as PersonEntry["swap"]) : undefined;
+  const racked = await rackedAt(store.rack, station, t);
+  // A change that was seen after the last one told to the rack: what hangs there is not known.
+  const known = racked && (!swap || swap.t <= racked.t) ? racked : null;
   return {
     gas: described?.cylinder?.gas ?? null,
-    lot: told?.lot ?? (swap ? null : (described?.cylinder?.lot ?? null)),
-    serial: null,
-    since: swap?.t ?? null,
+    lot: known?.lot || (told?.lot ?? (swap ? null : (described?.cylinder?.lot ?? null))),
+    serial: known?.serial ?? null,
+    since: known?.t ?? swap?.t ?? null,
   };
+}
+
+/** The last cylinder told to the rack for a station; null where none was, or it was taken back. */
+async function rackedAt(
+  rack: Store["rack"],
+  { id, site }: Pick<StationRecord, "id" | "site">,
+  t: number,
+): Promise<StoredMove | null> {
+  const last = (await rack.moves(site, mostEvents)).find(
+    (move) => move.station === id && move.t <= t && ["fitted", "undone"].includes(move.kind),
+  );
+  return last?.kind === "fitted" && last.cylinder !== null ? last : null;
 }

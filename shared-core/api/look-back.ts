@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { saidAlarmSchema } from "../alarms/language/said.ts";
 import { prioritySchema } from "../estimation/estimate.ts";
 
 /** What was recorded of a station from one moment to another, and what it says of the gas. Unix s; `metric20`. */
@@ -87,6 +88,8 @@ export const lookBackSchema = z
         condition: z.string(),
         priority: prioritySchema,
         title: z.string(),
+        /** What is said, to put into the reader's language; null where only the title was kept. */
+        said: saidAlarmSchema.nullable(),
         since: z.number(),
         cleared: z.number().nullable(),
         acknowledgedBy: z.string().nullable(),

@@ -77,7 +77,7 @@ export const alarmsPage = {
   monitor: "Leeward is no oxygen or CO₂ monitor and no safety device. Local rules come first.",
   delivery: {
     nobodySet:
-      "Nobody hears of alarms away from this screen: no contact is set up. Set one up in the settings, or by PUT notify.",
+      "Nobody hears of alarms away from this screen: no contact is set up. Set one up in Setup, under The shop.",
     nobodySetTitle: "Only screens ring.",
     unreachableTitle: "Nobody can be reached.",
     unreachable:

@@ -86,7 +86,7 @@ export const alarmsPage: typeof english = {
     "Leeward ist kein Sauerstoff- oder CO₂-Warngerät und keine Sicherheitseinrichtung. Die örtlichen Vorschriften gehen vor.",
   delivery: {
     nobodySet:
-      "Abseits dieses Bildschirms erfährt niemand von Alarmen: Es ist kein Kontakt eingerichtet. Einrichten unter Einstellungen oder mit PUT notify.",
+      "Abseits dieses Bildschirms erfährt niemand von Alarmen: Es ist kein Kontakt eingerichtet. Das geht unter Einrichten, Der Betrieb.",
     nobodySetTitle: "Nur Bildschirme melden sich.",
     unreachableTitle: "Niemand ist erreichbar.",
     unreachable:

@@ -84,7 +84,7 @@ export const alarmsPage: typeof english = {
     "Leeward no es un detector de oxígeno ni de CO₂, ni un dispositivo de seguridad. Las normas locales van primero.",
   delivery: {
     nobodySet:
-      "Fuera de esta pantalla nadie se entera de las alarmas: no hay ningún contacto. Añada uno en los ajustes o con PUT notify.",
+      "Fuera de esta pantalla nadie se entera de las alarmas: no hay ningún contacto. Añada uno en Configurar, El taller.",
     nobodySetTitle: "Solo suenan las pantallas.",
     unreachableTitle: "No se puede avisar a nadie.",
     unreachable:

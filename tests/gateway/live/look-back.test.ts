@@ -39,6 +39,16 @@ async function openPast(journal: NewJournalEntry[]) {
   return store;
 }
 
+/** What the rack keeps of a change at the station. */
+async function hang(
+  store: Awaited<ReturnType<typeof openPast>>,
+  t: number,
+  kind: "fitted" | "undone",
+) {
+  const what = { cylinder: "c-1", serial: "BY-7", lot: "L-9", station: station.id };
+  await store.rack.write("north", [], [{ t, kind, ...what, by: null, before: null }]);
+}
+
 const span = { from: t0, to: t0 + 300 };
 
 describe("looking back", () => {
@@ -116,7 +126,7 @@ describe("looking back", () => {
           rang: null,
           title: "Gas is leaking",
           advice: "",
-          said: null,
+          said: { title: [{ say: "leaking" }], advice: [] },
         },
       ],
       shelves: [],
@@ -129,7 +139,13 @@ describe("looking back", () => {
     const report = await lookBack(store, station, span, 0);
     expect(report.cylinder).toMatchObject({ lot: "B-2", since: t0 - 100 });
     expect(report.events.map(({ kind }) => kind)).toEqual(["gas-on", "re-dial", "swap"]);
-    expect(report.alarms).toMatchObject([{ condition: "leak", acknowledgedBy: "Ada" }]);
+    expect(report.alarms).toMatchObject([
+      {
+        condition: "leak",
+        acknowledgedBy: "Ada",
+        said: { title: [{ say: "leaking" }] },
+      },
+    ]);
     expect(report.jobs).toMatchObject([{ job: "keel 7", to: null }]);
     const later = await lookBack(store, station, { from: t0 + 100, to: t0 + 200 }, 0);
     expect(later.alarms).toEqual([]);
@@ -141,5 +157,34 @@ describe("looking back", () => {
       entry(t0 - 100, "swap", { litres: 9000 }),
     ]);
     expect((await lookBack(store, station, span, 0)).cylinder.lot).toBeNull();
+  });
+
+  test("names the cylinder that the rack knows, until a change that nobody told", async () => {
+    const store = await openPast([]);
+    await hang(store, t0 - 5000, "fitted");
+    expect((await lookBack(store, station, span, 0)).cylinder).toMatchObject({
+      serial: "BY-7",
+      lot: "L-9",
+      since: t0 - 5000,
+    });
+    await store.write({ journal: [entry(t0 - 100, "swap", { litres: 9000 })] });
+    expect((await lookBack(store, station, span, 0)).cylinder).toMatchObject({
+      serial: null,
+      lot: null,
+      since: t0 - 100,
+    });
+  });
+
+  test("a change that was taken back names no cylinder", async () => {
+    const store = await openPast([]);
+    await hang(store, t0 - 5000, "fitted");
+    await hang(store, t0 - 4900, "undone");
+    expect((await lookBack(store, station, span, 0)).cylinder.serial).toBeNull();
+  });
+
+  test("a cylinder fitted after the time asked for is not named", async () => {
+    const store = await openPast([]);
+    await hang(store, t0 + 200, "fitted");
+    expect((await lookBack(store, station, span, 0)).cylinder.serial).toBeNull();
   });
 });
