@@ -26,6 +26,7 @@ import { type BenchDraft, blankFacts, type Facts, keepDraft, keptDraft } from ".
 import { FigureField } from "./fields.tsx";
 import { figure } from "./figure.ts";
 import { FitView } from "./fit-view.tsx";
+import { GainNote } from "./gain-note.tsx";
 import type { GuidedKind } from "./guided-plan.ts";
 import { GuidedTest } from "./guided-test.tsx";
 import { PressureField } from "./pressure-field.tsx";
@@ -191,6 +192,7 @@ export function Bench() {
             />
             <FigureField label={text.price} value={facts.price} onChange={fact("price")} />
           </div>
+          <GainNote view={view} />
         </section>
         {guided ? (
           <GuidedTest

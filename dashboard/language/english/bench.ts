@@ -71,6 +71,8 @@ export const bench = {
   shrinkWaiting:
     "Waiting for the station's next estimate, to compare the interval before and after …",
   shrinkUnknown: "No flow is known at the station now, so its interval cannot be compared.",
+  gain: (without: string, now: string) =>
+    `A bench test stands behind this station's flow: its interval is ± ${now} % now, and would be ± ${without} % without it.`,
   keep: "Keep this test",
   keptNow: (version: number) => `Kept, version ${version}.`,
   live: "Guided test",

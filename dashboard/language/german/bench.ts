@@ -73,6 +73,8 @@ export const bench: BenchWords = {
     "Warten auf die nächste Schätzung des Platzes, um den Bereich vorher und nachher zu vergleichen …",
   shrinkUnknown:
     "Am Platz ist jetzt kein Durchfluss bekannt; sein Bereich lässt sich nicht vergleichen.",
+  gain: (without, now) =>
+    `Hinter dem Durchfluss dieses Platzes steht eine Prüfung am Prüfstand: Sein Bereich ist jetzt ± ${now} %, ohne sie wäre er ± ${without} %.`,
   keep: "Diese Prüfung aufbewahren",
   keptNow: (version) => `Aufbewahrt, Fassung ${version}.`,
   live: "Geführte Prüfung",

@@ -73,6 +73,8 @@ export const bench: BenchWords = {
     "Esperando la próxima estimación del puesto para comparar el intervalo de antes y el de después …",
   shrinkUnknown:
     "Ahora no se conoce ningún caudal en el puesto, así que su intervalo no se puede comparar.",
+  gain: (without, now) =>
+    `El caudal de este puesto se apoya en una prueba de banco: su intervalo es ahora de ± ${now} %; sin ella sería de ± ${without} %.`,
   keep: "Guardar esta prueba",
   keptNow: (version) => `Guardada, versión ${version}.`,
   live: "Prueba guiada",

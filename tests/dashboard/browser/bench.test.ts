@@ -155,6 +155,13 @@ test("imported rows are fitted, kept, printed as a card and used for the station
   await use.click();
   await page.locator("[data-field=used]").waitFor();
   await page.getByText("Interval of the flow:").waitFor({ timeout: 30_000 });
+  const note = page.locator("[data-field=gain]");
+  await note.waitFor({ timeout: 60_000 });
+  const [now = 0, without = 0] = [
+    ...((await note.textContent()) ?? "").matchAll(/± ([\d.]+) %/g),
+  ].map((match) => Number(match[1]));
+  expect(now).toBeGreaterThan(0);
+  expect(without).toBeGreaterThanOrEqual(now);
   const after = (await getList(gateway.url)).stations.find((view) => view.id === station.id);
   expect(after?.version).toBeGreaterThan(station.version);
   expect(after?.description.flowDevice?.fit?.parameters.length).toBeGreaterThan(0);
