@@ -22,7 +22,7 @@ export interface Freshness {
 }
 
 /** A node that idles sends a pack a minute; after three of them it is late. */
-const IDLE_LIMIT_S = 180;
+export const IDLE_LIMIT_S = 180;
 /** A node with gas on sends every 2 s. */
 const FLOWING_LIMIT_S = 15;
 /** Wall seconds that network and page may take. */

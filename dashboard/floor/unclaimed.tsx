@@ -1,6 +1,7 @@
 import type { UnclaimedNode } from "@leeward/shared-core/api/stations.ts";
 import { nowS } from "../api/store.ts";
 import { ageInWords } from "../display/durations.ts";
+import { IDLE_LIMIT_S } from "../display/freshness.ts";
 import { linePressureText, pressureText, temperatureText } from "../display/numbers.ts";
 import { setupNodeHref } from "../display/route.ts";
 import type { UnitChoice } from "../display/units.ts";
@@ -21,7 +22,11 @@ export function Unclaimed({
       <p class="quiet">{words.floor.unclaimedNote}</p>
       <ul class="unclaimed-list">
         {nodes.map((node) => (
-          <li key={`${node.site}/${node.node}`} class="unclaimed-node" data-node={node.node}>
+          <li
+            key={`${node.site}/${node.node}`}
+            class={`unclaimed-node${ageS(node) > IDLE_LIMIT_S ? " unclaimed-old" : ""}`}
+            data-node={node.node}
+          >
             <h3>
               {node.node} <small>{node.site}</small>
             </h3>
@@ -36,9 +41,7 @@ export function Unclaimed({
             <p class="quiet">
               {node.lastSample === null
                 ? words.state.noData
-                : words.floor.lastSample(
-                    ageInWords(Math.max(0, nowS.value - Date.parse(node.lastSample) / 1000)),
-                  )}
+                : words.floor.lastSample(ageInWords(ageS(node)))}
             </p>
             <a class="button" href={setupNodeHref(node.site, node.node)}>
               {words.floor.claim}
@@ -48,6 +51,12 @@ export function Unclaimed({
       </ul>
     </section>
   );
+}
+
+/** Age of a node's newest sample, s. */
+function ageS({ lastSample }: UnclaimedNode): number {
+  if (lastSample === null) return Number.POSITIVE_INFINITY;
+  return Math.max(0, nowS.value - Date.parse(lastSample) / 1000);
 }
 
 function channelName(channel: string): string {

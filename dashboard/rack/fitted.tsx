@@ -1,3 +1,4 @@
+import { unsuitedGas } from "@leeward/shared-core/alarms/wrong-gas.ts";
 import type { Rack, RackCylinder } from "@leeward/shared-core/api/rack.ts";
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { useState } from "preact/hooks";
@@ -8,6 +9,7 @@ import { moneyText } from "../display/money.ts";
 import { DASH, pressureText, volumeText } from "../display/numbers.ts";
 import { stationHref } from "../display/route.ts";
 import { rackWords as text } from "../language/rack-words.ts";
+import { setupWords } from "../language/setup-words.ts";
 import { units } from "../settings/settings.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
@@ -113,6 +115,15 @@ export function Overdue({ cylinder }: { cylinder: RackCylinder }) {
   return <strong class="rack-now"> {text.overdue}</strong>;
 }
 
+/** Why a cylinder's gas does not suit what is welded at a station; null where it does. */
+function unsuitedAt({ description }: StationView, { record }: RackCylinder) {
+  const { cylinder } = description;
+  if (!cylinder) return null;
+  const { gas, composition } = record;
+  const station = { ...description, cylinder: { ...cylinder, gas, composition } };
+  return unsuitedGas({ station, supply: null });
+}
+
 function ChangeDialog(
   props: Part & { kind: "change" | "undo"; view: StationView; onClose: () => void },
 ) {
@@ -126,6 +137,7 @@ function ChangeDialog(
   const [name, setName] = useState(recallName);
   const [answer, setAnswer] = useState<Answer<Rack> | null>(null);
   const chosen = full.find((one) => one.id === id);
+  const unsuited = chosen ? unsuitedAt(view, chosen) : null;
   const send = async () => {
     const by = name.trim();
     const result =
@@ -164,6 +176,11 @@ function ChangeDialog(
           {chosen && chosen.record.gas !== gas && (
             <p class="problem" role="alert">
               {text.otherGas(chosen.record.gas, gas)}
+            </p>
+          )}
+          {unsuited && (
+            <p class="problem" role="alert" data-field="unsuited">
+              <strong>{setupWords.unsuited.title}.</strong> {setupWords.unsuited[unsuited]}
             </p>
           )}
         </>

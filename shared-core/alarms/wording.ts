@@ -36,10 +36,15 @@ export function dialName(snapshot: StationSnapshot): DeviceWord {
   return "float";
 }
 
-/** The flow that a text speaks of: the present one, and with the gas off the last that flowed. */
+/**
+ * The flow that a text speaks of: the present one, and with the gas off what flows at the next
+ * gas-on. The last one seen stands in where that is not known: while the valve shuts, the line
+ * already rises, and it looks like more than it was.
+ */
 export function flowSpokenOf(snapshot: StationSnapshot): StationSnapshot["flow"] {
   const settled = snapshot.gasOnSince !== null && snapshot.t - snapshot.gasOnSince >= 5;
   if (settled && snapshot.mode === "flowing" && snapshot.flow !== null) return snapshot.flow;
+  if (snapshot.mode === "idle" && snapshot.expectedFlow !== null) return snapshot.expectedFlow;
   if (snapshot.lastFlow != null) return snapshot.lastFlow;
   return snapshot.gasOnSince === null ? snapshot.expectedFlow : snapshot.flow;
 }
