@@ -48,6 +48,18 @@ describe("under-shielding", () => {
     const { log } = run(60, (i) => flowing(flow(i < 20 ? 4.8 : 8)));
     expect(idsAtEnd(log)).toEqual([]);
   });
+  test("with the gas off it tells the shortfall of the next gas-on, not of the shutting valve", () => {
+    const { log } = run(80, (i) =>
+      i < 40
+        ? flowing(flow(4.8))
+        : snapshot({
+            t: start + i,
+            expectedFlow: { meanLpm: 4.8, sigmaLpm: 0.2 },
+            lastFlow: { meanLpm: 5.6, sigmaLpm: 0.2 },
+          }),
+    );
+    expect(lastOf(log, "under-shielding")?.title).toContain("20 %");
+  });
   test("does not flutter at its limit: the deadband holds it", () => {
     const { log } = run(300, (i) => flowing(flow(i < 20 ? 5 : i % 10 < 5 ? 6.1 : 5.9, 0.05)));
     const first = firstShown(log, "under-shielding") ?? 0;
