@@ -38,6 +38,8 @@ const TOGGLE_OFF_RATIO = 16;
 const DIAL_RATIO = 30;
 const TOGGLE_WINDOW_S = 90;
 const TOGGLE_CALM_S = 120;
+/** Without a line sensor a turned float must show for this long within one spell of gas-on, s. */
+const UNSEEN_DIAL_S = 180;
 /** Gas-on through which a reading may stay the same to the last digit, s. */
 const STUCK_S = 300;
 /** Without a line sensor the last gas-on must lie this far back before a loss is judged, s. */
@@ -71,10 +73,8 @@ export function watchChanges(
     }
     const known = state.cylinder.knownFrom;
     // A fresh cylinder settles for some minutes; what it does then is no turned float.
-    // Without a line sensor spells are dated to half a minute, which looks like a turned float too.
-    const dated = hasLine(drop, t);
-    if (dated && drop.on === true && feeds(plan, state, i) && (known === null || t - known > 900)) {
-      watchDial(state, i);
+    if (drop.on === true && feeds(plan, state, i) && (known === null || t - known > 900)) {
+      watchDial(state, i, t);
       if (drop.learntS - state.dialStarts[i]! >= 15) {
         state.dialStarts[i] = drop.learntS;
         startCandidate(state.candidates, filter, t, i, "dial");
@@ -109,7 +109,9 @@ export function watchToggle(plan: SupplyPlan, state: EngineState, i: number, t: 
     else gasOn(state, i, best.t, before);
     // A line that is believed again is judged against the level of the regime that it is in now.
     if (drop.lineT !== null) drop.anchorPa = drop.on ? drop.flowPa : drop.idlePa;
-    state.candidates = candidates.filter((c) => c.kind === "dial" || c.drop !== i);
+    // When the spell began and ended is known to half a minute: over several short ones that error
+    // alone looks like a turned float, so that each spell is judged by itself.
+    state.candidates = candidates.filter((c) => c.drop !== i);
   } else {
     if (drop.on === null && filter.updates > 12) drop.on = false;
     state.candidates = candidates.filter((c) => c.kind === "dial" || t - c.t <= TOGGLE_WINDOW_S);
@@ -200,15 +202,16 @@ export function feeds(plan: SupplyPlan, state: EngineState, i: number): boolean 
 }
 
 /** A float turned to another reading: the cylinder empties faster or slower than it should. */
-export function watchDial(state: EngineState, i: number): void {
+export function watchDial(state: EngineState, i: number, t: number): void {
   const { filter } = state;
   // A conductance that is still being learnt cannot be seen to change.
   if (variance(filter, FIRST_DROP + i) > 0.06 ** 2) return;
   let best: Candidate | null = null;
   let ratio = DIAL_RATIO;
   let size = 0;
+  const leastS = hasLine(state.drops[i]!, t) ? 0 : UNSEEN_DIAL_S;
   for (const candidate of state.candidates) {
-    if (candidate.kind !== "dial" || candidate.drop !== i) continue;
+    if (candidate.kind !== "dial" || candidate.drop !== i || t - candidate.t < leastS) continue;
     const judged = judge(candidate, -2.5, 1.5);
     if (judged.ratio > ratio && Math.abs(judged.size) > 0.07) {
       ratio = judged.ratio;

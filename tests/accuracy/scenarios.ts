@@ -61,7 +61,7 @@ export class Cycle implements Actor {
 const work = { workS: [1500, 5400] as [number, number] };
 const noLine = { sensors: { line: undefined } };
 
-function reDial(log: EventLog, hours: number, factor: number): Actor {
+export function reDial(log: EventLog, hours: number, factor: number): Actor {
   return once(startUnixS + hours * 3600, (plant) => {
     const input = plant.inputs.drops[0];
     if (input) input.needle *= factor;
