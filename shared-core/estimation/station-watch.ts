@@ -210,6 +210,8 @@ export function watchDial(state: EngineState, i: number, t: number): void {
   let ratio = DIAL_RATIO;
   let size = 0;
   const leastS = hasLine(state.drops[i]!, t) ? 0 : UNSEEN_DIAL_S;
+  // Short welds that follow each other closely merge: their mean says nothing of the float.
+  if (leastS > medianSpellS(state.spells[i]!)) return;
   for (const candidate of state.candidates) {
     if (candidate.kind !== "dial" || candidate.drop !== i || t - candidate.t < leastS) continue;
     const judged = judge(candidate, -2.5, 1.5);
