@@ -64,6 +64,9 @@ const shopGases: readonly { name: string; composition: Composition }[] = [
   { name: "N1-N", composition: { N2: 1 } },
 ];
 
+/** Where the figures below come from, unless one says otherwise. */
+export const readingCausesSource = "bench-practice";
+
 /** Pressures commonly stamped on welding tubes, psig (common practice, no source). */
 const stampedPsi = [20, 25, 30, 50, 80];
 
