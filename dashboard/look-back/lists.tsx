@@ -68,7 +68,9 @@ export function AlarmList({ report, moment }: { report: Report; moment: Moment }
   return (
     <section class="card" aria-labelledby="look-alarms-title">
       <h3 id="look-alarms-title">{text.alarms.title}</h3>
-      {alarms.length === 0 && <p class="quiet">{text.alarms.none}</p>}
+      {alarms.length === 0 && (
+        <p class="quiet">{nothingRecorded(report) ? text.chart.empty : text.alarms.none}</p>
+      )}
       <ol class="look-list look-alarms">
         {alarms.slice(0, MOST).map((alarm) => (
           <li key={alarm.id} data-condition={alarm.condition}>

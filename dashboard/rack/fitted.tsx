@@ -108,10 +108,13 @@ function FittedCard({ view, rack, onChange }: Part & { view: StationView }) {
   );
 }
 
+function isOverdue({ record: { testedUntil } }: RackCylinder): boolean {
+  return testedUntil !== undefined && Date.parse(testedUntil) / 1000 <= nowS.value;
+}
+
 /** That the test of a cylinder has run out. */
 export function Overdue({ cylinder }: { cylinder: RackCylinder }) {
-  const { testedUntil } = cylinder.record;
-  if (testedUntil === undefined || Date.parse(testedUntil) / 1000 > nowS.value) return null;
+  if (!isOverdue(cylinder)) return null;
   return <strong class="rack-now"> {text.overdue}</strong>;
 }
 
@@ -167,7 +170,11 @@ function ChangeDialog(
             options={full.map((one) => ({
               value: one.id,
               text: one.record.serial,
-              note: [one.record.gas, one.record.lot && text.lot(one.record.lot)]
+              note: [
+                one.record.gas,
+                one.record.lot && text.lot(one.record.lot),
+                isOverdue(one) && text.overdue,
+              ]
                 .filter(Boolean)
                 .join(", "),
             }))}

@@ -61,7 +61,10 @@ export function LostBanner() {
     <div role="status" aria-live="assertive" class="lost-slot">
       {!lost && starting && (
         <p class="starting" data-field="starting">
-          {words.state.starting(starting.state, fixed(starting.progress * 100, 0))}
+          {words.state.starting(
+            words.state.startingWith[starting.state] ?? starting.state,
+            fixed(starting.progress * 100, 0),
+          )}
         </p>
       )}
       {lost && (

@@ -48,6 +48,12 @@ export const shell = {
     virtualTitle: "Simulated stations: no real gas is measured here.",
     demoSpeed: (n: string) => `demo clock runs ${n}×`,
     starting: (what: string, percent: string) => `The gateway is starting: ${what} (${percent} %).`,
+    /** What the gateway does while it starts, by its own English words. */
+    startingWith: {
+      "opening the store": "opening the store",
+      "reading what came since the last snapshot": "reading what came since the last snapshot",
+      "making up the virtual stations' past": "making up the virtual stations' past",
+    } as Record<string, string>,
     loading: "Asking the gateway for its stations …",
     loadingPage: "Fetching this page …",
     pageMissing: "This page could not be fetched. Load it again when the gateway is back.",

@@ -49,6 +49,13 @@ export const shell: typeof english = {
     virtualTitle: "Simulierte Plätze: Hier wird kein wirkliches Gas gemessen.",
     demoSpeed: (n) => `Vorführuhr läuft ${n}×`,
     starting: (what, percent) => `Das Gateway startet: ${what} (${percent} %).`,
+    startingWith: {
+      "opening the store": "der Speicher wird geöffnet",
+      "reading what came since the last snapshot":
+        "gelesen wird, was seit dem letzten Zwischenstand kam",
+      "making up the virtual stations' past":
+        "die Vergangenheit der virtuellen Plätze wird nachgestellt",
+    },
     loading: "Das Gateway wird nach seinen Plätzen gefragt …",
     loadingPage: "Die Seite wird geholt …",
     pageMissing:

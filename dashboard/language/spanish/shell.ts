@@ -49,6 +49,12 @@ export const shell: typeof english = {
     virtualTitle: "Puestos simulados: aquí no se mide gas real.",
     demoSpeed: (n) => `el reloj de la demostración va a ${n}×`,
     starting: (what, percent) => `La pasarela está arrancando: ${what} (${percent} %).`,
+    startingWith: {
+      "opening the store": "se abre el almacén de datos",
+      "reading what came since the last snapshot":
+        "se lee lo que llegó desde el último estado guardado",
+      "making up the virtual stations' past": "se recrea el pasado de los puestos virtuales",
+    },
     loading: "Pidiendo los puestos a la pasarela …",
     loadingPage: "Recuperando esta página …",
     pageMissing:
