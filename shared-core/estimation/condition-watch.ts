@@ -122,7 +122,9 @@ export function watchSupply(
   molPerS: readonly number[],
 ): void {
   const { cylinder, filter, drops } = state;
-  const idle = drops.every((drop) => drop.on === false) && cylinder.valve === "open";
+  // Without a line sensor short flows pass unseen, and an idle cylinder's pressure says too little.
+  const seen = plan.drops.every((drop) => drop.lineRangePa !== null);
+  const idle = seen && drops.every((drop) => drop.on === false) && cylinder.valve === "open";
   if (!idle || !filter.warm || cylinder.liquid || cylinder.lastSwap !== state.gasWatchSwap) {
     if (state.gasWatch.since !== null) endIdlePressure(state.gasWatch, plan.gas);
     if (cylinder.lastSwap !== state.gasWatchSwap) {
@@ -159,6 +161,9 @@ function gasDoubtNow(
   state: EngineState,
 ): { probability: number; looksLike: string | null } | null {
   if (state.cylinder.liquid || plan.liquid !== null) return null;
+  // A leak moves the idle pressure in its own way: the gas is not judged through it.
+  const { molPerS, sigmaMolPerS } = state.leak;
+  if (molPerS > 2 * sigmaMolPerS && molPerS > 0) return null;
   const first = plan.drops[0]!;
   const device = first.device.document;
   const known = variance(state.filter, FIRST_DROP);
