@@ -5,6 +5,7 @@ export default defineConfig({
     include: ["tests/**/*.test.ts"],
     testTimeout: 30_000,
     hookTimeout: 60_000,
-    maxWorkers: 2,
+    // Browser tests wait more than they work: a third worker fills two cores.
+    maxWorkers: 3,
   },
 });
