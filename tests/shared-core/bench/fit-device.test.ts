@@ -115,14 +115,27 @@ describe("first data set: an independent plant with noise", () => {
     // The supply-pressure effect is found by the rows, not merely allowed for: its sign is certain.
     expect(parameter(result, "supply-pressure-effect").high).toBeLessThan(0);
     for (const entry of result.card) {
-      const right = bench.dialTruth(entry.cylinderBar, 8);
-      // Of nine 95 % intervals one may just miss: coverage is judged over 200 tests, below.
-      const more = 0.15 * (entry.high! - entry.low!);
-      expect(entry.low! - more, `${entry.cylinderBar} bar`).toBeLessThanOrEqual(right);
-      expect(entry.high! + more, `${entry.cylinderBar} bar`).toBeGreaterThanOrEqual(right);
-      expect(entry.high! - entry.low!).toBeLessThan(0.05 * right);
+      expect(entry.high! - entry.low!).toBeLessThan(0.05 * bench.dialTruth(entry.cylinderBar, 8));
     }
     expect(result.fit?.covariance).toHaveLength(result.fit!.parameters.length);
+  });
+
+  it("with a line sensor, over 20 seeds the card's intervals hold the plant's own reading", () => {
+    const station = tubeStation();
+    let inside = 0;
+    let of = 0;
+    for (let seed = 1; seed <= 20; seed++) {
+      const more = { seed, meterSigma: 0.015, readingSigma: 0.005, line: true };
+      const bench = runBench({ station, variation, steps, ...more });
+      for (const entry of fitRows(station, bench.csv).card) {
+        if (entry.dialTo === null) continue;
+        const right = bench.dialTruth(entry.cylinderBar, 8);
+        of++;
+        if (right >= entry.low! && right <= entry.high!) inside++;
+      }
+    }
+    expect(of).toBeGreaterThan(150);
+    expect(inside / of, `${inside} of ${of}`).toBeGreaterThanOrEqual(0.92);
   });
 });
 
