@@ -55,7 +55,7 @@ export function expectedLevel(level: LevelState, cylinderPa: number) {
 }
 
 /** Change of the flowing level for each Pa of the cylinder's, with its 1 sigma. */
-export function levelSlope(plan: DropPlan, state: DropState): { s: number; sigma: number } {
+function levelSlope(plan: DropPlan, state: DropState): { s: number; sigma: number } {
   const { level } = state;
   return level === null ? priorSlope(plan) : { s: level[S]!, sigma: Math.sqrt(level[SS]!) };
 }

@@ -2,7 +2,6 @@ import { BACK_PRESSURE_PA } from "./device.ts";
 import type { DropState } from "./drop-state.ts";
 import { shape } from "./line-flow.ts";
 import type { DropPlan } from "./plan.ts";
-import { levelSlope } from "./re-dial.ts";
 
 /** What the regulator does as flow and cylinder pressure change, as this station shows it. */
 
@@ -36,8 +35,9 @@ const SEAT_PA_PER_LPM = 0.05e5;
 
 /**
  * Cylinder pressure (gauge Pa) below which the regulator cannot hold 90 % of the target: the line
- * pressure at which a setting that is right now passes 90 %, and the seat's own drop above it;
- * higher where the line was seen to sag as the cylinder empties.
+ * pressure at which a setting that is right now passes 90 %, and the seat's own drop above it. A line
+ * that sags by the supply-pressure effect does not raise it: the device can be opened further, so
+ * the gas below is not lost, and the sag shows in the line's pressure, the flow and `dialTo`.
  */
 export function holdPressurePa(plan: DropPlan, state: DropState, targetLpm: number): number {
   const seat = state.seatPa ?? SEAT_PA_PER_LPM * targetLpm;
@@ -45,8 +45,7 @@ export function holdPressurePa(plan: DropPlan, state: DropState, targetLpm: numb
   if (plan.tap === "hose") return least;
   const line = state.refPa ?? state.flowPa ?? plan.deliveryPa;
   if (line === null) return least;
-  const needed = lineFor(plan, line, HELD);
-  return Math.max(least, needed + seat, saggedTo(plan, state, needed));
+  return Math.max(least, lineFor(plan, line, HELD) + seat);
 }
 
 /** Line pressure at which the restriction passes this share of what it passes at `linePa`. */
@@ -60,15 +59,6 @@ function lineFor(plan: DropPlan, linePa: number, share: number): number {
     else high = middle;
   }
   return high;
-}
-
-/** Cylinder pressure at which a line that sags beyond doubt has sagged to `neededPa`; 0 where none does. */
-function saggedTo(plan: DropPlan, state: DropState, neededPa: number): number {
-  const { level } = state;
-  const { s, sigma } = levelSlope(plan, state);
-  if (level === null || s < 3 * sigma || s < 0.002) return 0;
-  // The level is a + s (cylinder - 100 bar).
-  return Math.max(0, 1e7 + (neededPa - level[0]!) / s);
 }
 
 /** The seat is wide open where the line stands this far below its usual level. */
