@@ -54,12 +54,6 @@ export function expectedLevel(level: LevelState, cylinderPa: number) {
   };
 }
 
-/** Change of the flowing level for each Pa of the cylinder's, with its 1 sigma. */
-function levelSlope(plan: DropPlan, state: DropState): { s: number; sigma: number } {
-  const { level } = state;
-  return level === null ? priorSlope(plan) : { s: level[S]!, sigma: Math.sqrt(level[SS]!) };
-}
-
 function learnLevel(level: LevelState, pa: number, cylinderPa: number, noise: number): void {
   const z = cylinderPa - MIDDLE_PA;
   const aa = level[AA]! + WALK_PA ** 2;
