@@ -555,6 +555,31 @@ export function learnZero(state: FilterState, readingPa: number, sigmaPa: number
   }
 }
 
+/**
+ * The content is known from a count besides: `density` with its variance, less what was drawn by
+ * each drop (mol/m³ at the present conductances), whose errors the conductances share. The sensor's
+ * offset is learnt from it too. Not taken in where it contradicts what the pressure says.
+ */
+export function learnContent(
+  state: FilterState,
+  density: number,
+  densityVariance: number,
+  drawn: readonly number[],
+): boolean {
+  const row = new Float64Array(state.x.length);
+  row[RHO] = 1;
+  drawn.forEach((mol, i) => {
+    row[FIRST_DROP + i] = mol;
+  });
+  const update = apply(state, row, density - state.x[RHO]!, densityVariance, 3);
+  if (!update.accepted) return false;
+  for (const kept of state.considered) {
+    kept.mean = state.x[kept.i]!;
+    kept.variance = Math.min(kept.variance, variance(state, kept.i));
+  }
+  return true;
+}
+
 /** Sets gas, wall and room to a temperature; the gas within `sigmaK` of the wall. */
 export function startTemperatures(state: FilterState, kelvin: number, sigmaK: number): void {
   const { x } = state;

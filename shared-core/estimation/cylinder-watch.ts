@@ -18,7 +18,7 @@ import {
 } from "./cylinder-filter.ts";
 import { ZERO_C } from "./gas-model.ts";
 import { forgetLeak, restartLeak } from "./leak-watch.ts";
-import { fitLiquid, liquidGone } from "./liquid.ts";
+import { fitLiquid, leaveLiquid, liquidEnd } from "./liquid.ts";
 import type { SupplyPlan } from "./plan.ts";
 import type { EngineState } from "./supply-state.ts";
 
@@ -31,12 +31,17 @@ const CREEP_PA = 0.8e5;
 /** A probe strapped to another cylinder has caught up after this, s. */
 const PROBE_SETTLE_S = 150;
 
-/** Takes in a cylinder reading (gauge Pa); the filter already stands at `t`. */
+/**
+ * Takes in a cylinder reading (gauge Pa); the filter already stands at `t`.
+ *
+ * @param flow what is drawn now by all drops, mol/s
+ */
 export function takeCylinderPressure(
   plan: SupplyPlan,
   state: EngineState,
   t: number,
   readingPa: number,
+  flow: number,
 ): Update | null {
   const { cylinder, filter } = state;
   const gapS = cylinder.readingT === null ? 0 : t - cylinder.readingT;
@@ -46,7 +51,9 @@ export function takeCylinderPressure(
   cylinder.readingT = t;
   const noisePa = Math.sqrt(cylinder.noise);
   const zeroNear = Math.max(1.6 * plan.filter.sensorLimitPa, 1e5);
-  if (cylinder.liquid) return takeLiquidPressure(plan, state, t, readingPa, lastPa, zeroNear);
+  if (cylinder.liquid) {
+    return takeLiquidPressure(plan, state, t, readingPa, lastPa, zeroNear, flow);
+  }
   if (!filter.started) {
     if (readingPa < zeroNear) {
       // Nothing but an empty high side so far: closed, or an empty cylinder.
@@ -123,6 +130,7 @@ function takeLiquidPressure(
   readingPa: number,
   lastPa: number | null,
   zeroNear: number,
+  flow: number,
 ): null {
   const { cylinder, filter } = state;
   if (cylinder.valve === "closed") {
@@ -147,14 +155,11 @@ function takeLiquidPressure(
   cylinder.suspect = null;
   if (cylinder.valve === "unknown") open(plan, state, t);
   cylinder.heldT = t;
-  const flowing = state.drops.some((drop) => drop.on === true);
   const absolute = readingPa - filter.x[OFFSET]! + plan.filter.atmospherePa;
-  if (liquidGone(plan, state, absolute, flowing)) {
-    cylinder.liquid = false;
-    cylinder.knownFrom = t;
-    // The gas that is left is far colder than the wall: nothing is learnt until it has warmed.
-    cylinder.settleUntil = t + 900;
-  }
+  const end = liquidEnd(plan, state, t, absolute, flow);
+  if (end === null) return null;
+  leaveLiquid(plan, state, t, readingPa, end);
+  restartLeak(state.leak);
   return null;
 }
 

@@ -1,11 +1,17 @@
 import { saturatedVapourKgPerM3, saturationTemperatureK } from "../gases/co2-saturation.ts";
+import { type BoilState, createBoil, watchBoiling } from "./boil-watch.ts";
 import {
+  addVariance,
   covariance,
+  DRIFT,
   FIRST_DROP,
   GAS,
+  learnContent,
   RHO,
+  SLOW,
   setVariance,
   startTemperatures,
+  updatePressure,
   variance,
   WALL,
 } from "./cylinder-filter.ts";
@@ -24,39 +30,70 @@ export interface LiquidState {
   anchorVariance: number;
   /** Mol drawn by each drop since, at the conductances as they are now reckoned. */
   drawnMol: number[];
-  /** Readings in a row that lie below saturation. */
+  /** Readings in a row that lie below anything a liquid makes. */
   below: number;
   /** Reckoned content with its variance, before what the pressure says of it, mol. */
   mol: number;
   variance: number;
   /** Temperature at which the liquid boils at the last reading, K; null before one. */
   boilsK: number | null;
+  /** Gas that would fill the whole volume at the last pressure, as warm as the wall, mol. */
+  gasMol: number;
+  /** How far below the wall it boils; null before the first reading, and without liquid. */
+  boil: BoilState | null;
 }
 
 /** Fillings by weight are good to some percent (1 sigma of the full charge). */
 const FILL_SIGMA = 0.02;
+/** A mass that somebody weighed, with the stamped tare, 1 sigma, kg (common practice, no source). */
+const WEIGHED_SIGMA_KG = 0.1;
+/** Share of that gas that is there whatever the sensors are wrong by. */
+const VAPOUR_SURE = 0.97;
+/** Below this no liquid boils at any wall (CO2 freezes at 5.2 bar), absolute Pa. */
+const LOWEST_PA = 6e5;
+/** The end of the liquid agrees with what was filled and drawn within this many sigma. */
+const PLAUSIBLE_SIGMAS = 2.5;
+/** For how long the excess must stand: where the count agrees, and where it does not, s. */
+const BEYOND_S = 150;
+const WRONG_S = 600;
+/** The last liquid's gas below the wall: its 1 sigma and the most that is taken, K. */
+const COLD_SIGMA_K = 1.5;
+const MOST_COLD_K = 8;
+const MISSED_PA = 0.2e5;
+/** Where liquid boiled the wall is colder than where the probe sits: 1 sigma, K; fades in an hour. */
+const UNEVEN_SIGMA_K = 0.8;
 /** A shop scale with hose and regulator on it, 1 sigma, kg. */
 const SCALE_SIGMA_KG = 0.12;
 
 export function createLiquid(plan: SupplyPlan): LiquidState {
   const full = plan.liquid?.filledMol ?? 0;
+  const present = plan.liquid?.presentMol ?? null;
+  return anchored(plan, present ?? full, present !== null);
+}
+
+/** Counting starts from `mol`, which somebody weighed or a filling left. */
+function anchored(plan: SupplyPlan, mol: number, weighed: boolean): LiquidState {
+  const filled = FILL_SIGMA * (plan.liquid?.filledMol ?? 0);
+  const onScale = (WEIGHED_SIGMA_KG * plan.filter.count) / plan.gas.mixture.molarMassKgPerMol;
+  const variance = (weighed ? Math.min(onScale, filled) : filled) ** 2;
   return {
-    anchorMol: plan.liquid?.presentMol ?? full,
-    anchorVariance: (FILL_SIGMA * full) ** 2,
+    anchorMol: mol,
+    anchorVariance: variance,
     drawnMol: plan.drops.map(() => 0),
     below: 0,
-    mol: plan.liquid?.presentMol ?? full,
-    variance: (FILL_SIGMA * full) ** 2,
+    mol,
+    variance,
     boilsK: null,
+    gasMol: 0,
+    boil: null,
   };
 }
 
 /** Another cylinder: full unless said otherwise. */
 export function fitLiquid(plan: SupplyPlan, state: EngineState, presentKg: number | null): void {
-  const fresh = createLiquid(plan);
   const molar = plan.gas.mixture.molarMassKgPerMol;
-  fresh.anchorMol = presentKg === null ? (plan.liquid?.filledMol ?? 0) : presentKg / molar;
-  state.liquid = fresh;
+  const mol = presentKg === null ? (plan.liquid?.filledMol ?? 0) : presentKg / molar;
+  state.liquid = anchored(plan, mol, presentKg !== null);
   state.cylinder.liquid = true;
   writeLiquid(plan, state);
 }
@@ -90,12 +127,13 @@ function writeLiquid(plan: SupplyPlan, state: EngineState): void {
     // One conductance, one error: what was drawn is wrong by the same share throughout.
     spread += drawn * drawn * (variance(filter, FIRST_DROP + i) + 0.01 ** 2);
   }
-  // While the pressure stands at saturation there is at least the vapour that fills the volume.
   liquid.mol = mol;
   liquid.variance = spread;
-  const gone = liquid.boilsK === null ? 0 : goneMol(plan, liquid.boilsK);
-  filter.x[RHO] = Math.max(mol, gone) / volume;
-  setVariance(filter, RHO, spread / volume ** 2);
+  // There is at least the gas that fills the volume at this pressure, as warm as the wall.
+  const least = VAPOUR_SURE * liquid.gasMol;
+  const known = above(mol, spread, least);
+  filter.x[RHO] = known.mean / volume;
+  setVariance(filter, RHO, known.variance / volume ** 2);
   filter.started = true;
 }
 
@@ -105,40 +143,111 @@ function goneMol(plan: SupplyPlan, temperatureK: number): number {
   return kg / plan.gas.mixture.molarMassKgPerMol;
 }
 
+/** Likeliest value of a normal figure that lies above `least`, and its mean square about that. */
+function above(mean: number, variance: number, least: number): { mean: number; variance: number } {
+  const sigma = Math.sqrt(variance);
+  const u = (least - mean) / Math.max(sigma, 1e-9);
+  if (u < -4) return { mean, variance };
+  // Far above the figure the limit is all that is known.
+  if (u > 4) return { mean: least, variance: (0.3 * sigma) ** 2 };
+  // Inverse Mills ratio; the tail by Abramowitz and Stegun, equation 26.2.17.
+  const density = Math.exp(-0.5 * u * u) / Math.sqrt(2 * Math.PI);
+  const k = 1 / (1 + 0.2316419 * Math.abs(u));
+  const series =
+    k *
+    (0.31938153 + k * (-0.356563782 + k * (1.781477937 + k * (-1.821255978 + k * 1.330274429))));
+  const mills = density / (u >= 0 ? density * series : 1 - density * series);
+  const likeliest = Math.max(mean, least);
+  const off = mean + sigma * mills - likeliest;
+  return {
+    mean: likeliest,
+    variance: variance * Math.max(1 + u * mills - mills * mills, 0.02) + off * off,
+  };
+}
+
+/** The liquid is gone. */
+export interface LiquidEnd {
+  /** By all that was filled and drawn it could be gone. */
+  plausible: boolean;
+  /** How far the last of it boiled below the wall, K. */
+  coldK: number;
+}
+
 /**
  * Takes in a reading (absolute Pa) and says whether the liquid is gone: the pressure is that of
- * saturation well below the wall's temperature, further than evaporation cools the liquid.
+ * saturation further below the wall's temperature than evaporation cools the liquid. Null while it is there.
  */
-export function liquidGone(
+export function liquidEnd(
   plan: SupplyPlan,
   state: EngineState,
+  t: number,
   absolutePa: number,
-  flowing: boolean,
-): boolean {
-  const { liquid, filter } = state;
-  if (filter.x[WALL]! > 304 || absolutePa > 7.3e6 || absolutePa < 6e5) {
-    liquid.below = absolutePa < 6e5 ? liquid.below + 1 : 0;
-    return liquid.below >= 6;
+  flow: number,
+): LiquidEnd | null {
+  const { liquid, cylinder, filter } = state;
+  const wallK = cylinder.wallK ?? filter.x[WALL]!;
+  if (absolutePa < LOWEST_PA) {
+    liquid.below++;
+    return liquid.below < 6 ? null : { plausible: false, coldK: 0 };
+  }
+  liquid.below = 0;
+  if (wallK > 304 || absolutePa > 7.3e6) {
+    liquid.boil = null;
+    return null;
   }
   const saturationK = saturationTemperatureK(absolutePa);
   liquid.boilsK = saturationK;
-  const below = filter.x[WALL]! - saturationK;
-  // Evaporation cools the liquid far below the wall too: only where hardly more than the vapour
-  // can be left does a low pressure mean that the liquid is gone.
+  // Where no probe reads there is nothing to compare the pressure with.
+  if (cylinder.wallK === null) return null;
+  const gas = plan.gas.densityAt(absolutePa, Math.max(wallK, saturationK + 0.5), 1);
+  liquid.gasMol = Number.isFinite(gas) ? gas * plan.filter.waterVolumeM3 : 0;
+  liquid.boil ??= createBoil(t);
+  const { coldK, beyondS, far } = watchBoiling(liquid.boil, t, wallK - saturationK, flow);
   const sigma = Math.sqrt(liquid.variance);
-  const gone = goneMol(plan, saturationK);
-  const left = liquid.mol;
-  const plausible = left - 2 * sigma < gone;
-  const likely = left + 0.3 * sigma < gone;
-  const limitK = likely ? 4 : flowing ? 26 : 18;
-  liquid.below = plausible && below > limitK ? liquid.below + 1 : 0;
-  if (liquid.below < 10) return false;
-  startTemperatures(filter, filter.x[WALL]!, 3);
-  // The gas that is left has the temperature at which the last liquid boiled.
-  filter.x[GAS] = saturationK;
+  const plausible = liquid.mol - PLAUSIBLE_SIGMAS * sigma < goneMol(plan, saturationK);
+  const gone = plausible ? beyondS >= BEYOND_S : far && beyondS >= WRONG_S;
+  return gone ? { plausible, coldK } : null;
+}
+
+/** No liquid any more: what is left fills the volume as a gas, and the filter takes over. */
+export function leaveLiquid(
+  plan: SupplyPlan,
+  state: EngineState,
+  t: number,
+  readingPa: number,
+  end: LiquidEnd,
+): void {
+  const { liquid, filter, cylinder } = state;
+  const wallK = cylinder.wallK ?? filter.x[WALL]!;
+  startTemperatures(filter, wallK, COLD_SIGMA_K);
+  addVariance(filter, DRIFT, UNEVEN_SIGMA_K ** 2);
+  // Close to saturation a tenth of a kelvin is a tenth of a bar: what the model of heat misses there
+  // counts as slow error until the readings show that it is less.
+  filter.slowVariance = Math.max(filter.slowVariance, MISSED_PA ** 2);
+  setVariance(filter, SLOW, filter.slowVariance);
+  filter.x[GAS] = wallK - Math.min(end.coldK, MOST_COLD_K);
+  setVariance(filter, RHO, 1);
   filter.started = false;
+  filter.t = t;
+  cylinder.liquid = false;
+  cylinder.knownFrom = t;
   liquid.below = 0;
-  return true;
+  liquid.boil = null;
+  const noisePa = Math.sqrt(cylinder.noise);
+  updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
+  if (end.plausible) joinCounted(plan, state);
+}
+
+/** What was filled less what flowed, beside the first gas pressure after the liquid: both are right. */
+function joinCounted(plan: SupplyPlan, state: EngineState): void {
+  const { liquid, filter } = state;
+  const volume = plan.filter.waterVolumeM3;
+  const drawn = liquid.drawnMol.map((mol) => mol / volume);
+  const noise = liquid.drawnMol.reduce(
+    (sum, mol) => sum + (0.01 * mol) ** 2,
+    liquid.anchorVariance,
+  );
+  learnContent(filter, liquid.mol / volume, noise / volume ** 2, drawn);
 }
 
 /** A weighing (gross kg): anchors the content and corrects the conductances by what was drawn. */

@@ -64,6 +64,13 @@ export interface SupplyPlan {
 const DEFAULT_SENSOR: PressureSensorDocument = { rangeBar: 250, accuracyPercentFs: 0.5 };
 const DEFAULT_LINE_SENSOR: PressureSensorDocument = { rangeBar: 10, accuracyPercentFs: 0.5 };
 
+/**
+ * A scale's own error (±10 % as a limit) and its reading, 1 sigma; common practice, no source. While
+ * a cylinder holds liquid nothing corrects it; elsewhere the mass balance soon does, and the wider
+ * prior of `flowPrior` leaves room for a float that was turned since it was described.
+ */
+const LIQUID_FLOW_SIGMA = 0.08;
+
 /** @throws Error where the documents leave no cylinder at all */
 export function planSupply(setup: SupplySetup): SupplyPlan {
   const { supply, stations } = setup;
@@ -155,6 +162,9 @@ function planDrop(
   };
   const target = window?.targetLpm ?? null;
   const outlet = tap === "hose" ? null : counted;
+  const cylinder = supply?.cylinder ?? station.cylinder ?? null;
+  const dialled = device.document?.reading !== undefined;
+  const liquid = cylinder !== null && isLiquidFilled(cylinder) && dialled;
   const prior = flowPrior(device, gas, deliveryPa, atmospherePa, target, outlet);
   return {
     index,
@@ -171,6 +181,6 @@ function planDrop(
     atmospherePa,
     hoseVolumeM3: (Math.PI / 4) * (hose.boreMm / 1000) ** 2 * hose.lengthM,
     priorLogFlow: Math.log(prior.molPerS),
-    priorSigma: prior.sigma,
+    priorSigma: liquid ? Math.min(prior.sigma, LIQUID_FLOW_SIGMA) : prior.sigma,
   };
 }

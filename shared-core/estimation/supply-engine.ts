@@ -252,7 +252,7 @@ class Engine implements SupplyEngine {
     }
     if (pressure !== null) {
       watchStuck(this.state, t, pressure, dtS);
-      const update = takeCylinderPressure(plan, state, t, pressure);
+      const update = takeCylinderPressure(plan, state, t, pressure, this.drawnNow(t));
       if (update === null) state.candidates.length = 0;
       else {
         watchChanges(this.plan, this.state, t, update);
@@ -475,6 +475,14 @@ class Engine implements SupplyEngine {
     return full * presentFlow(plan.drops[i]!, state.drops[i]!, t, state.filter.x[GAS]!);
   }
 
+  /** What all drops that are on draw now, mol/s. */
+  private drawnNow(t: number): number {
+    return this.state.drops.reduce(
+      (sum, drop, i) => (drop.on === true ? sum + this.molPerS(i, t) : sum),
+      0,
+    );
+  }
+
   /** Samples older than what was taken in: they can still say that gas was on or a fault stands. */
   private takeLate(node: string, t: number, samples: PlacedSample[]): void {
     for (const sample of samples) {
@@ -501,7 +509,7 @@ class Engine implements SupplyEngine {
       if (sample.channel === "cylinder-pressure" && t > (cylinder.readingT ?? 0)) {
         const pa = plausible(sample.value, -2e6, 1e8);
         if (pa !== null && (this.state.newestT ?? t) - t < 20)
-          takeCylinderPressure(this.plan, this.state, t, pa);
+          takeCylinderPressure(this.plan, this.state, t, pa, this.drawnNow(t));
       }
       if (sample.channel === "cylinder-temperature" && t > (cylinder.wallT ?? 0)) {
         const celsius = plausible(sample.value, -60, 90);
