@@ -4,13 +4,12 @@ import {
   type FilterState,
   GAS,
   LOOP,
-  loopWidthPa,
   propagate,
   RHO,
   type Step,
-  type Update,
   WALL,
 } from "./cylinder-filter.ts";
+import { loopWidthPa, type Update } from "./filter-update.ts";
 
 /**
  * Changes that only the cylinder shows, by generalised likelihood ratio (Willsky and Jones 1976):

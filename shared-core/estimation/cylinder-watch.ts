@@ -1,21 +1,23 @@
 import {
   addVariance,
   DRIFT,
-  expectedPressurePa,
   FIRST_DROP,
   type FilterState,
   GAS,
-  learnZero,
   OFFSET,
   RHO,
   setVariance,
+  variance,
+  WALL,
+} from "./cylinder-filter.ts";
+import {
+  expectedPressurePa,
+  learnZero,
   startTemperatures,
   type Update,
   updatePressure,
   updateWall,
-  variance,
-  WALL,
-} from "./cylinder-filter.ts";
+} from "./filter-update.ts";
 import { ZERO_C } from "./gas-model.ts";
 import { forgetLeak, restartLeak } from "./leak-watch.ts";
 import { fitLiquid, leaveLiquid, liquidEnd } from "./liquid.ts";

@@ -15,3 +15,6 @@ export function tidy(value: number, digits = 5): number {
   if (!Number.isFinite(value) || value === 0) return value === 0 ? 0 : value;
   return Number(value.toPrecision(digits));
 }
+
+/** Below this relative 1 sigma a flow is told; above it there is only a guess. */
+export const MOST_SIGMA = 0.45;

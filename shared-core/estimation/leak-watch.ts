@@ -7,10 +7,10 @@ import {
   ROOM,
   SPAN,
   type Step,
-  type Update,
   WALL,
 } from "./cylinder-filter.ts";
 import type { LeakEstimate } from "./estimate.ts";
+import type { Update } from "./filter-update.ts";
 
 /**
  * Standing loss of a cylinder. Long idle spells tell it: a Kalman filter of six states over one

@@ -6,15 +6,13 @@ import {
   DRIFT,
   FIRST_DROP,
   GAS,
-  learnContent,
   RHO,
   SLOW,
   setVariance,
-  startTemperatures,
-  updatePressure,
   variance,
   WALL,
 } from "./cylinder-filter.ts";
+import { learnContent, startTemperatures, updatePressure } from "./filter-update.ts";
 import type { SupplyPlan } from "./plan.ts";
 import type { EngineState } from "./supply-state.ts";
 

@@ -184,3 +184,8 @@ function planDrop(
     priorSigma: liquid ? Math.min(prior.sigma, LIQUID_FLOW_SIGMA) : prior.sigma,
   };
 }
+
+/** `metric20` litres that a mole of the supply's gas fills. */
+export function litresPerMol(plan: SupplyPlan): number {
+  return 1000 / plan.gas.standardMolPerM3;
+}

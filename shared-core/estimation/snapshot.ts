@@ -3,18 +3,12 @@ import { backPressureNow, belowHold, icingNow } from "./condition-watch.ts";
 import { ROOM, WALL } from "./cylinder-filter.ts";
 import { hasLine } from "./drop-state.ts";
 import { localTimeS, meanDayS } from "./habit.ts";
+import { MOST_SIGMA } from "./interval.ts";
 import { cylinderLeak } from "./leak-watch.ts";
 import { levelPa } from "./line-flow.ts";
 import type { SupplyPlan } from "./plan.ts";
-import {
-  contentFigure,
-  dialTo,
-  flowFigure,
-  indicated,
-  MOST_SIGMA,
-  minutesFigure,
-  modeOf,
-} from "./report.ts";
+import { contentFigure, flowFigure, minutesFigure, modeOf } from "./report.ts";
+import { dialTo, indicated } from "./scale-reading.ts";
 import { calibrationDueS, plannedOff } from "./site-hours.ts";
 import { usualSpell } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";

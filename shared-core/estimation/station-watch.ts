@@ -6,31 +6,16 @@ import {
   matchCandidates,
   startCandidate,
 } from "./change-watch.ts";
-import {
-  addVariance,
-  BODY,
-  FIRST_DROP,
-  gasTimeConstantS,
-  LOOP,
-  OFFSET,
-  RHO,
-  ROOM,
-  type Update,
-  variance,
-  WALL,
-} from "./cylinder-filter.ts";
-import { type DropState, hasLine } from "./drop-state.ts";
-import type { PlacedSample } from "./engine.ts";
-import { localTimeS, mayFlowUnseen } from "./habit.ts";
-import { collect, correctLeak, endIdle, reckonLeak, takeIdle } from "./leak-watch.ts";
-import { loseLine } from "./line-fault.ts";
+import { addVariance, FIRST_DROP, variance } from "./cylinder-filter.ts";
+import { hasLine } from "./drop-state.ts";
+import type { Update } from "./filter-update.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { learnShare, turnedBy, watchLevel } from "./re-dial.ts";
 import { learnSeat } from "./regulator-hold.ts";
 import { addSpell, medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 
-/** What the engine watches from sample to sample: changes of regime, leaks, faults, reminders. */
+/** What the engine watches from sample to sample: changes of regime and reminders. */
 
 /** Twice the log likelihood ratios that a change needs: about one false one in a million readings. */
 const TOGGLE_ON_RATIO = 24;
@@ -40,15 +25,6 @@ const TOGGLE_WINDOW_S = 90;
 const TOGGLE_CALM_S = 120;
 /** Without a line sensor a turned float must show for this long within one spell of gas-on, s. */
 const UNSEEN_DIAL_S = 180;
-/** Gas-on through which a reading may stay the same to the last digit, s. */
-const STUCK_S = 300;
-/** Without a line sensor the last gas-on must lie this far back before a loss is judged, s. */
-const UNSEEN_SETTLE_S = 7200;
-/** A probe strapped to the wall lags behind it by about this, s (common practice, no source). */
-const PROBE_LAG_S = 40;
-/** A fault counts as gone when packs come without it for this long, s. */
-const FAULT_FADES_S = 150;
-
 /** Gas on, gas off and re-dials that only the cylinder's pressure shows. */
 export function watchChanges(
   plan: SupplyPlan,
@@ -257,100 +233,6 @@ export function gasOff(state: EngineState, i: number, t: number, before: boolean
   if (before === true && started !== null) addSpell(state.spells[i]!, t - started);
 }
 
-/** Standing loss: long idle spells tell of it, the whole mass balance reckons with it. */
-export function watchLeak(plan: SupplyPlan, state: EngineState, t: number, update: Update): void {
-  const { filter, leak, cylinder } = state;
-  correctLeak(leak, update);
-  const idle =
-    filter.warm &&
-    !cylinder.liquid &&
-    cylinder.valve === "open" &&
-    (cylinder.knownFrom === null || t > cylinder.knownFrom) &&
-    state.drops.every((_, i) => idles(plan, state, i, t));
-  if (!idle) {
-    if (leak.since !== null) endIdle(leak);
-    return;
-  }
-  if (cylinder.readingPa === null || cylinder.wallK === null) return;
-  const mean = collect(leak, t, cylinder.wallK, {
-    pa: cylinder.readingPa - filter.x[OFFSET]!,
-    bodyK: filter.bodyK,
-    apartK: filter.x[ROOM]! - filter.x[WALL]!,
-    loop: filter.loop,
-  });
-  if (mean === null) return;
-  leak.lagS = Math.max(gasTimeConstantS(plan.filter, filter) - PROBE_LAG_S, 20);
-  const rho = plan.gas.densityAt(mean.pa + plan.filter.atmospherePa, mean.gasK, filter.x[RHO]!);
-  if (!Number.isFinite(rho)) return;
-  const volume = plan.filter.waterVolumeM3;
-  const molPerPa = volume / plan.gas.slope(rho, mean.gasK);
-  const molPerLpm = plan.gas.standardMolPerM3 / 60_000;
-  const known = (i: number): number =>
-    variance(filter, i) + (leak.error[i]! * leak.sigmaMolPerS) ** 2;
-  const reading = {
-    t,
-    mol: rho * volume,
-    noiseMol: Math.sqrt(cylinder.noise / mean.count) * molPerPa,
-    molPerK: -plan.gas.heating(rho, mean.gasK) * molPerPa,
-    molPerPa,
-    rangePa: plan.filter.sensorRangePa,
-    bodyK: mean.bodyK,
-    apartK: mean.apartK,
-    loop: mean.loop,
-    coefficient: filter.x[BODY]!,
-    coefficientVariance: known(BODY),
-    halfWidth: filter.x[LOOP]!,
-    halfWidthVariance: known(LOOP),
-  };
-  takeIdle(leak, reading, molPerLpm);
-  const change = reckonLeak(leak, molPerLpm);
-  if (change === 0) return;
-  for (let i = 0; i < filter.x.length; i++) {
-    filter.x[i] = filter.x[i]! + change * leak.error[i]!;
-  }
-}
-
-/** Whether a drop surely draws nothing: without a line sensor spells may be too short to be seen. */
-function idles(plan: SupplyPlan, state: EngineState, i: number, t: number): boolean {
-  const drop = state.drops[i]!;
-  if (drop.on !== false) return false;
-  if (hasLine(drop, t)) return true;
-  if (drop.offSince !== null && t - drop.offSince < UNSEEN_SETTLE_S) return false;
-  return !mayFlow(plan, state, i, t);
-}
-
-/** Without a line sensor: gas may be on at this hour in spells too short to be seen. */
-function mayFlow(plan: SupplyPlan, state: EngineState, i: number, t: number): boolean {
-  const habit = state.habits[i]!;
-  const local = localTimeS(habit, plan.setup.timeZone, t);
-  return mayFlowUnseen(habit, local, medianSpellS(state.spells[i]!), 60);
-}
-
-/** A cylinder reading that does not move by one step through minutes of gas-on is stuck. */
-export function watchStuck(state: EngineState, t: number, readingPa: number, dtS: number): void {
-  const { cylinder, drops } = state;
-  if (readingPa !== cylinder.stuckPa) {
-    cylinder.stuckPa = readingPa;
-    cylinder.stuckS = 0;
-    return;
-  }
-  if (drops.some((drop) => drop.on === true)) cylinder.stuckS += Math.min(dtS, 20);
-  if (cylinder.stuckS < STUCK_S || cylinder.valve === "closed") return;
-  takeFault(state, { channel: "cylinder-pressure/fault", t, value: "stuck" }, t, -1);
-}
-
-/** A fault is repeated in every pack while it lasts; where it no longer is, the channel is well. */
-export function endFaults(state: EngineState, t: number): void {
-  if (state.faults.length === 0) return;
-  state.faults = state.faults.filter(({ channel, lastT, drop }) => {
-    if (t - lastT <= FAULT_FADES_S) return true;
-    state.events.forEach((list, i) => {
-      if (drop < 0 || drop === i) list.push({ t, event: "sensor-ok", channel });
-    });
-    return false;
-  });
-}
-
 /** Once an evening: a line that nobody uses any more still stands under pressure. */
 export function remind(state: EngineState, i: number, t: number, localS: number): void {
   const drop = state.drops[i]!;
@@ -362,68 +244,4 @@ export function remind(state: EngineState, i: number, t: number, localS: number)
   if ((drop.linePa ?? 0) < 0.5e5) return;
   drop.lastReminderDay = day;
   state.events[i]!.push({ t, event: "line-left-under-pressure" });
-}
-
-export function takeFault(state: EngineState, sample: PlacedSample, t: number, drop: number): void {
-  if (typeof sample.value !== "string") return;
-  const channel = sample.channel.slice(0, -"/fault".length);
-  const ofCylinder = channel.startsWith("cylinder");
-  if (ofCylinder !== drop < 0) return;
-  if (drop >= 0) forget(state.drops[drop]!, channel, sample.value);
-  const known = state.faults.find((fault) => fault.channel === channel && fault.drop === drop);
-  if (known !== undefined) {
-    known.lastT = t;
-    return;
-  }
-  state.faults.push({ channel, fault: sample.value, since: t, lastT: t, drop });
-  state.events.forEach((list, i) => {
-    if (drop < 0 || drop === i)
-      list.push({ t, event: "sensor-fault", channel, fault: sample.value as string });
-  });
-}
-
-/** What a channel in fault said last is not the present any more. */
-function forget(drop: DropState, channel: string, fault: string): void {
-  if (channel === "line-pressure") loseLine(drop, fault);
-  if (channel === "regulator-temperature") drop.regulatorK = null;
-  if (channel === "ambient-temperature") drop.ambientK = null;
-  if (channel === "arc") drop.arc = null;
-}
-
-/** Neither line nor cylinder pressure is read: nobody can tell whether gas flows. */
-export function isBlind(state: EngineState, i: number, t: number): boolean {
-  const { faults, cylinder } = state;
-  if (hasLine(state.drops[i]!, t)) return false;
-  return (
-    cylinder.readingT !== null &&
-    faults.some(({ channel, drop }) => drop < 0 && channel === "cylinder-pressure")
-  );
-}
-
-/**
- * Variance that `dtS` without knowledge of a drop's regime adds to the content, mol². While nothing
- * is read at all the error grows with the time, not with its root: nobody sees what is drawn.
- *
- * @param molPerS flow of the drop when on
- */
-export function unseenVariance(
-  state: EngineState,
-  i: number,
-  t: number,
-  dtS: number,
-  molPerS: number,
-): number {
-  const { heldT } = state.cylinder;
-  if (heldT === null || !isBlind(state, i, t)) return (0.3 * molPerS * Math.min(dtS, 60)) ** 2;
-  const heldS = Math.max(t - heldT, dtS);
-  return (0.3 * molPerS) ** 2 * (heldS ** 2 - (heldS - dtS) ** 2);
-}
-
-export function loseSight(state: EngineState, t: number): void {
-  state.drops.forEach((drop, i) => {
-    if (drop.on === null || !isBlind(state, i, t)) return;
-    drop.on = null;
-    drop.onSince = null;
-    drop.hosePa = null;
-  });
 }

@@ -1,15 +1,7 @@
 import { type AlarmEvaluator, createAlarmEvaluator } from "../alarms/evaluator.ts";
-import { stepCandidates } from "./change-watch.ts";
+import { endFaults, loseSight, takeFault, watchStuck } from "./channel-faults.ts";
 import { noteJudged, watchDrop, watchSupply } from "./condition-watch.ts";
-import {
-  addVariance,
-  FIRST_DROP,
-  GAS,
-  predict,
-  RHO,
-  setVariance,
-  variance,
-} from "./cylinder-filter.ts";
+import { FIRST_DROP, GAS, setVariance, variance } from "./cylinder-filter.ts";
 import {
   announceFitted,
   swapped,
@@ -17,7 +9,6 @@ import {
   takeWallTemperature,
 } from "./cylinder-watch.ts";
 import { readingSigma, tubePressure } from "./device.ts";
-import { takeLine } from "./drop.ts";
 import type {
   EngineOptions,
   PersonEntry,
@@ -31,30 +22,19 @@ import type {
 import { takeFits } from "./fit-prior.ts";
 import { ZERO_C } from "./gas-model.ts";
 import { localTimeS, observe } from "./habit.ts";
-import { correctLeak, stepLeak } from "./leak-watch.ts";
-import { countGood, seenFault } from "./line-fault.ts";
+import { watchLeak } from "./idle-watch.ts";
+import { correctLeak } from "./leak-watch.ts";
 import { flowingPa, presentFlow, restrictionK } from "./line-flow.ts";
-import { drawLiquid, weigh } from "./liquid.ts";
-import { planSupply, type SupplyPlan } from "./plan.ts";
-import { refill, startRefill } from "./refill.ts";
-import { litresPerMol, makeEstimate } from "./report.ts";
+import { weigh } from "./liquid.ts";
+import { drawnNow, dropMolPerS, type LineChange, moveFilter } from "./mass-flow.ts";
+import { litresPerMol, planSupply, type SupplyPlan } from "./plan.ts";
+import { makeEstimate } from "./report.ts";
+import { isCylinderNode, isFault, plausible, sorted, takeDropSample, takeLate } from "./samples.ts";
 import { learnPace, overrideWill, silenceAfterS, willed } from "./silence.ts";
 import { shiftEndS } from "./site-hours.ts";
 import { makeSnapshot } from "./snapshot.ts";
 import { readState, writeState } from "./state-text.ts";
-import {
-  endFaults,
-  gasOff,
-  gasOn,
-  loseSight,
-  remind,
-  takeFault,
-  unseenVariance,
-  watchChanges,
-  watchLeak,
-  watchStep,
-  watchStuck,
-} from "./station-watch.ts";
+import { remind, watchChanges, watchStep } from "./station-watch.ts";
 import { createState, type EngineState } from "./supply-state.ts";
 import { addToTrend } from "./trend.ts";
 
@@ -73,9 +53,6 @@ export function restoreSupplyEngine(text: string): SupplyEngine {
   const { plan, state } = readState(text);
   return new Engine(plan, state);
 }
-
-/** A node's clock further ahead of the receipt than this is wrong, s. */
-const AHEAD_S = 120;
 
 class Engine implements SupplyEngine {
   private plan: SupplyPlan;
@@ -203,7 +180,7 @@ class Engine implements SupplyEngine {
         overrideWill(state, pack.node, t);
         this.takeGroup(pack.node, t, samples.slice(k, end));
       } else {
-        this.takeLate(pack.node, t, samples.slice(k, end));
+        takeLate(this.plan, state, this.told, pack.node, t, samples.slice(k, end));
       }
       k = end;
     }
@@ -222,18 +199,18 @@ class Engine implements SupplyEngine {
     if (state.filter.t === 0) state.filter.t = t;
     const dtS = last === null ? 0 : t - last;
     const wasOn = state.drops.map((drop) => drop.on);
-    const changes: ({ on: boolean; t: number } | null)[] = plan.drops.map(() => null);
+    const changes: LineChange[] = plan.drops.map(() => null);
     // A fault first: a value beside it is not to be believed.
     for (const sample of samples)
-      if (isFault(sample)) this.takeDropSample(node, t, sample, changes);
+      if (isFault(sample)) takeDropSample(plan, state, this.told, node, t, sample, changes);
     for (const sample of samples)
-      if (!isFault(sample)) this.takeDropSample(node, t, sample, changes);
-    this.move(t, dtS, wasOn, changes);
+      if (!isFault(sample)) takeDropSample(plan, state, this.told, node, t, sample, changes);
+    moveFilter(plan, state, t, dtS, wasOn, changes);
     let wall: number | null = null;
     let pressure: number | null = null;
     let mass: number | null = null;
     for (const sample of samples) {
-      if (!this.isCylinderNode(node)) break;
+      if (!isCylinderNode(plan, node)) break;
       if (sample.channel === "cylinder-temperature") wall = plausible(sample.value, -60, 90);
       if (sample.channel === "cylinder-pressure") pressure = plausible(sample.value, -2e6, 1e8);
       if (sample.channel === "cylinder-mass") mass = plausible(sample.value, 0, 1e5);
@@ -252,7 +229,7 @@ class Engine implements SupplyEngine {
     }
     if (pressure !== null) {
       watchStuck(this.state, t, pressure, dtS);
-      const update = takeCylinderPressure(plan, state, t, pressure, this.drawnNow(t));
+      const update = takeCylinderPressure(plan, state, t, pressure, drawnNow(plan, state, t));
       if (update === null) state.candidates.length = 0;
       else {
         watchChanges(this.plan, this.state, t, update);
@@ -311,212 +288,8 @@ class Engine implements SupplyEngine {
     return evaluator;
   }
 
-  private isCylinderNode(node: string): boolean {
-    return this.plan.node === null || node === this.plan.node;
-  }
-
-  private dropsOf(node: string): number[] {
-    const out: number[] = [];
-    this.plan.drops.forEach((drop, i) => {
-      if (drop.node === null || drop.node === node) out.push(i);
-    });
-    return out;
-  }
-
-  private takeDropSample(
-    node: string,
-    t: number,
-    sample: PlacedSample,
-    changes: ({ on: boolean; t: number } | null)[],
-  ): void {
-    const { state, plan } = this;
-    for (const i of this.dropsOf(node)) {
-      const drop = state.drops[i]!;
-      const { value } = sample;
-      switch (sample.channel) {
-        case "line-pressure": {
-          const pa = plausible(value, -1e6, 1e8);
-          if (pa !== null && this.believes(i, t, pa))
-            changes[i] = takeLine(plan.drops[i]!, drop, t, pa, state.events[i]!) ?? changes[i]!;
-          break;
-        }
-        case "cylinder-pressure":
-          drop.nodeT = t;
-          break;
-        case "arc":
-          if (typeof value === "boolean") this.takeArc(i, t, value);
-          break;
-        case "regulator-temperature": {
-          const celsius = plausible(value, -90, 120);
-          if (celsius !== null) {
-            drop.regulatorK = celsius + ZERO_C;
-            drop.regulatorT = t;
-            addToTrend(drop.bodyTrend, t, celsius, 240);
-          }
-          break;
-        }
-        case "ambient-temperature": {
-          const celsius = plausible(value, -60, 70);
-          if (celsius !== null) {
-            drop.ambientK = celsius + ZERO_C;
-            drop.ambientT = t;
-          }
-          break;
-        }
-        case "supply-voltage":
-          drop.supplyVoltage = plausible(value, 0, 1000);
-          break;
-        default:
-          if (sample.channel.endsWith("/fault")) takeFault(this.state, sample, t, i);
-      }
-    }
-  }
-
-  /** Whether a line reading can be used: its pack names no fault, and neither does the reading. */
-  private believes(i: number, t: number, pa: number): boolean {
-    const drop = this.state.drops[i]!;
-    const seen = seenFault(this.plan.drops[i]!, drop, t, pa);
-    if (seen !== null) {
-      takeFault(this.state, { channel: "line-pressure/fault", t, value: seen }, t, i);
-    } else if (!this.told.has("line-pressure/fault")) countGood(drop);
-    return drop.lineFault === null;
-  }
-
-  private takeArc(i: number, t: number, value: boolean): void {
-    const drop = this.state.drops[i]!;
-    if (drop.arc !== value) {
-      if (drop.arc !== null || value) {
-        this.state.events[i]!.push({ t, event: value ? "arc-on" : "arc-off" });
-      }
-      drop.arcSince = value ? t : null;
-      drop.arcOffSince = value ? null : t;
-    }
-    drop.arc = value;
-    drop.arcT = t;
-  }
-
-  /** Moves the filter to `t` with what flowed since. */
-  private move(
-    t: number,
-    dtS: number,
-    wasOn: (boolean | null)[],
-    changes: ({ on: boolean; t: number } | null)[],
-  ): void {
-    const { state, plan } = this;
-    const { filter } = state;
-    const from = filter.t;
-    const flows = new Float64Array(plan.drops.length);
-    let extra = 0;
-    let extraVariance = 0;
-    const unseen = dtS > 90;
-    plan.drops.forEach((dropPlan, i) => {
-      const drop = state.drops[i]!;
-      const q = this.molPerS(i, t);
-      const change = changes[i]!;
-      let seconds = 0;
-      if (change === null) {
-        if (wasOn[i] === true) seconds = unseen ? 0 : dtS;
-        if (wasOn[i] === null) extraVariance += unseenVariance(state, i, t, dtS, q);
-        if (wasOn[i] === true && dtS > 5) extraVariance += (0.3 * q * (dtS - 4)) ** 2;
-      } else if (change.on) {
-        seconds = Math.min(t - change.t, 60);
-        gasOn(this.state, i, change.t, wasOn[i] ?? null);
-      } else {
-        if (wasOn[i] === true) seconds = change.t - from;
-        gasOff(this.state, i, change.t, wasOn[i] ?? null);
-        if (wasOn[i] === true) startRefill(dropPlan, drop);
-      }
-      flows[i] = dtS > 0 ? (q * seconds) / dtS : 0;
-      if (drop.on === true) {
-        drop.learntS += Math.max(seconds, 0);
-        drop.usedS = Math.min(drop.usedS + Math.max(seconds, 0), 1200);
-        drop.hosePa = null;
-      } else if (drop.hosePa !== null) {
-        const moles = refill(
-          dropPlan,
-          drop,
-          Math.max(t - Math.max(from, drop.offSince ?? from), 0.5),
-          q,
-          filter.x[GAS]!,
-        );
-        extra += moles;
-        extraVariance += (0.3 * moles) ** 2;
-      }
-    });
-    if (state.cylinder.valve === "closed") {
-      flows.fill(0);
-      extra = 0;
-    }
-    if (unseen && filter.started && state.cylinder.valve !== "closed") {
-      // Nobody saw what was drawn meanwhile: content starts from what is read now.
-      state.cylinder.settleUntil = t + 60;
-      state.cylinder.knownFrom = t;
-      state.candidates.length = 0;
-      addVariance(filter, RHO, (0.3 * filter.x[RHO]! * Math.min(1, dtS / 3600)) ** 2);
-    }
-    if (state.cylinder.liquid) {
-      drawLiquid(plan, state, t, dtS, flows, extra);
-      return;
-    }
-    const open = state.cylinder.valve === "open";
-    if (open) extra += state.leak.molPerS * Math.max(dtS, 0);
-    const step = predict(plan.filter, filter, t, flows, extra, extraVariance);
-    if (step !== null) stepLeak(state.leak, step, open);
-    if (step !== null && state.candidates.length > 0) {
-      const nominal = plan.drops.map((_, i) => Math.exp(filter.x[FIRST_DROP + i]!));
-      stepCandidates(state.candidates, step, nominal);
-    }
-  }
-
-  /** Flow through the restriction with the torch open, mol/s. */
   private molPerS(i: number, t: number): number {
-    const { state, plan } = this;
-    const full = Math.exp(Math.min(state.filter.x[FIRST_DROP + i]!, 5));
-    return full * presentFlow(plan.drops[i]!, state.drops[i]!, t, state.filter.x[GAS]!);
-  }
-
-  /** What all drops that are on draw now, mol/s. */
-  private drawnNow(t: number): number {
-    return this.state.drops.reduce(
-      (sum, drop, i) => (drop.on === true ? sum + this.molPerS(i, t) : sum),
-      0,
-    );
-  }
-
-  /** Samples older than what was taken in: they can still say that gas was on or a fault stands. */
-  private takeLate(node: string, t: number, samples: PlacedSample[]): void {
-    for (const sample of samples) {
-      for (const i of this.dropsOf(node)) {
-        const drop = this.state.drops[i]!;
-        if (sample.channel === "line-pressure" && (drop.lineT === null || t > drop.lineT)) {
-          const changes: ({ on: boolean; t: number } | null)[] = this.plan.drops.map(() => null);
-          const wasOn = drop.on;
-          this.takeDropSample(node, t, sample, changes);
-          const change = changes[i];
-          if (change?.on === true) gasOn(this.state, i, change.t, wasOn);
-          else if (change?.on === false) gasOff(this.state, i, change.t, wasOn);
-        } else if (sample.channel === "arc" && (drop.arcT === null || t > drop.arcT)) {
-          this.takeDropSample(
-            node,
-            t,
-            sample,
-            this.plan.drops.map(() => null),
-          );
-        }
-      }
-      const { cylinder } = this.state;
-      if (!this.isCylinderNode(node)) continue;
-      if (sample.channel === "cylinder-pressure" && t > (cylinder.readingT ?? 0)) {
-        const pa = plausible(sample.value, -2e6, 1e8);
-        if (pa !== null && (this.state.newestT ?? t) - t < 20)
-          takeCylinderPressure(this.plan, this.state, t, pa, this.drawnNow(t));
-      }
-      if (sample.channel === "cylinder-temperature" && t > (cylinder.wallT ?? 0)) {
-        const celsius = plausible(sample.value, -60, 90);
-        if (celsius !== null && (this.state.newestT ?? t) - t < 60)
-          takeWallTemperature(this.plan, this.state, t, celsius);
-      }
-    }
+    return dropMolPerS(this.plan, this.state, i, t);
   }
 
   private takePerson(person: PersonEntry, t: number, station: string | undefined): void {
@@ -632,26 +405,6 @@ class Engine implements SupplyEngine {
     this.state = fresh;
     this.evaluators = [];
   }
-}
-
-/** Samples in order of time, the unusable ones left out; a clock far ahead is set to the receipt. */
-function sorted(pack: PlacedPack, received: number): PlacedSample[] {
-  const usable = pack.samples.filter((sample) => Number.isFinite(sample.t));
-  let newest = Number.NEGATIVE_INFINITY;
-  for (const sample of usable) newest = Math.max(newest, sample.t);
-  const shift = newest > received + AHEAD_S ? newest - received : 0;
-  const moved = shift === 0 ? usable : usable.map((s) => ({ ...s, t: s.t - shift }));
-  return moved.every((sample, k) => k === 0 || sample.t >= moved[k - 1]!.t)
-    ? moved
-    : [...moved].sort((a, b) => a.t - b.t);
-}
-
-function isFault(sample: PlacedSample): boolean {
-  return sample.channel.endsWith("/fault");
-}
-
-function plausible(value: unknown, low: number, high: number): number | null {
-  return typeof value === "number" && value >= low && value <= high ? value : null;
 }
 
 function ceilMultiple(t: number, every: number): number {

@@ -1,0 +1,100 @@
+import { type DropState, hasLine } from "./drop-state.ts";
+import type { PlacedSample } from "./engine.ts";
+import { loseLine } from "./line-fault.ts";
+import type { EngineState } from "./supply-state.ts";
+
+/** Channels in fault: what begins and ends a fault, and what nobody can tell while it lasts. */
+
+/** Gas-on through which a reading may stay the same to the last digit, s. */
+const STUCK_S = 300;
+/** A fault counts as gone when packs come without it for this long, s. */
+const FAULT_FADES_S = 150;
+
+/** A cylinder reading that does not move by one step through minutes of gas-on is stuck. */
+export function watchStuck(state: EngineState, t: number, readingPa: number, dtS: number): void {
+  const { cylinder, drops } = state;
+  if (readingPa !== cylinder.stuckPa) {
+    cylinder.stuckPa = readingPa;
+    cylinder.stuckS = 0;
+    return;
+  }
+  if (drops.some((drop) => drop.on === true)) cylinder.stuckS += Math.min(dtS, 20);
+  if (cylinder.stuckS < STUCK_S || cylinder.valve === "closed") return;
+  takeFault(state, { channel: "cylinder-pressure/fault", t, value: "stuck" }, t, -1);
+}
+
+/** A fault is repeated in every pack while it lasts; where it no longer is, the channel is well. */
+export function endFaults(state: EngineState, t: number): void {
+  if (state.faults.length === 0) return;
+  state.faults = state.faults.filter(({ channel, lastT, drop }) => {
+    if (t - lastT <= FAULT_FADES_S) return true;
+    state.events.forEach((list, i) => {
+      if (drop < 0 || drop === i) list.push({ t, event: "sensor-ok", channel });
+    });
+    return false;
+  });
+}
+
+export function takeFault(state: EngineState, sample: PlacedSample, t: number, drop: number): void {
+  if (typeof sample.value !== "string") return;
+  const channel = sample.channel.slice(0, -"/fault".length);
+  const ofCylinder = channel.startsWith("cylinder");
+  if (ofCylinder !== drop < 0) return;
+  if (drop >= 0) forget(state.drops[drop]!, channel, sample.value);
+  const known = state.faults.find((fault) => fault.channel === channel && fault.drop === drop);
+  if (known !== undefined) {
+    known.lastT = t;
+    return;
+  }
+  state.faults.push({ channel, fault: sample.value, since: t, lastT: t, drop });
+  state.events.forEach((list, i) => {
+    if (drop < 0 || drop === i)
+      list.push({ t, event: "sensor-fault", channel, fault: sample.value as string });
+  });
+}
+
+/** What a channel in fault said last is not the present any more. */
+function forget(drop: DropState, channel: string, fault: string): void {
+  if (channel === "line-pressure") loseLine(drop, fault);
+  if (channel === "regulator-temperature") drop.regulatorK = null;
+  if (channel === "ambient-temperature") drop.ambientK = null;
+  if (channel === "arc") drop.arc = null;
+}
+
+/** Neither line nor cylinder pressure is read: nobody can tell whether gas flows. */
+export function isBlind(state: EngineState, i: number, t: number): boolean {
+  const { faults, cylinder } = state;
+  if (hasLine(state.drops[i]!, t)) return false;
+  return (
+    cylinder.readingT !== null &&
+    faults.some(({ channel, drop }) => drop < 0 && channel === "cylinder-pressure")
+  );
+}
+
+/**
+ * Variance that `dtS` without knowledge of a drop's regime adds to the content, mol². While nothing
+ * is read at all the error grows with the time, not with its root: nobody sees what is drawn.
+ *
+ * @param molPerS flow of the drop when on
+ */
+export function unseenVariance(
+  state: EngineState,
+  i: number,
+  t: number,
+  dtS: number,
+  molPerS: number,
+): number {
+  const { heldT } = state.cylinder;
+  if (heldT === null || !isBlind(state, i, t)) return (0.3 * molPerS * Math.min(dtS, 60)) ** 2;
+  const heldS = Math.max(t - heldT, dtS);
+  return (0.3 * molPerS) ** 2 * (heldS ** 2 - (heldS - dtS) ** 2);
+}
+
+export function loseSight(state: EngineState, t: number): void {
+  state.drops.forEach((drop, i) => {
+    if (drop.on === null || !isBlind(state, i, t)) return;
+    drop.on = null;
+    drop.onSince = null;
+    drop.hosePa = null;
+  });
+}

@@ -1,0 +1,329 @@
+import {
+  BODY,
+  DRIFT,
+  FIRST_DROP,
+  type FilterPlan,
+  type FilterState,
+  GAS,
+  LOG_U,
+  LOOP,
+  OFFSET,
+  PROBE,
+  RHO,
+  ROOM,
+  SLOW,
+  SPAN,
+  scratch,
+  setVariance,
+  tie,
+  variance,
+  WALL,
+} from "./cylinder-filter.ts";
+
+/** Measurements of the cylinder's filter: its pressure, its wall, its sensor's zero. */
+
+/** Only this part of an ordinary correction is made: hysteresis looks much like a slow gas. */
+const LOG_U_GAIN = 0.15;
+/** Most and least of the slow error that the innovations may teach, shares of the range. */
+const SLOW_LEAST = 0.00003;
+const SLOW_MOST = 0.001;
+/** Half-width of the hysteresis at which the loop is drawn, share of the range. */
+const LOOP_NOMINAL = 0.0004;
+/** Innovations in a block whose sum is compared with that of the block before. */
+const BLOCK = 10;
+
+/** Half-width at which the hysteresis loop is drawn, Pa. */
+export function loopWidthPa(plan: FilterPlan): number {
+  return LOOP_NOMINAL * plan.sensorRangePa;
+}
+
+/** A measurement taken in. `gain` and `row` let change detectors follow what it did. */
+export interface Update {
+  innovation: number;
+  /** Variance of the innovation. */
+  spread: number;
+  accepted: boolean;
+  /** Gauge pressure of the state before the update, Pa; 0 where none was reckoned. */
+  gaugePa: number;
+  gain: Float64Array;
+  row: Float64Array;
+  /** How the considered states were given back: slope, heating and span's row; slope 0 where not. */
+  back: { slope: number; heating: number; spanRow: number };
+}
+
+/** Gauge pressure that the sensor should show in the present state, Pa. */
+export function expectedPressurePa(plan: FilterPlan, state: FilterState): number {
+  const { x } = state;
+  const gauge = plan.gas.pressurePa(x[RHO]!, x[GAS]!) - plan.atmospherePa;
+  return (
+    gauge +
+    x[OFFSET]! +
+    (x[SPAN]! * gauge) / plan.sensorRangePa +
+    x[SLOW]! +
+    x[BODY]! * state.bodyK +
+    x[LOOP]! * state.loop
+  );
+}
+
+/**
+ * Takes in a cylinder pressure (gauge Pa).
+ *
+ * @param noisePa 1 sigma of the reading's noise
+ * @param gate refuse innovations beyond this many sigma; infinity takes everything
+ */
+export function updatePressure(
+  plan: FilterPlan,
+  state: FilterState,
+  readingPa: number,
+  noisePa: number,
+  gate: number,
+): Update {
+  const { x } = state;
+  const n = x.length;
+  const row = new Float64Array(n);
+  if (!state.started) {
+    const rho = plan.gas.densityAt(readingPa + plan.atmospherePa, x[GAS]!, x[RHO]!);
+    x[RHO] = Number.isFinite(rho) ? rho : 0.9 * plan.gas.mixture.highestDensityMolPerM3;
+    setVariance(state, RHO, (0.2 * x[RHO]! + 50) ** 2);
+    state.started = true;
+    gate = Number.POSITIVE_INFINITY;
+  }
+  const gauge = plan.gas.pressurePa(x[RHO]!, x[GAS]!) - plan.atmospherePa;
+  row[RHO] = plan.gas.slope(x[RHO]!, x[GAS]!);
+  row[GAS] = plan.gas.heating(x[RHO]!, x[GAS]!);
+  row[OFFSET] = 1;
+  row[SPAN] = gauge / plan.sensorRangePa;
+  row[SLOW] = 1;
+  row[BODY] = state.bodyK;
+  // The loop turns with what the model says the pressure did since the last reading.
+  if (state.gaugePa !== null) {
+    const turn = (state.gaugePa - gauge) / loopWidthPa(plan);
+    state.loop = Math.min(Math.max(state.loop + turn, -1), 1);
+  }
+  row[LOOP] = state.loop;
+  const expected =
+    gauge +
+    x[OFFSET]! +
+    x[SPAN]! * row[SPAN]! +
+    x[SLOW]! +
+    x[BODY]! * state.bodyK +
+    x[LOOP]! * state.loop;
+  const update = apply(state, row, readingPa - expected, noisePa ** 2, gate);
+  update.gaugePa = gauge;
+  update.back = { slope: row[RHO]!, heating: row[GAS]!, spanRow: row[SPAN]! };
+  keepConsidered(state, update.back);
+  state.refused = update.accepted ? 0 : state.refused + 1;
+  if (update.accepted && Number.isFinite(gate)) learnSlow(plan, state, update);
+  if (x[RHO]! < 0.2) x[RHO] = 0.2;
+  state.gaugePa = plan.gas.pressurePa(x[RHO]!, x[GAS]!) - plan.atmospherePa;
+  return update;
+}
+
+/**
+ * In a filter whose model holds, innovations are white. Where neighbouring blocks agree in sign,
+ * something slow is missing: the slow error's variance is raised until they no longer do.
+ */
+function learnSlow(plan: FilterPlan, state: FilterState, update: Update): void {
+  state.blockSum += update.innovation;
+  state.blockSpread += update.spread;
+  state.blockCount++;
+  if (state.blockCount < BLOCK) return;
+  const block = state.blockSum / Math.sqrt(state.blockSpread);
+  const product = Math.min(Math.max(block * state.blockBefore, -2), 2);
+  const least = (SLOW_LEAST * plan.sensorRangePa) ** 2;
+  const most = (SLOW_MOST * plan.sensorRangePa) ** 2;
+  const next = state.slowVariance * Math.exp(0.08 * product - 0.012);
+  state.slowVariance = Math.min(Math.max(next, least), most);
+  state.blockBefore = block;
+  state.blockSum = 0;
+  state.blockSpread = 0;
+  state.blockCount = 0;
+}
+
+/** Takes in a wall temperature (K). */
+export function updateWall(
+  plan: FilterPlan,
+  state: FilterState,
+  readingK: number,
+  noiseK: number,
+  gate: number,
+): Update {
+  const { x } = state;
+  const row = new Float64Array(x.length);
+  row[WALL] = 1;
+  row[PROBE] = 1;
+  row[DRIFT] = 1;
+  if (!state.warm) {
+    // The first temperature: what was read of the pressure without it is read anew.
+    state.warm = true;
+    state.started = false;
+    startTemperatures(state, readingK, 0.4);
+    gate = Number.POSITIVE_INFINITY;
+  }
+  const expected = x[WALL]! + x[PROBE]! + x[DRIFT]!;
+  const update = apply(state, row, readingK - expected, noiseK ** 2, gate);
+  if (state.started) {
+    const gauge = state.gaugePa ?? 0;
+    update.back = {
+      slope: plan.gas.slope(x[RHO]!, x[GAS]!),
+      heating: plan.gas.heating(x[RHO]!, x[GAS]!),
+      spanRow: gauge / plan.sensorRangePa,
+    };
+    keepConsidered(state, update.back);
+  }
+  return update;
+}
+
+/**
+ * Gives back what an update seemed to learn about the considered states, along the direction in
+ * which neither pressure nor temperature readings change: offset against density, probe against
+ * all temperatures and density.
+ */
+function keepConsidered(state: FilterState, back: Update["back"]): void {
+  const { slope, heating, spanRow } = back;
+  const { x, p } = state;
+  const n = x.length;
+  for (const { i, mean, variance: kept } of state.considered) {
+    let places: number[];
+    let parts: number[];
+    if (i === PROBE) {
+      places = [PROBE, WALL, GAS, ROOM, RHO];
+      parts = [1, -1, -1, -1, heating / slope];
+    } else {
+      places = [i, RHO];
+      parts = [1, i === OFFSET ? -1 / slope : -spanRow / slope];
+    }
+    const away = mean - x[i]!;
+    const lost = kept - p[i * n + i]!;
+    for (let a = 0; a < places.length; a++) {
+      const row = places[a]!;
+      x[row] = x[row]! + away * parts[a]!;
+      if (!(lost > 0)) continue;
+      for (let b = 0; b < places.length; b++) {
+        const at = row * n + places[b]!;
+        p[at] = p[at]! + lost * parts[a]! * parts[b]!;
+      }
+    }
+  }
+}
+
+/** The cylinder sensor reads this (gauge Pa) where it must read 0: learns its offset. */
+export function learnZero(state: FilterState, readingPa: number, sigmaPa: number): void {
+  const row = new Float64Array(state.x.length);
+  row[OFFSET] = 1;
+  row[BODY] = state.bodyK;
+  const expected = state.x[OFFSET]! + state.x[BODY]! * state.bodyK;
+  apply(state, row, readingPa - expected, sigmaPa ** 2, Number.POSITIVE_INFINITY);
+  for (const kept of state.considered) {
+    kept.mean = state.x[kept.i]!;
+    kept.variance = variance(state, kept.i);
+  }
+}
+
+/**
+ * The content is known from a count besides: `density` with its variance, less what was drawn by
+ * each drop (mol/m³ at the present conductances), whose errors the conductances share. The sensor's
+ * offset is learnt from it too. Not taken in where it contradicts what the pressure says.
+ */
+export function learnContent(
+  state: FilterState,
+  density: number,
+  densityVariance: number,
+  drawn: readonly number[],
+): boolean {
+  const row = new Float64Array(state.x.length);
+  row[RHO] = 1;
+  drawn.forEach((mol, i) => {
+    row[FIRST_DROP + i] = mol;
+  });
+  const update = apply(state, row, density - state.x[RHO]!, densityVariance, 3);
+  if (!update.accepted) return false;
+  for (const kept of state.considered) {
+    kept.mean = state.x[kept.i]!;
+    kept.variance = Math.min(kept.variance, variance(state, kept.i));
+  }
+  return true;
+}
+
+/** Sets gas, wall and room to a temperature; the gas within `sigmaK` of the wall. */
+export function startTemperatures(state: FilterState, kelvin: number, sigmaK: number): void {
+  const { x } = state;
+  x[WALL] = kelvin;
+  x[GAS] = kelvin;
+  x[ROOM] = kelvin;
+  const probe = state.considered.find(({ i }) => i === PROBE);
+  const shared = 0.05 + (probe?.variance ?? 0.1);
+  setVariance(state, WALL, shared);
+  setVariance(state, GAS, shared + sigmaK ** 2);
+  setVariance(state, ROOM, shared + 3 ** 2);
+  setVariance(state, PROBE, probe?.variance ?? 0.1);
+  tie(state, GAS, WALL, shared);
+  tie(state, ROOM, WALL, shared);
+  tie(state, ROOM, GAS, shared);
+  for (const i of [WALL, GAS, ROOM]) tie(state, PROBE, i, -(probe?.variance ?? 0.1));
+}
+
+/**
+ * One scalar measurement. The covariance step is exact for any gain (it equals Joseph's form), so
+ * that a gain may be taken in part only.
+ */
+function apply(
+  state: FilterState,
+  row: Float64Array,
+  innovation: number,
+  noise: number,
+  gate: number,
+): Update {
+  const { x, p } = state;
+  const n = x.length;
+  const gain = new Float64Array(n);
+  const along = scratch(n);
+  let spread = noise;
+  for (let i = 0; i < n; i++) {
+    let sum = 0;
+    for (let j = 0; j < n; j++) sum += p[i * n + j]! * row[j]!;
+    along[i] = sum;
+    spread += row[i]! * sum;
+  }
+  const accepted =
+    Number.isFinite(innovation) && spread > 0 && innovation * innovation <= gate * gate * spread;
+  const back = { slope: 0, heating: 0, spanRow: 0 };
+  if (!accepted) return { innovation, spread, accepted, gaugePa: 0, gain, row, back };
+  for (let i = 0; i < n; i++) {
+    gain[i] = ((i === LOG_U ? LOG_U_GAIN : 1) * along[i]!) / spread;
+    x[i] = x[i]! + gain[i]! * innovation;
+  }
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      const value =
+        p[i * n + j]! - gain[i]! * along[j]! - along[i]! * gain[j]! + spread * gain[i]! * gain[j]!;
+      p[i * n + j] = value;
+      p[j * n + i] = value;
+    }
+  }
+  x[LOG_U] = Math.min(Math.max(x[LOG_U]!, -1.2), 1.2);
+  state.updates++;
+  keepSound(state);
+  return { innovation, spread, accepted, gaugePa: 0, gain, row, back };
+}
+
+/** Holds variances above 0 and correlations inside ±1, whatever rounding did over the years. */
+function keepSound(state: FilterState): void {
+  const { p, x } = state;
+  const n = x.length;
+  for (let i = 0; i < n; i++) {
+    const least = leastVariance[i] ?? 1e-8;
+    if (!(p[i * n + i]! > least)) p[i * n + i] = least;
+  }
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j < i; j++) {
+      const limit = 0.999999 * Math.sqrt(p[i * n + i]! * p[j * n + j]!);
+      const value = p[i * n + j]!;
+      if (!(value <= limit)) p[i * n + j] = limit;
+      if (value < -limit) p[i * n + j] = -limit;
+      p[j * n + i] = p[i * n + j]!;
+    }
+  }
+}
+
+const leastVariance = [1e-6, 1e-8, 1e-8, 1e-6, 1, 1, 1e-6, 1e-8, 1, 1e-6, 1e-6, 1];

@@ -1,0 +1,90 @@
+import {
+  BODY,
+  gasTimeConstantS,
+  LOOP,
+  OFFSET,
+  RHO,
+  ROOM,
+  variance,
+  WALL,
+} from "./cylinder-filter.ts";
+import { hasLine } from "./drop-state.ts";
+import type { Update } from "./filter-update.ts";
+import { localTimeS, mayFlowUnseen } from "./habit.ts";
+import { collect, correctLeak, endIdle, reckonLeak, takeIdle } from "./leak-watch.ts";
+import type { SupplyPlan } from "./plan.ts";
+import { medianSpellS } from "./spells.ts";
+import type { EngineState } from "./supply-state.ts";
+
+/** Without a line sensor the last gas-on must lie this far back before a loss is judged, s. */
+const UNSEEN_SETTLE_S = 7200;
+/** A probe strapped to the wall lags behind it by about this, s (common practice, no source). */
+const PROBE_LAG_S = 40;
+/** Standing loss: long idle spells tell of it, the whole mass balance reckons with it. */
+export function watchLeak(plan: SupplyPlan, state: EngineState, t: number, update: Update): void {
+  const { filter, leak, cylinder } = state;
+  correctLeak(leak, update);
+  const idle =
+    filter.warm &&
+    !cylinder.liquid &&
+    cylinder.valve === "open" &&
+    (cylinder.knownFrom === null || t > cylinder.knownFrom) &&
+    state.drops.every((_, i) => idles(plan, state, i, t));
+  if (!idle) {
+    if (leak.since !== null) endIdle(leak);
+    return;
+  }
+  if (cylinder.readingPa === null || cylinder.wallK === null) return;
+  const mean = collect(leak, t, cylinder.wallK, {
+    pa: cylinder.readingPa - filter.x[OFFSET]!,
+    bodyK: filter.bodyK,
+    apartK: filter.x[ROOM]! - filter.x[WALL]!,
+    loop: filter.loop,
+  });
+  if (mean === null) return;
+  leak.lagS = Math.max(gasTimeConstantS(plan.filter, filter) - PROBE_LAG_S, 20);
+  const rho = plan.gas.densityAt(mean.pa + plan.filter.atmospherePa, mean.gasK, filter.x[RHO]!);
+  if (!Number.isFinite(rho)) return;
+  const volume = plan.filter.waterVolumeM3;
+  const molPerPa = volume / plan.gas.slope(rho, mean.gasK);
+  const molPerLpm = plan.gas.standardMolPerM3 / 60_000;
+  const known = (i: number): number =>
+    variance(filter, i) + (leak.error[i]! * leak.sigmaMolPerS) ** 2;
+  const reading = {
+    t,
+    mol: rho * volume,
+    noiseMol: Math.sqrt(cylinder.noise / mean.count) * molPerPa,
+    molPerK: -plan.gas.heating(rho, mean.gasK) * molPerPa,
+    molPerPa,
+    rangePa: plan.filter.sensorRangePa,
+    bodyK: mean.bodyK,
+    apartK: mean.apartK,
+    loop: mean.loop,
+    coefficient: filter.x[BODY]!,
+    coefficientVariance: known(BODY),
+    halfWidth: filter.x[LOOP]!,
+    halfWidthVariance: known(LOOP),
+  };
+  takeIdle(leak, reading, molPerLpm);
+  const change = reckonLeak(leak, molPerLpm);
+  if (change === 0) return;
+  for (let i = 0; i < filter.x.length; i++) {
+    filter.x[i] = filter.x[i]! + change * leak.error[i]!;
+  }
+}
+
+/** Whether a drop surely draws nothing: without a line sensor spells may be too short to be seen. */
+function idles(plan: SupplyPlan, state: EngineState, i: number, t: number): boolean {
+  const drop = state.drops[i]!;
+  if (drop.on !== false) return false;
+  if (hasLine(drop, t)) return true;
+  if (drop.offSince !== null && t - drop.offSince < UNSEEN_SETTLE_S) return false;
+  return !mayFlow(plan, state, i, t);
+}
+
+/** Without a line sensor: gas may be on at this hour in spells too short to be seen. */
+function mayFlow(plan: SupplyPlan, state: EngineState, i: number, t: number): boolean {
+  const habit = state.habits[i]!;
+  const local = localTimeS(habit, plan.setup.timeZone, t);
+  return mayFlowUnseen(habit, local, medianSpellS(state.spells[i]!), 60);
+}

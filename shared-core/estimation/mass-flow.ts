@@ -1,0 +1,103 @@
+import { stepCandidates } from "./change-watch.ts";
+import { unseenVariance } from "./channel-faults.ts";
+import { addVariance, FIRST_DROP, GAS, predict, RHO } from "./cylinder-filter.ts";
+import { stepLeak } from "./leak-watch.ts";
+import { presentFlow } from "./line-flow.ts";
+import { drawLiquid } from "./liquid.ts";
+import type { SupplyPlan } from "./plan.ts";
+import { refill, startRefill } from "./refill.ts";
+import { gasOff, gasOn } from "./station-watch.ts";
+import type { EngineState } from "./supply-state.ts";
+
+/** What flows through each drop, and the filter moved on with it. */
+
+/** Gas-on or gas-off that a line showed, with its time; null where it showed none. */
+export type LineChange = { on: boolean; t: number } | null;
+
+/** Flow through the restriction with the torch open, mol/s. */
+export function dropMolPerS(plan: SupplyPlan, state: EngineState, i: number, t: number): number {
+  const full = Math.exp(Math.min(state.filter.x[FIRST_DROP + i]!, 5));
+  return full * presentFlow(plan.drops[i]!, state.drops[i]!, t, state.filter.x[GAS]!);
+}
+
+/** What all drops that are on draw now, mol/s. */
+export function drawnNow(plan: SupplyPlan, state: EngineState, t: number): number {
+  return state.drops.reduce(
+    (sum, drop, i) => (drop.on === true ? sum + dropMolPerS(plan, state, i, t) : sum),
+    0,
+  );
+}
+
+/** Moves the filter to `t` with what flowed since. */
+export function moveFilter(
+  plan: SupplyPlan,
+  state: EngineState,
+  t: number,
+  dtS: number,
+  wasOn: (boolean | null)[],
+  changes: LineChange[],
+): void {
+  const { filter } = state;
+  const from = filter.t;
+  const flows = new Float64Array(plan.drops.length);
+  let extra = 0;
+  let extraVariance = 0;
+  const unseen = dtS > 90;
+  plan.drops.forEach((dropPlan, i) => {
+    const drop = state.drops[i]!;
+    const q = dropMolPerS(plan, state, i, t);
+    const change = changes[i]!;
+    let seconds = 0;
+    if (change === null) {
+      if (wasOn[i] === true) seconds = unseen ? 0 : dtS;
+      if (wasOn[i] === null) extraVariance += unseenVariance(state, i, t, dtS, q);
+      if (wasOn[i] === true && dtS > 5) extraVariance += (0.3 * q * (dtS - 4)) ** 2;
+    } else if (change.on) {
+      seconds = Math.min(t - change.t, 60);
+      gasOn(state, i, change.t, wasOn[i] ?? null);
+    } else {
+      if (wasOn[i] === true) seconds = change.t - from;
+      gasOff(state, i, change.t, wasOn[i] ?? null);
+      if (wasOn[i] === true) startRefill(dropPlan, drop);
+    }
+    flows[i] = dtS > 0 ? (q * seconds) / dtS : 0;
+    if (drop.on === true) {
+      drop.learntS += Math.max(seconds, 0);
+      drop.usedS = Math.min(drop.usedS + Math.max(seconds, 0), 1200);
+      drop.hosePa = null;
+    } else if (drop.hosePa !== null) {
+      const moles = refill(
+        dropPlan,
+        drop,
+        Math.max(t - Math.max(from, drop.offSince ?? from), 0.5),
+        q,
+        filter.x[GAS]!,
+      );
+      extra += moles;
+      extraVariance += (0.3 * moles) ** 2;
+    }
+  });
+  if (state.cylinder.valve === "closed") {
+    flows.fill(0);
+    extra = 0;
+  }
+  if (unseen && filter.started && state.cylinder.valve !== "closed") {
+    // Nobody saw what was drawn meanwhile: content starts from what is read now.
+    state.cylinder.settleUntil = t + 60;
+    state.cylinder.knownFrom = t;
+    state.candidates.length = 0;
+    addVariance(filter, RHO, (0.3 * filter.x[RHO]! * Math.min(1, dtS / 3600)) ** 2);
+  }
+  if (state.cylinder.liquid) {
+    drawLiquid(plan, state, t, dtS, flows, extra);
+    return;
+  }
+  const open = state.cylinder.valve === "open";
+  if (open) extra += state.leak.molPerS * Math.max(dtS, 0);
+  const step = predict(plan.filter, filter, t, flows, extra, extraVariance);
+  if (step !== null) stepLeak(state.leak, step, open);
+  if (step !== null && state.candidates.length > 0) {
+    const nominal = plan.drops.map((_, i) => Math.exp(filter.x[FIRST_DROP + i]!));
+    stepCandidates(state.candidates, step, nominal);
+  }
+}
