@@ -58,6 +58,8 @@ export interface PersonEntry {
   /** What is welded now. */
   job?: {
     procedure?: ProcedureDocument;
+    /** True flow that this job wants, `metric20` L/min, whatever the procedure says. */
+    targetLpm?: number;
     job?: string;
     welder?: string;
     plannedArcMinutes?: number;

@@ -23,6 +23,7 @@ import { takeFits } from "./fit-prior.ts";
 import { ZERO_C } from "./gas-model.ts";
 import { localTimeS, observe } from "./habit.ts";
 import { watchLeak } from "./idle-watch.ts";
+import { planWithJobs } from "./job-demand.ts";
 import { correctLeak } from "./leak-watch.ts";
 import { flowingPa, presentFlow, restrictionK } from "./line-flow.ts";
 import { weigh } from "./liquid.ts";
@@ -62,7 +63,7 @@ class Engine implements SupplyEngine {
   private told = new Set<string>();
 
   constructor(plan: SupplyPlan, state: EngineState) {
-    this.plan = plan;
+    this.plan = planWithJobs(plan, state.jobs);
     this.state = state;
   }
 
@@ -258,7 +259,10 @@ class Engine implements SupplyEngine {
     const job = this.state.jobs[i];
     const on = this.state.drops[i]!.on === true;
     if (job && on) job.gasOnS += Math.min(dtS, 60);
-    if (job?.entry.gasless && t >= job.gaslessUntil) job.entry = { ...job.entry, gasless: false };
+    if (job?.entry.gasless && t >= job.gaslessUntil) {
+      job.entry = { ...job.entry, gasless: false };
+      this.plan = planWithJobs(this.plan, this.state.jobs);
+    }
     const purge = this.state.purges[i];
     if (!purge || !on) return;
     const lpm = this.molPerS(i, t) * 60 * litresPerMol(this.plan);
@@ -322,6 +326,7 @@ class Engine implements SupplyEngine {
       state.jobs[index] = person.job.end
         ? null
         : { t, entry: person.job, gasOnS: 0, gaslessUntil: shiftEndS(plan, state, index, t) };
+      this.plan = planWithJobs(plan, state.jobs);
     }
   }
 
@@ -392,7 +397,7 @@ class Engine implements SupplyEngine {
       this.plan.drops.map((drop) => drop.station.station).join();
     if (sameCylinder && sameDrops) {
       takeFits(this.plan, next, old.filter);
-      this.plan = next;
+      this.plan = planWithJobs(next, old.jobs);
       return;
     }
     fresh.newestT = old.newestT;

@@ -10,18 +10,18 @@ import { createSupplyEngine, restoreSupplyEngine } from "./supply-engine.ts";
 /** A cylinder change that was told can be taken back within this time, s. */
 export const UNDO_LIMIT_S = 1800;
 
-/** The engine as it stood before a change was told, and all that came since but the change itself. */
+/** A second engine that never heard of the change; it takes in all that came since but the change. */
 interface UndoPoint {
   received: number;
   station: string | null;
-  engine: string;
-  items: ReceivedItem[];
+  engine: SupplyEngine;
 }
 
 /**
- * A supply's engine whose latest told cylinder change can be taken back: `{ undo: "swap" }` goes
- * back to the state before it and takes in again, without a line, what came since. Lines already
+ * A supply's engine whose latest told cylinder change can be taken back: `{ undo: "swap" }` goes on
+ * with an engine that took in everything but the change, as if it had never been told. Lines already
  * written stay as they are. The same items give the same lines, live, in replay and after a restart.
+ * For `UNDO_LIMIT_S` after a told change this costs twice the time and twice the memory.
  */
 class UndoableEngine implements SupplyEngine {
   #engine: SupplyEngine;
@@ -33,10 +33,10 @@ class UndoableEngine implements SupplyEngine {
   }
 
   receive(item: ReceivedItem): StationLine[] {
-    if (this.#point && item.received - this.#point.received > UNDO_LIMIT_S) this.#point = null;
+    this.#expire(item.received);
     if ("person" in item && item.person.undo === "swap") {
       const { undo: _, ...rest } = item.person;
-      const lines = this.#engine.advance(item.received);
+      const lines = this.advance(item.received);
       this.#undo(item.station ?? null);
       const more = Object.keys(rest).length > 0 ? this.receive({ ...item, person: rest }) : [];
       return [...lines, ...more];
@@ -46,32 +46,41 @@ class UndoableEngine implements SupplyEngine {
       this.#point = {
         received: item.received,
         station: item.station ?? null,
-        engine: this.#engine.serialise(),
-        items: Object.keys(rest).length > 0 ? [{ ...item, person: rest }] : [],
+        engine: restoreSupplyEngine(this.#engine.serialise()),
       };
+      if (Object.keys(rest).length > 0) this.#point.engine.receive({ ...item, person: rest });
     } else {
-      this.#point?.items.push(item);
+      this.#point?.engine.receive(item);
     }
     return this.#engine.receive(item);
   }
 
   advance(nowS: number): StationLine[] {
+    this.#expire(nowS);
+    this.#point?.engine.advance(nowS);
     return this.#engine.advance(nowS);
   }
 
   serialise(): string {
     const engine = this.#engine.serialise();
-    return this.#point === null ? engine : JSON.stringify({ undoable: engine, point: this.#point });
+    const point = this.#point;
+    if (point === null) return engine;
+    return JSON.stringify({
+      undoable: engine,
+      point: { ...point, engine: point.engine.serialise() },
+    });
+  }
+
+  #expire(nowS: number): void {
+    if (this.#point && nowS - this.#point.received > UNDO_LIMIT_S) this.#point = null;
   }
 
   #undo(station: string | null): void {
     const point = this.#point;
-    this.#point = null;
-    // Of another drop of the same supply it is another person's change.
+    // Of another drop of the same supply it is another person's change: that one stays undoable.
     if (!point || (point.station !== null && station !== null && point.station !== station)) return;
-    const engine = restoreSupplyEngine(point.engine);
-    for (const item of point.items) engine.receive(item);
-    this.#engine = engine;
+    this.#engine = point.engine;
+    this.#point = null;
   }
 }
 
@@ -85,6 +94,13 @@ export function restoreUndoableEngine(text: string): SupplyEngine {
   if (!text.startsWith('{"undoable":')) {
     return new UndoableEngine(restoreSupplyEngine(text), null);
   }
-  const saved = JSON.parse(text) as { undoable: string; point: UndoPoint };
-  return new UndoableEngine(restoreSupplyEngine(saved.undoable), saved.point);
+  // Earlier versions kept what came since as a list.
+  const saved = JSON.parse(text) as {
+    undoable: string;
+    point: Omit<UndoPoint, "engine"> & { engine: string; items?: ReceivedItem[] };
+  };
+  const { received, station, items } = saved.point;
+  const engine = restoreSupplyEngine(saved.point.engine);
+  for (const item of items ?? []) engine.receive(item);
+  return new UndoableEngine(restoreSupplyEngine(saved.undoable), { received, station, engine });
 }

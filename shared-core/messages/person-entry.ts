@@ -40,6 +40,7 @@ export const purgeEntrySchema = z
 export const jobEntrySchema = z
   .strictObject({
     procedure: procedureSchema.optional(),
+    targetLpm: positive.optional(),
     job: z.string().max(120).optional(),
     welder: z.string().max(120).optional(),
     plannedArcMinutes: positive.optional(),

@@ -91,3 +91,56 @@ describe("a told cylinder change that is taken back", () => {
     );
   });
 });
+
+describe("what undoing costs", () => {
+  const told = [...before, swap(605), ...after, ...later];
+
+  test("the state stays a few kilobytes, however much came since the change", () => {
+    const engine = createUndoableEngine(setup, { every: 10 });
+    run(engine, before);
+    const plain = engine.serialise().length;
+    run(engine, [swap(605), ...after, ...later]);
+    expect(engine.serialise()).toContain("undoable");
+    expect(engine.serialise().length).toBeLessThan(2.6 * plain);
+  });
+
+  test("a restart at any moment changes no later line", () => {
+    const items = [...told.slice(0, 150), undo(1455), ...later.slice(40), swap(1805)];
+    const whole = run(createUndoableEngine(setup, { every: 10 }), items);
+    for (let cut = 0; cut < items.length; cut += 13) {
+      const engine = createUndoableEngine(setup, { every: 10 });
+      const first = run(engine, items.slice(0, cut));
+      const rest = run(restoreUndoableEngine(engine.serialise()), items.slice(cut));
+      expect([...first, ...rest], `cut at ${cut}`).toEqual(whole);
+    }
+  });
+
+  test("a state that still holds the list of what came since goes on the same", () => {
+    const engine = createUndoableEngine(setup, { every: 10 });
+    run(engine, before);
+    const at = engine.serialise();
+    run(engine, [swap(605), ...after]);
+    const { undoable, point } = JSON.parse(engine.serialise());
+    const listed = { undoable, point: { ...point, engine: at, items: after } };
+    const rest = [undo(1205), ...later];
+    expect(run(restoreUndoableEngine(JSON.stringify(listed)), rest)).toEqual(run(engine, rest));
+  });
+
+  test("undoing of another drop leaves the change undoable", () => {
+    const of = (item: ReceivedItem, station: string): ReceivedItem => ({ ...item, station });
+    const items = (other: ReceivedItem[]) => [
+      ...before,
+      of(swap(605), "bay-3"),
+      ...after,
+      ...other,
+      of(undo(1206), "bay-3"),
+      ...later,
+    ];
+    const engines = [items([]), items([of(undo(1205), "bay-4")])].map((list) =>
+      run(createUndoableEngine(setup, { every: 10 }), list),
+    );
+    expect(engines[1]!.at(-1)).toEqual(engines[0]!.at(-1));
+    const never = run(createUndoableEngine(setup, { every: 10 }), [...before, ...after, ...later]);
+    expect(engines[1]!.at(-1)).toEqual(never.at(-1));
+  });
+});
