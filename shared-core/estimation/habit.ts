@@ -115,6 +115,7 @@ export function observe(state: HabitState, localS: number, dtS: number, on: bool
 }
 
 function closeHour(state: HabitState): void {
+  duties.delete(state);
   if (state.hour !== null && state.observedS > 900) {
     const k = weekHour(state.hour);
     const share = Math.min(1, state.gasOnS / state.observedS);
@@ -129,6 +130,7 @@ function closeHour(state: HabitState): void {
 }
 
 function closeDay(state: HabitState): void {
+  duties.delete(state);
   if (state.day !== null && state.dayObservedS > 4 * 3600) {
     const weekday = ((state.day % 7) + 7) % 7;
     state.seen[weekday] = Math.min(state.seen[weekday]! + 1, 200);
@@ -165,9 +167,21 @@ function dutyOf(state: HabitState, k: number): number {
   return (prior * PRIOR_WEIGHT + (state.share[k]! / 255) * seen) / (PRIOR_WEIGHT + seen);
 }
 
+/** Shares of all hours of the week, reckoned once between the ends of two hours: lines ask often. */
+const duties = new WeakMap<HabitState, Float64Array>();
+
+function dutiesOf(state: HabitState): Float64Array {
+  let table = duties.get(state);
+  if (table === undefined) {
+    table = Float64Array.from({ length: 168 }, (_, k) => dutyOf(state, k));
+    duties.set(state, table);
+  }
+  return table;
+}
+
 /** Expected gas-on share at local time `localS`. */
 export function dutyAt(state: HabitState, localS: number): number {
-  return dutyOf(state, weekHour(Math.floor(localS / 3600)));
+  return dutiesOf(state)[weekHour(Math.floor(localS / 3600))]!;
 }
 
 /** Whether it is more than this likely that gas flows unseen, the interval of an idle flow says so. */
@@ -206,9 +220,10 @@ export function clockMinutes(
   let into = localS - hour * 3600;
   let elapsed = 0;
   if (left <= 0) return 0;
+  const table = dutiesOf(state);
   for (let step = 0; step < 8 * 168; step++) {
     const k = weekHour(hour);
-    let duty = Math.min(1, dutyOf(state, k) * factor);
+    let duty = Math.min(1, table[k]! * factor);
     // Gas that flows now goes on for a while, whatever the hour usually sees.
     if (step === 0 && gasIsOn) duty = Math.max(duty, 0.5 * Math.min(1, factor));
     const span = 3600 - into;

@@ -405,8 +405,14 @@ function inFault(state: EngineState, channel: string): boolean {
   return state.faults.some((fault) => fault.drop < 0 && fault.channel === channel);
 }
 
+/** Why each condition cannot be told where it cannot, by its id. */
+const untold = new Map(alarmConditions.map((one) => [one.condition as string, one.untold ?? ""]));
+
 function undecidedOf(ids: readonly string[]): { condition: string; why: string }[] {
-  return alarmConditions
-    .filter(({ condition }) => ids.includes(condition))
-    .map(({ condition, untold }) => ({ condition, why: untold ?? "" }));
+  const out: { condition: string; why: string }[] = [];
+  for (const condition of ids) {
+    const why = untold.get(condition);
+    if (why !== undefined) out.push({ condition, why });
+  }
+  return out;
 }
