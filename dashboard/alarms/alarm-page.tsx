@@ -2,6 +2,7 @@ import type { AlarmConditionView, AlarmDetail } from "@leeward/shared-core/api/a
 import type { AlarmView } from "@leeward/shared-core/api/alarms.ts";
 import { useEffect, useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
+import { alarmNews } from "../api/store.ts";
 import { alarmsWords as text } from "../language/alarms-words.ts";
 import { words } from "../language/words.ts";
 import { keepName, recallName } from "../shell/person.ts";
@@ -22,6 +23,7 @@ export function AlarmPage(props: {
   const { id } = props;
   const [answer, setAnswer] = useState<Answer<AlarmDetail> | null>(null);
   const [turn, setTurn] = useState(0);
+  const news = alarmNews.value;
   useEffect(() => {
     let stopped = false;
     const ask = async () => {
@@ -35,7 +37,7 @@ export function AlarmPage(props: {
       stopped = true;
       clearInterval(timer);
     };
-  }, [id, turn]);
+  }, [id, turn, news]);
   const back = (
     <a class="back" href="#/alarms">
       <span aria-hidden="true">‹ </span>

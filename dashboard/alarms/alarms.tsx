@@ -3,7 +3,7 @@ import type { AlarmView } from "@leeward/shared-core/api/alarms.ts";
 import { computed } from "@preact/signals";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { getAlarms } from "../api/client.ts";
-import { stations } from "../api/store.ts";
+import { alarmNews, stations } from "../api/store.ts";
 import type { Ranked } from "../display/order.ts";
 import { alarmsWords as text } from "../language/alarms-words.ts";
 import { words } from "../language/words.ts";
@@ -115,11 +115,11 @@ function AlarmList(props: {
   );
 }
 
-/** The list, asked for anew when a station's alarms change and every few seconds. */
+/** The list, asked for anew when alarms change, or somebody did something to one, and every few seconds. */
 function useAlarms() {
   const [alarms, setAlarms] = useState<AlarmView[] | null>(null);
   const [failed, setFailed] = useState(false);
-  const live = liveAlarms.value;
+  const live = `${liveAlarms.value} ${alarmNews.value}`;
   useEffect(() => {
     let stopped = false;
     let timer = 0;

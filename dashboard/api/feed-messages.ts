@@ -29,6 +29,8 @@ export type FeedMessage =
   | { kind: "remembered"; list: StationList; keptS: number }
   | { kind: "list"; change: ListChange; clock: ClockReading }
   | { kind: "patches"; patches: StationPatch[]; clock: ClockReading | null }
+  /** People or the life cycle did something to alarms: lists of them are old. */
+  | { kind: "alarms-changed" }
   | { kind: "state"; connection: Connection; heardS: number | null };
 
 /** From the page to the worker. */

@@ -96,6 +96,11 @@ function take<K extends keyof LiveEvents>(kind: K, event: MessageEvent<string>):
     const change = { kind, data: JSON.parse(event.data) } as LiveChange;
     clock = { gatewayS: change.data.now, atMs: heardMs };
     if (!feed.takeEvent(change)) unknown = true;
+    if (change.kind === "alarm" && change.data.changed) {
+      tell({ kind: "alarms-changed" });
+      // One of the whole shop comes with the list.
+      if (change.data.id === null) void list();
+    }
   } catch {
     // A line cut off by a dying link: the next list brings the truth.
     listedMs = Number.NEGATIVE_INFINITY;

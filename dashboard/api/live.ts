@@ -1,5 +1,6 @@
 import type { FeedMessage, FeedRequest } from "./feed-messages.ts";
 import {
+  alarmNews,
   connection,
   fromMemory,
   lastHeardS,
@@ -61,6 +62,9 @@ function receive(message: FeedMessage): void {
     case "state":
       connection.value = message.connection;
       if (message.heardS !== null) lastHeardS.value = message.heardS;
+      return;
+    case "alarms-changed":
+      alarmNews.value++;
       return;
     case "patches":
       // With the next frame, so that a page out of sight takes nothing in.

@@ -21,6 +21,8 @@ export const order = signal<readonly string[]>([]);
 export const nowS = signal(Date.now() / 1000);
 /** True while everything shown comes from this device's memory of an earlier visit. */
 export const fromMemory = signal(false);
+/** Counts what people and the life cycle did to alarms: lists of them are asked for anew. */
+export const alarmNews = signal(0);
 
 export const speed = computed(() => shop.value?.demo.speed ?? 1);
 export const timeZone = computed(() => shop.value?.site.timeZone ?? "UTC");

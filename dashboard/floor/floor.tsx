@@ -4,6 +4,7 @@ import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { Header } from "../shell/header.tsx";
 import { Nav } from "../shell/nav.tsx";
+import { SiteAlarms } from "./site-alarms.tsx";
 import { Tile } from "./tile.tsx";
 import { Unclaimed } from "./unclaimed.tsx";
 
@@ -38,6 +39,7 @@ export function Floor() {
       </Header>
       <main id="content" class="floor" tabIndex={-1}>
         <h1 class="visually-hidden">{words.floor.title}</h1>
+        <SiteAlarms linked />
         {list.length === 0 && (
           <p class="empty">
             {site ? (

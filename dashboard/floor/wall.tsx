@@ -5,6 +5,7 @@ import { fixed } from "../display/numbers.ts";
 import { TILE_HEIGHT_EM, TILE_WIDTH_EM, wallGrid } from "../display/wall-grid.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
+import { SiteAlarms } from "./site-alarms.tsx";
 import { Tile } from "./tile.tsx";
 
 const PAGE_MS = 20_000;
@@ -61,6 +62,7 @@ export function Wall() {
       </header>
       <main id="content" class="wall" tabIndex={-1}>
         <h1 class="visually-hidden">{words.floor.title}</h1>
+        <SiteAlarms linked={false} />
         <div
           class="wall-tiles"
           style={{

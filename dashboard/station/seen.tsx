@@ -2,7 +2,7 @@ import type { AlarmView } from "@leeward/shared-core/api/alarms.ts";
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { useEffect, useState } from "preact/hooks";
 import { type Answer, acknowledgeAlarm, getAlarms } from "../api/client.ts";
-import { nowS, timeZone } from "../api/store.ts";
+import { alarmNews, nowS, timeZone } from "../api/store.ts";
 import { alarmText } from "../display/alarm-text.ts";
 import { momentInWords } from "../display/durations.ts";
 import { words } from "../language/words.ts";
@@ -18,6 +18,8 @@ export function Seen({ view, condition }: { view: StationView; condition: string
   const [asking, setAsking] = useState(false);
   const since = view.estimate?.alarms.find((one) => one.condition === condition)?.since;
 
+  // Somebody else may have seen it, on another screen.
+  const news = alarmNews.value;
   useEffect(() => {
     let stopped = false;
     void getAlarms().then((answer) => {
@@ -30,7 +32,7 @@ export function Seen({ view, condition }: { view: StationView; condition: string
     return () => {
       stopped = true;
     };
-  }, [view.id, condition, since]);
+  }, [view.id, condition, since, news]);
 
   if (!alarm) return null;
   const seen = alarm.acknowledged;

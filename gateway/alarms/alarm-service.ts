@@ -10,6 +10,7 @@ import { Notifier, type NotifierOptions } from "../notify/notifier.ts";
 import type { AlarmStore } from "../store/alarm-store.ts";
 import { AlarmLifeCycle } from "./life-cycle.ts";
 import { measureAlarms } from "./measures.ts";
+import type { OccurrenceView } from "./open-alarms.ts";
 
 const tickS = 5;
 /** An event older than this at its receipt reminds nobody, s. */
@@ -24,6 +25,8 @@ export interface AlarmServiceOptions
   supplyNode: (site: string, supply: string) => string | null;
   /** What is said of a site: language and units of its texts. */
   siteDocument?: (site: string) => SiteDocument | undefined;
+  /** Told of occurrences whose state changed, once the store has them. */
+  onChange?: (changed: readonly OccurrenceView[], nowS: number) => void;
 }
 
 /** Alarms with people in them: life cycle, delivery, measures. Fed with the engines' lines. */
@@ -58,7 +61,10 @@ export class AlarmService {
     this.lifeCycle = new AlarmLifeCycle({
       store,
       plan: (occurrence, nowS) => this.notifier.plan(occurrence, nowS),
-      onWritten: () => this.notifier.wake(),
+      onWritten: (changed) => {
+        this.notifier.wake();
+        options.onChange?.(changed, clock.nowS());
+      },
       onError: (error) => log.error({ error: String(error) }, "alarms not written"),
       supplyOf: (id) => station(id)?.supply ?? null,
     });

@@ -1,7 +1,7 @@
 import { findCondition } from "@leeward/shared-core/alarms/index.ts";
 import type { ActiveAlarm } from "@leeward/shared-core/estimation/estimate.ts";
 import type { NewOutboxRow } from "../notify/outbox.ts";
-import type { AlarmStore } from "../store/alarm-store.ts";
+import type { AlarmBatch, AlarmStore } from "../store/alarm-store.ts";
 import {
   entryOf,
   type OccurrenceView,
@@ -35,7 +35,7 @@ export interface LifeCycleOptions {
   /** Messages that an alarm sends when it rings; stored with the alarm in one transaction. */
   plan: (occurrence: Occurrence, nowS: number) => NewOutboxRow[];
   /** Called after each write: messages may wait, and the list may have changed. */
-  onWritten: (changed: readonly Occurrence[]) => void;
+  onWritten: (changed: readonly OccurrenceView[]) => void;
   onError: (error: unknown) => void;
   /** Key of what a station draws from where others do too; null for a cylinder of its own. */
   supplyOf?: (stationId: string) => string | null;
@@ -391,6 +391,17 @@ export class AlarmLifeCycle {
     occurrence.said = alarm.said ?? null;
   }
 
+  /** Occurrences that a batch changed, each once, as they are now. */
+  #changedBy(batch: AlarmBatch): OccurrenceView[] {
+    const changed = new Map(batch.occurrences.map((one) => [one.id, one]));
+    for (const shelf of [...batch.shelves, ...batch.removedShelves]) {
+      const place = placeOf(shelf.site, shelf.station);
+      const occurrence = this.#open.at(place).get(shelf.condition);
+      if (occurrence) changed.set(occurrence.id, occurrence);
+    }
+    return [...changed.values()].map((one) => this.#open.view(one));
+  }
+
   /** Writes soon: what the lines of one moment decide goes into one transaction. */
   #schedule(): void {
     if (this.#scheduled) return;
@@ -406,7 +417,7 @@ export class AlarmLifeCycle {
     this.#writing = this.#writing
       .then(() => this.#options.store.write(batch))
       .then(() => {
-        if (batch.journal.length > 0) this.#options.onWritten(batch.occurrences);
+        if (batch.journal.length > 0) this.#options.onWritten(this.#changedBy(batch));
       })
       .catch((error: unknown) => {
         // The disk refused it: it is kept and goes with the next write.

@@ -1,6 +1,7 @@
 import type { Readiness } from "@leeward/shared-core/api/operations.ts";
 import { nodeTopic, timeTopic } from "@leeward/shared-core/messages/topics.ts";
 import { AlarmService } from "../alarms/alarm-service.ts";
+import { tellChanges } from "../alarms/tell-changes.ts";
 import type { MessageLink } from "../broker/link.ts";
 import type { Clock } from "../clock.ts";
 import { Ingest } from "../ingest/ingest.ts";
@@ -77,6 +78,7 @@ export class Gateway {
       timeZone: options.timeZone,
       station: (id) => this.directory.station(id)?.document ?? null,
       siteDocument: (site) => this.sites.forEngine(site),
+      onChange: (changed, nowS) => tellChanges(this.bus, this.sink, changed, nowS),
       supplyNode: (site, supply) =>
         this.directory.supply(`${site}.${supply}`)?.document.node ?? null,
       publish: async (topic, payload, publishOptions) => {

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { stationSchema } from "../documents/station.ts";
 import { estimateSchema } from "../estimation/estimate.ts";
+import { type AlarmView, alarmSchema } from "./alarms.ts";
 
 /** What a stored description says that nothing reads: kept, but perhaps misspelt. */
 export const documentWarningSchema = z
@@ -69,6 +70,8 @@ export const stationListSchema = z
     starting: z.object({ state: z.string(), progress: z.number() }).optional(),
     stations: z.array(stationViewSchema),
     unclaimed: z.array(unclaimedNodeSchema),
+    /** Alarms of the whole site, such as that nobody can be reached; none where left out. */
+    siteAlarms: z.array(alarmSchema).optional(),
   })
   .meta({ id: "StationList" });
 export type StationList = z.infer<typeof stationListSchema>;
@@ -116,7 +119,17 @@ export interface LiveEvents {
     lastSample: string | null;
   };
   status: { now: number; id: string | null; node: string; state: "online" | "offline" | "unknown" };
-  alarm: { id: string; now: number; alarms: z.infer<typeof estimateSchema>["alarms"] };
+  /**
+   * A station's alarms changed (`alarms`: those of its latest estimate), or what people and the
+   * life cycle did to some (`changed`, as in the alarm list; `normal` has left it). `id` is null
+   * for an alarm of the whole site.
+   */
+  alarm: {
+    id: string | null;
+    now: number;
+    alarms: z.infer<typeof estimateSchema>["alarms"];
+    changed?: AlarmView[];
+  };
 }
 
 /** RFC 9457 problem details. */

@@ -2,6 +2,7 @@ import { fork } from "node:child_process";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { type AlarmResult, alarmTasks, printAlarmAims, runAlarmTask } from "./alarm-aims.ts";
+import { tellProgress } from "./progress.ts";
 import { scenarios } from "./scenarios.ts";
 import { type Score, score } from "./score.ts";
 import { simulate } from "./simulate.ts";
@@ -69,6 +70,10 @@ ${scenarios.map((s) => `  ${s.name.padEnd(18)} ${s.about}`).join("\n")}
   const scores: Score[] = [];
   const alarms: AlarmResult[] = [];
   const failures: string[] = [];
+  const stopTelling = tellProgress(
+    tasks.length,
+    () => scores.length + alarms.length + failures.length,
+  );
   await new Promise<void>((resolve) => {
     let next = 0;
     let running = 0;
@@ -95,6 +100,7 @@ ${scenarios.map((s) => `  ${s.name.padEnd(18)} ${s.about}`).join("\n")}
       give(child);
     }
   });
+  stopTelling();
   const order = new Map(wanted.map((name, k) => [name, k]));
   scores.sort(
     (a, b) => (order.get(a.scenario) ?? 0) - (order.get(b.scenario) ?? 0) || a.seed - b.seed,

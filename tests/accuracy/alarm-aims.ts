@@ -16,6 +16,7 @@ export interface AlarmResult {
   seed: number;
   figure: number | null;
   counts?: Record<string, number>;
+  trueCounts?: Record<string, number>;
   weeks?: number;
   samples?: string[];
 }
@@ -200,19 +201,21 @@ function lifeRows(results: readonly AlarmResult[]): string[] {
   if (lives.length === 0) return [];
   const weeks = lives.reduce((sum, life) => sum + (life.weeks ?? 0), 0);
   const total = lives.reduce((sum, life) => sum + (life.figure ?? 0) * (life.weeks ?? 0), 0);
-  const kinds = new Map<string, number>();
-  for (const life of lives) {
-    for (const [condition, count] of Object.entries(life.counts ?? {})) {
-      kinds.set(condition, (kinds.get(condition) ?? 0) + count);
+  const listed = (of: "counts" | "trueCounts"): string => {
+    const kinds = new Map<string, number>();
+    for (const life of lives) {
+      for (const [condition, count] of Object.entries(life[of] ?? {})) {
+        kinds.set(condition, (kinds.get(condition) ?? 0) + count);
+      }
     }
-  }
-  const list = [...kinds].map(([condition, count]) => `${condition} ${count}`).join(", ");
+    return [...kinds].map(([condition, count]) => `${condition} ${count}`).join(", ") || "none";
+  };
   return [
     `false alarms over ${weeks} station-weeks of normal shop life with seasons | aim < 1 a station-week | ${(total / weeks).toFixed(2)} a station-week | ${verdict(total < weeks)}`,
-    `  by condition: ${list || "none"}`,
+    `  by condition: ${listed("counts")}; true alarms meanwhile: ${listed("trueCounts")}`,
     ...lives.map(
       (life) =>
-        `  ${shopLives[life.seed]?.name}: ${((life.figure ?? 0) * (life.weeks ?? 0)).toFixed(0)} in ${life.weeks} weeks`,
+        `  ${shopLives[life.seed]?.name}, from week ${life.seed * 13 + 1}: ${((life.figure ?? 0) * (life.weeks ?? 0)).toFixed(0)} in ${life.weeks} weeks`,
     ),
     ...lives.flatMap((life) => (life.samples ?? []).slice(0, 3).map((text) => `    ${text}`)),
   ];

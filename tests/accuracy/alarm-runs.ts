@@ -1,5 +1,6 @@
 import type { Plant } from "../../gateway/virtual-shop/plant/plant.ts";
 import { createRandom } from "../../gateway/virtual-shop/plant/random.ts";
+import type { Actor } from "../../gateway/virtual-shop/plant/welder.ts";
 import { Cycle } from "./scenarios.ts";
 import { type Line, once, type Scenario, simulate, startUnixS } from "./simulate.ts";
 import { tigStation } from "./stations.ts";
@@ -150,6 +151,24 @@ export function stuckGasOnMin(seed: number, channel: "line" | "cylinder"): numbe
 const lineAlarms = ["line-pressure-high", "trapped-line-pressure", "regulator-creep"];
 
 /**
+ * The valve is closed and a breath of gas drawn: the high side falls and tells of it, the hose
+ * stays near the pressure that the regulator locks up at. Without a draw nobody could see it.
+ */
+function shutIn(t: number): Actor[] {
+  return [
+    once(t, (plant) => {
+      plant.inputs.cylinderValveOpen = false;
+    }),
+    once(t + 5, (plant) => torch(plant, true)),
+    once(t + 9, (plant) => torch(plant, false)),
+  ];
+}
+
+function torch(plant: Plant, open: boolean): void {
+  for (const drop of plant.inputs.drops) drop.torchOpen = open;
+}
+
+/**
  * Minutes between the first word about a line that the sun heats and the moment when it reaches
  * its limit; null where nothing was said before, infinite where the limit is not reached.
  */
@@ -176,9 +195,7 @@ export function heatedLineLeadMin(seed: number, valveClosed: boolean): number | 
       }),
       actors: (_plant, _reporter, log) => [
         new Cycle(log, seed, [20, 60], [10, 40], 60, offS),
-        once(closeS, (plant) => {
-          plant.inputs.cylinderValveOpen = !valveClosed;
-        }),
+        ...(valveClosed ? shutIn(closeS) : []),
       ],
       start: (plant) => plant.setTrueFlow(8),
     },

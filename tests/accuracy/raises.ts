@@ -6,7 +6,9 @@ import type { TruthPoint } from "../../gateway/virtual-shop/plant/run.ts";
 export class RaiseCounter {
   /** False raises by condition; one that is shown again counts once. */
   readonly counts = new Map<string, number>();
-  /** The first few of them, for a person to look at. */
+  /** Those that were true, by condition. */
+  readonly trueCounts = new Map<string, number>();
+  /** The first few false ones, for a person to look at. */
   readonly samples: string[] = [];
   readonly #seen = new Set<string>();
   readonly #station: StationDocument;
@@ -19,6 +21,8 @@ export class RaiseCounter {
   #dayL = 0;
   #dayMostL = 0;
   #lastT = 0;
+  /** The latest time that the link was away, Unix s; `to` infinite while it is. */
+  #away: { from: number; to: number } | null = null;
   /** Flows of the last quarter of an hour, least and most. */
   #recent: { t: number; lpm: number }[] = [];
 
@@ -44,13 +48,20 @@ export class RaiseCounter {
     while (this.#recent.length > 1 && point.t - this.#recent[0]!.t > 900) this.#recent.shift();
   }
 
+  /** The network went away, or came back. */
+  link(down: boolean, t: number): void {
+    if (down) this.#away = { from: t, to: Number.POSITIVE_INFINITY };
+    else if (this.#away !== null) this.#away.to = t;
+  }
+
   take(estimate: Estimate): void {
     for (const { condition, since, title } of estimate.alarms) {
       const occurrence = `${condition} ${since}`;
       if (this.#seen.has(occurrence)) continue;
       this.#seen.add(occurrence);
-      if (this.#isTrue(condition, estimate)) continue;
-      this.counts.set(condition, (this.counts.get(condition) ?? 0) + 1);
+      const kinds = this.#isTrue(condition, estimate, since) ? this.trueCounts : this.counts;
+      kinds.set(condition, (kinds.get(condition) ?? 0) + 1);
+      if (kinds === this.trueCounts) continue;
       if (this.samples.length < 12) {
         const at = new Date(estimate.t * 1000).toISOString().slice(0, 16);
         this.samples.push(`${at} ${condition}: ${title ?? ""}`);
@@ -58,7 +69,7 @@ export class RaiseCounter {
     }
   }
 
-  #isTrue(condition: string, estimate: Estimate): boolean {
+  #isTrue(condition: string, estimate: Estimate, since: number): boolean {
     const truth = this.#truth;
     if (truth === null) return false;
     const { minimumLpm, targetLpm, maximumLpm } = estimate.demand ?? {
@@ -83,7 +94,8 @@ export class RaiseCounter {
       case "trapped-line-pressure":
         return !truth.valveOpen && truth.lineGaugePa > 0.2e5;
       case "node-silent":
-        return true; // The network was away: the plant's own doing.
+        // Nothing could be heard: the link was away at some time between `since` and now.
+        return this.#away !== null && this.#away.from <= estimate.t && this.#away.to >= since;
       case "gas-left-on":
         return this.#onSince !== null && truth.t - this.#onSince > 1200;
       default:

@@ -93,11 +93,12 @@ function climate(random: Random): Actor {
 }
 
 /** The network goes away for some minutes about twice a week; the node keeps its packs. */
-function network(reporter: NodeReporter, random: Random): Actor {
+function network(reporter: NodeReporter, random: Random, counter: RaiseCounter): Actor {
   return {
     nextS: startUnixS + random.between(0.2, 3) * 86_400,
     act() {
       reporter.linkDown = !reporter.linkDown;
+      counter.link(reporter.linkDown, this.nextS);
       this.nextS += reporter.linkDown ? random.between(60, 900) : random.between(1.5, 5) * 86_400;
     },
   };
@@ -109,7 +110,12 @@ export function falseRaises(
   seed: number,
   fromWeek: number,
   weeks: number,
-): { counts: Record<string, number>; weeks: number; samples: string[] } {
+): {
+  counts: Record<string, number>;
+  trueCounts: Record<string, number>;
+  weeks: number;
+  samples: string[];
+} {
   const startS = startUnixS + fromWeek * week;
   const shift = startS - startUnixS;
   const { station } = life;
@@ -119,16 +125,16 @@ export function falseRaises(
   plant.setTrueFlow(life.setLpm);
   const log = new EventLog();
   const reporter = new NodeReporter(nodeOptionsFor(station, {}), createRandom(seed, 30), plant.t);
+  const counter = new RaiseCounter(station);
   const actors: Actor[] = [
     new Welder({ ...ordinaryHabits, ...life.habits }, createRandom(seed, 20), plant.t, log),
     climate(createRandom(seed, 50)),
-    network(reporter, createRandom(seed, 51)),
+    network(reporter, createRandom(seed, 51), counter),
   ];
   for (const actor of actors.slice(1)) actor.nextS += shift;
   const setup: SupplySetup = { supply: null, stations: [station] };
   const reader = new ReplayReader(setup);
   const engine = createSupplyEngine(setup, { every: 10 });
-  const counter = new RaiseCounter(station);
   let truth: TruthPoint | null = null;
   runStation({
     plant,
@@ -152,5 +158,10 @@ export function falseRaises(
       }
     },
   });
-  return { counts: Object.fromEntries(counter.counts), weeks, samples: counter.samples };
+  return {
+    counts: Object.fromEntries(counter.counts),
+    trueCounts: Object.fromEntries(counter.trueCounts),
+    weeks,
+    samples: counter.samples,
+  };
 }

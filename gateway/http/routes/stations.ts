@@ -11,6 +11,7 @@ import { stationSchema } from "@leeward/shared-core/documents/station.ts";
 import { type UnknownKey, unknownKeys } from "@leeward/shared-core/documents/unknown-keys.ts";
 import type { FastifyPluginAsyncZod } from "fastify-type-provider-zod";
 import { z } from "zod";
+import { alarmView } from "../../alarms/views.ts";
 import { stationHistory } from "../../live/history.ts";
 import type { SaveResult } from "../../live/station-service.ts";
 import { type ApiContext, findStation, requireReady } from "../context.ts";
@@ -84,7 +85,11 @@ export function stationRoutes(context: ApiContext): FastifyPluginAsyncZod {
       },
       () => {
         const { ready, state, progress } = context.readiness();
-        const list = context.service.list(shownSite(context));
+        const ofSite = context.alarms.lifeCycle.list().filter(({ station }) => station === null);
+        const list = {
+          ...context.service.list(shownSite(context)),
+          ...(ofSite.length > 0 ? { siteAlarms: ofSite.map(alarmView) } : {}),
+        };
         return ready ? list : { ...list, starting: { state, progress } };
       },
     );
