@@ -23,7 +23,7 @@ export function eventRoutes(context: ApiContext): FastifyPluginAsyncZod {
         schema: {
           summary: "Server-sent events: estimate, alarm, status",
           description:
-            "text/event-stream; `event:` is the kind and `data:` its JSON. After a reconnect, get /stations anew.",
+            "text/event-stream; `event:` is the kind and `data:` its JSON. `alarm` comes when a station's alarms change, and with `changed` when people or the life cycle did something to some; its `id` is null for an alarm of the whole site. After a reconnect, get /stations anew.",
           tags: ["events"],
         },
       },

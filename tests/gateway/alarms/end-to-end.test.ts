@@ -74,6 +74,27 @@ describe("from the node to the phone", () => {
       },
     });
   });
+  test("what one person does to an alarm is told to every open browser", async () => {
+    const bench = await shop();
+    const told: string[] = [];
+    bench.gateway.bus.on("alarm", ({ id, alarms, changed }) => {
+      for (const one of changed ?? []) {
+        told.push(`${id} ${one.condition} ${one.state} ${alarms.map((a) => a.condition)}`);
+      }
+    });
+    for (let at = 2; at <= 40; at += 2) await bench.pack(at, at > 8 ? [openCircuit] : []);
+    const { lifeCycle } = bench.gateway.alarms;
+    const { id } = lifeCycle.list()[0]!;
+    told.length = 0;
+    await lifeCycle.acknowledge(id, "Ada", "", t0 + 41);
+    await lifeCycle.shelve(id, { by: "Ada", note: "", minutes: 5 }, t0 + 42);
+    await lifeCycle.unshelve(id, "Ben", t0 + 43);
+    expect(told).toEqual([
+      "north.bay-3 sensor-fault acknowledged sensor-fault",
+      "north.bay-3 sensor-fault shelved sensor-fault",
+      "north.bay-3 sensor-fault unacknowledged sensor-fault",
+    ]);
+  });
   test("a node that falls silent, and comes back", async () => {
     const bench = await shop();
     for (let at = 2; at <= 10; at += 2) await bench.pack(at);
