@@ -20,7 +20,7 @@ const leadS = 40;
 /** Kinds of journal entries that make the story of a weld. */
 const storyKinds = [
   ...["swap", "re-dial", "valve-closed", "valve-opened", "line-bled", "line-left-under-pressure"],
-  ...["sensor-fault", "sensor-ok", "gas-on", "gas-off", "arc-on", "arc-off"],
+  ...["sensor-fault", "sensor-ok", "gas-on", "gas-off", "arc-on", "arc-off", "gasless-ended"],
   ...["person-swap", "person-undo", "person-reading", "person-purge", "person-job", "description"],
 ];
 

@@ -91,6 +91,8 @@ export const eventSchema = z.object({
     "line-bled",
     "sensor-fault",
     "sensor-ok",
+    /** A job declared without gas ended with its shift: an arc without gas rings again. */
+    "gasless-ended",
   ]),
   /** re-dial: new over old true flow at the same line pressure. */
   ratio: z.number().optional(),

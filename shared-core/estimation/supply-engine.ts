@@ -262,6 +262,7 @@ class Engine implements SupplyEngine {
     if (job?.entry.gasless && t >= job.gaslessUntil) {
       job.entry = { ...job.entry, gasless: false };
       this.plan = planWithJobs(this.plan, this.state.jobs);
+      this.state.events[i]!.push({ t: job.gaslessUntil, event: "gasless-ended" });
     }
     const purge = this.state.purges[i];
     if (!purge || !on) return;

@@ -93,6 +93,7 @@ export const lookBack = {
       "valve-closed": "cylinder valve closed",
       "valve-opened": "cylinder valve opened",
       "line-bled": "line bled",
+      "gasless-ended": "no-gas job ended with the shift",
       "line-left-under-pressure": "line left under pressure",
       "sensor-fault": "sensor in fault",
       "sensor-ok": "sensor in order again",

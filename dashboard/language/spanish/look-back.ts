@@ -96,6 +96,7 @@ export const lookBack: typeof english = {
       "valve-closed": "válvula de la botella cerrada",
       "valve-opened": "válvula de la botella abierta",
       "line-bled": "línea purgada",
+      "gasless-ended": "trabajo sin gas terminado con el turno",
       "line-left-under-pressure": "línea dejada con presión",
       "sensor-fault": "sensor con fallo",
       "sensor-ok": "sensor de nuevo en orden",

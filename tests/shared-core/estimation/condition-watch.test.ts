@@ -218,7 +218,11 @@ describe("what the set-up says", () => {
     };
     arcAt(T0 + 7 * 3600);
     expect(firstShown(lines, "arc-without-gas")).toBeNull();
+    const ended = () =>
+      lines.flatMap((l) => l.estimate.events.filter((e) => e.event === "gasless-ended"));
+    expect(ended()).toEqual([]);
     arcAt(T0 + 8 * 3600 + 300);
+    expect(ended()).toHaveLength(1);
     expect(firstShown(lines, "arc-without-gas")).not.toBeNull();
   });
 });
