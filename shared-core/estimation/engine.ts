@@ -55,6 +55,8 @@ export interface PersonEntry {
     minutes?: number;
     end?: boolean;
   };
+  /** A ten-minute leak test starts now, with the cylinder valve closed; `end` gives it up. */
+  leakTest?: { end?: boolean };
   /** What is welded now. */
   job?: {
     procedure?: ProcedureDocument;

@@ -65,6 +65,38 @@ export const demandWindowSchema = z.object({
 });
 export type DemandWindow = z.infer<typeof demandWindowSchema>;
 
+/** Loss of one side in a leak test with the valve closed, cm³/min at 20 °C and 101.325 kPa, with its 95 % interval. */
+const testedSideSchema = z
+  .object({ cm3PerMin: z.number(), low: z.number(), high: z.number(), smallest: z.number() })
+  .nullable();
+
+/** A ten-minute leak test with the valve closed: its course, and what it found. */
+export const leakTestSchema = z.object({
+  phase: z.enum(["settling", "running", "done", "void"]),
+  since: z.number(),
+  until: z.number(),
+  why: z
+    .enum(["gas-on", "valve-opened", "cylinder-changed", "too-few-readings", "ended"])
+    .optional(),
+  side: z.enum(["cylinder", "line", "both", "unknown", "none"]).optional(),
+  tested: z.enum(["cylinder", "line", "both"]).optional(),
+  cylinder: testedSideSchema.optional(),
+  line: testedSideSchema.optional(),
+  cautions: z
+    .array(
+      z.enum([
+        "no-line-sensor",
+        "no-puff",
+        "line-draws-high-side",
+        "volume-not-described",
+        "no-temperature",
+        "high-side-empty",
+      ]),
+    )
+    .optional(),
+});
+export type LeakTestEstimate = z.infer<typeof leakTestSchema>;
+
 export const leakSchema = z.object({
   litresPerMinute: value,
   low: value.optional(),
@@ -72,6 +104,8 @@ export const leakSchema = z.object({
   side: z.enum(["cylinder", "line", "unknown"]).nullable(),
   tested: z.enum(["cylinder", "line", "both", "none"]),
   why,
+  /** The last leak test that was declared for this station; left out where none was. */
+  test: leakTestSchema.optional(),
 });
 export type LeakEstimate = z.infer<typeof leakSchema>;
 

@@ -25,6 +25,7 @@ import type {
 import { ZERO_C } from "./gas-model.ts";
 import { clockMinutes, daySpread, localTimeS, mayFlowUnseen } from "./habit.ts";
 import { halfWidth95, MOST_SIGMA, tidy } from "./interval.ts";
+import { leakTestEstimate } from "./leak-test-run.ts";
 import { leakEstimate } from "./leak-watch.ts";
 import { levelPa, presentFlow, relativeSlope } from "./line-flow.ts";
 import { type DropPlan, litresPerMol, type SupplyPlan } from "./plan.ts";
@@ -357,7 +358,7 @@ export function makeEstimate(
     dialTo: dialTo(plan, state, drop, t, figure, known.lpm !== null),
     demand: dropPlan.demand,
     regulatorC: dropState.regulatorK === null ? null : tidy(dropState.regulatorK - ZERO_C),
-    leak: leakEstimate(state.leak, plan.gas.standardMolPerM3 / 60_000),
+    leak: leakOf(plan, state, drop, t),
     measured: {
       cylinderPa: inFault(state, "cylinder-pressure") ? null : state.cylinder.readingPa,
       linePa: gasLevel === "fresh" && hasLine(dropState, t) ? dropState.linePa : null,
@@ -371,6 +372,31 @@ export function makeEstimate(
     events: state.events[drop]!.map((event) => ({ ...event, t: milliseconds(event.t) })),
     alarms: state.alarms[drop]!.map((alarm) => sayingOf(alarm, plan, drop)),
     ...(undecided.length > 0 ? { undecided } : {}),
+  };
+}
+
+/** A test with the valve closed says more than idle hours do: for this long its figure is told, s. */
+const TEST_TOLD_S = 3600;
+
+/** Standing loss; for a while after a leak test what that found. */
+function leakOf(plan: SupplyPlan, state: EngineState, drop: number, t: number): Estimate["leak"] {
+  const standing = leakEstimate(state.leak, plan.gas.standardMolPerM3 / 60_000);
+  const test = leakTestEstimate(state, drop);
+  if (test === null) return standing;
+  const worst = [test.cylinder, test.line].reduce(
+    (most, one) => (one && (!most || one.cm3PerMin > most.cm3PerMin) ? one : most),
+    null,
+  );
+  if (!worst || !test.side || !test.tested || t > test.until + TEST_TOLD_S) {
+    return { ...standing, test };
+  }
+  return {
+    litresPerMinute: worst.cm3PerMin / 1000,
+    low: worst.low / 1000,
+    high: worst.high / 1000,
+    side: test.side === "none" ? null : test.side === "both" ? "unknown" : test.side,
+    tested: test.tested,
+    test,
   };
 }
 

@@ -24,6 +24,7 @@ import { ZERO_C } from "./gas-model.ts";
 import { localTimeS, observe } from "./habit.ts";
 import { watchLeak } from "./idle-watch.ts";
 import { planWithJobs } from "./job-demand.ts";
+import { spoil, stepLeakTest, takeLeakTest, takeTestPressure } from "./leak-test-run.ts";
 import { correctLeak } from "./leak-watch.ts";
 import { flowingPa, presentFlow, restrictionK } from "./line-flow.ts";
 import { weigh } from "./liquid.ts";
@@ -228,7 +229,8 @@ class Engine implements SupplyEngine {
       state.cylinder.massKg = mass;
       weigh(plan, state, mass);
     }
-    if (pressure !== null) {
+    stepLeakTest(plan, state, t);
+    if (pressure !== null && !takeTestPressure(plan, state, t, pressure)) {
       watchStuck(this.state, t, pressure, dtS);
       const update = takeCylinderPressure(plan, state, t, pressure, drawnNow(plan, state, t));
       if (update === null) state.candidates.length = 0;
@@ -304,7 +306,9 @@ class Engine implements SupplyEngine {
       plan.drops.findIndex((drop) => drop.station.station === station),
     );
     if (person.reading !== undefined) this.takeReading(index, t, person.reading);
+    if (person.leakTest !== undefined) takeLeakTest(plan, state, index, t, person.leakTest);
     if (person.swap !== undefined) {
+      spoil(state, "cylinder-changed");
       const { cylinder, filter } = state;
       if (cylinder.lastSwap !== null && Math.abs(t - cylinder.lastSwap) < 1200) {
         // The readings said so already.

@@ -8,6 +8,7 @@ import type { PersonEntry } from "./engine.ts";
 import type { ActiveAlarm, StationEvent } from "./estimate.ts";
 import { createGasWatch, type GasWatchState } from "./gas-watch.ts";
 import { createHabit, type HabitState } from "./habit.ts";
+import type { LeakTestState } from "./leak-test-run.ts";
 import { createLeak, type LeakState } from "./leak-watch.ts";
 import { createLiquid, type LiquidState } from "./liquid.ts";
 import type { SupplyPlan } from "./plan.ts";
@@ -119,6 +120,7 @@ export interface EngineState {
     clockWrong: boolean;
     configError: string | null;
   }[];
+  leakTest: LeakTestState | null;
   purges: ({ t: number; entry: NonNullable<PersonEntry["purge"]>; usedL: number } | null)[];
   jobs: ({
     t: number;
@@ -197,6 +199,7 @@ export function createState(plan: SupplyPlan, every: number): EngineState {
     events: plan.drops.map(() => []),
     faults: [],
     nodes: [],
+    leakTest: null,
     purges: plan.drops.map(() => null),
     jobs: plan.drops.map(() => null),
   };

@@ -50,6 +50,11 @@ export const jobEntrySchema = z
   })
   .meta({ id: "JobEntry" });
 
+/** A ten-minute leak test starts now: cylinder valve closed, regulator open, torch shut; `end` gives it up. */
+export const leakTestEntrySchema = z
+  .strictObject({ end: z.boolean().optional() })
+  .meta({ id: "LeakTestEntry" });
+
 /** One entry; at least one of its parts. */
 export const personEntrySchema: z.ZodType<PersonEntry> = z
   .strictObject({
@@ -57,8 +62,9 @@ export const personEntrySchema: z.ZodType<PersonEntry> = z
     swap: swapEntrySchema.optional(),
     purge: purgeEntrySchema.optional(),
     job: jobEntrySchema.optional(),
+    leakTest: leakTestEntrySchema.optional(),
     undo: z.literal("swap").optional(),
   })
   .refine((entry) => Object.values(entry).some((part) => part !== undefined), {
-    message: "says nothing: give reading, swap, purge, job or undo",
+    message: "says nothing: give reading, swap, purge, job, leakTest or undo",
   });

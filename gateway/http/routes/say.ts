@@ -4,6 +4,7 @@ import { problemSchema } from "@leeward/shared-core/api/stations.ts";
 import type { PersonEntry } from "@leeward/shared-core/estimation/engine.ts";
 import {
   jobEntrySchema,
+  leakTestEntrySchema,
   purgeEntrySchema,
   readingEntrySchema,
   swapEntrySchema,
@@ -45,6 +46,12 @@ const kinds = {
     summary: "What is welded now",
     body: jobEntrySchema,
     entry: (body: unknown): PersonEntry => ({ job: body as PersonEntry["job"] }),
+  },
+  "leak-test": {
+    summary:
+      "A ten-minute leak test starts: cylinder valve closed, regulator open, torch shut; or it is given up",
+    body: leakTestEntrySchema,
+    entry: (body: unknown): PersonEntry => ({ leakTest: body as PersonEntry["leakTest"] }),
   },
 } as const;
 

@@ -1,0 +1,277 @@
+import { hasLine } from "./drop-state.ts";
+import type { LeakTestEstimate } from "./estimate.ts";
+import {
+  addTrapped,
+  judgeLeakTest,
+  type LeakCaution,
+  type LeakVerdict,
+  startTrapped,
+  type TrappedGas,
+  type TrappedVolume,
+  volumeLeak,
+} from "./leak-test.ts";
+import type { SupplyPlan } from "./plan.ts";
+import type { EngineState } from "./supply-state.ts";
+
+/** A leak test that a person declared: its course, kept until the next one; plain data. */
+export interface LeakTestState {
+  drop: number;
+  since: number;
+  phase: "settling" | "running" | "done" | "void";
+  why: LeakTestEstimate["why"] | null;
+  /** The high side belongs to the test: the cylinder's filter does not read it. */
+  holds: boolean;
+  puffed: boolean;
+  high: TrappedGas | null;
+  line: TrappedGas | null;
+  lineStartPa: number | null;
+  startPa: number;
+  lastPa: number;
+  emptied: boolean;
+  result: LeakVerdict | null;
+}
+
+/** The gas that was throttled settles for this long, then the test takes its time, s. */
+const SETTLE_S = 60;
+const TEST_S = 600;
+/** A puff of gas counts as shortly before within this, s. */
+const PUFF_S = 600;
+/** A rise of the high side by this much is an opened valve, Pa. */
+const OPENED_PA = 2e5;
+/** Below this the high side feeds nothing and leaks hardly more, gauge Pa. */
+const EMPTY_PA = 3e5;
+/** Change of the gas temperature over the test, 1 sigma, K, with and without a probe (no source). */
+const CHANGE_K = 0.3;
+const BLIND_CHANGE_K = 2;
+/** Volume between valve and seat where nobody described it, m³, and relative 1 sigmas (no source). */
+const HIGH_SIDE_M3 = 20e-6;
+const UNDESCRIBED_SIGMA = 0.5;
+const DESCRIBED_SIGMA = 0.15;
+/** Slow error of a sensor over ten minutes at rest, share of its range, 1 sigma (no source). */
+const SLOW_SHARE = 0.00005;
+
+/** Starts the test of a drop, or ends one early. */
+export function takeLeakTest(
+  plan: SupplyPlan,
+  state: EngineState,
+  i: number,
+  t: number,
+  entry: { end?: boolean },
+): void {
+  if (entry.end) {
+    if (isUnderWay(state.leakTest)) spoil(state, "ended");
+    return;
+  }
+  const drop = state.drops[i]!;
+  const { cylinder } = state;
+  const startPa = cylinder.readingPa ?? 0;
+  state.leakTest = {
+    drop: i,
+    since: t,
+    phase: "settling",
+    why: null,
+    holds: true,
+    // Where several lines hang on one regulator nobody knows which of them draws.
+    puffed: plan.drops.length === 1 && drop.offSince !== null && t - drop.offSince < PUFF_S,
+    high: null,
+    line: null,
+    lineStartPa: null,
+    startPa,
+    lastPa: startPa,
+    emptied: false,
+    result: null,
+  };
+  if (state.drops.some((one) => one.on === true)) {
+    spoil(state, "gas-on");
+    return;
+  }
+  if (cylinder.valve !== "closed") {
+    cylinder.valve = "closed";
+    cylinder.closedSince = t;
+    cylinder.closedIdle = false;
+    cylinder.lowPa = startPa;
+    cylinder.risenT = null;
+    for (const list of state.events) list.push({ t, event: "valve-closed" });
+  }
+}
+
+function isUnderWay(test: LeakTestState | null): boolean {
+  return test !== null && (test.phase === "settling" || test.phase === "running");
+}
+
+/** The test says nothing: why; the readings belong to the cylinder again. */
+export function spoil(state: EngineState, why: NonNullable<LeakTestState["why"]>): void {
+  const test = state.leakTest;
+  if (test === null) return;
+  test.holds = false;
+  if (!isUnderWay(test)) return;
+  test.phase = "void";
+  test.why = why;
+  test.high = null;
+  test.line = null;
+}
+
+/** Line readings and time of the test; call once a moment, before the high side's reading. */
+export function stepLeakTest(plan: SupplyPlan, state: EngineState, t: number): void {
+  const test = state.leakTest;
+  if (test === null || !test.holds) return;
+  if (state.drops.some((one) => one.on === true)) {
+    spoil(state, "gas-on");
+    return;
+  }
+  if (!isUnderWay(test)) return;
+  const drop = state.drops[test.drop]!;
+  const line = hasLine(drop, t) && drop.lineT === t ? drop.linePa : null;
+  if (line !== null) test.lineStartPa ??= line;
+  if (t - test.since < SETTLE_S) return;
+  test.phase = "running";
+  if (line !== null) {
+    const rho = density(plan, line, lineK(state, test.drop));
+    test.line ??= startTrapped(t, rho);
+    addTrapped(test.line, t, rho);
+  }
+  if (t - test.since >= SETTLE_S + TEST_S) finish(plan, state, test);
+}
+
+/**
+ * A reading of the high side.
+ *
+ * @returns whether the test takes it; else it is the cylinder's
+ */
+export function takeTestPressure(
+  plan: SupplyPlan,
+  state: EngineState,
+  t: number,
+  pa: number,
+): boolean {
+  const test = state.leakTest;
+  if (test === null || !test.holds) return false;
+  const { cylinder } = state;
+  const under = isUnderWay(test);
+  const opened = pa > test.lastPa + (under ? OPENED_PA : Math.max(5e4, 0.3 * fallen(test)));
+  const unchanged = !under && fallen(test) < 0.01 * test.startPa;
+  if (opened || unchanged) {
+    cylinder.lowPa = test.lastPa;
+    spoil(state, "valve-opened");
+    return false;
+  }
+  cylinder.readingPa = pa;
+  cylinder.readingT = t;
+  test.lastPa = Math.min(test.lastPa, pa);
+  if (pa < EMPTY_PA) test.emptied = true;
+  if (test.phase === "running" && !test.emptied) {
+    const rho = density(plan, pa, highK(state, test.drop));
+    test.high ??= startTrapped(t, rho);
+    addTrapped(test.high, t, rho);
+  }
+  return true;
+}
+
+function fallen(test: LeakTestState): number {
+  return test.startPa - test.lastPa;
+}
+
+function finish(plan: SupplyPlan, state: EngineState, test: LeakTestState): void {
+  const drop = state.drops[test.drop]!;
+  const dropPlan = plan.drops[test.drop]!;
+  const cautions: LeakCaution[] = [];
+  const probed = highK(state, test.drop) !== null;
+  if (!probed) cautions.push("no-temperature");
+  const changeSigmaK = probed ? CHANGE_K : BLIND_CHANGE_K;
+  const described = dropPlan.regulator?.highSideMl;
+  if (described === undefined) cautions.push("volume-not-described");
+  if (test.emptied) cautions.push("high-side-empty");
+  const volume = (
+    gas: TrappedGas | null,
+    volumeM3: number,
+    volumeSigma: number,
+    slowPa: number,
+    gasK: number,
+  ): TrappedVolume | null =>
+    gas === null
+      ? null
+      : {
+          gas,
+          volumeM3,
+          volumeSigma,
+          slowMolPerM3: slowPa / plan.gas.slope(gas.rho0, gasK),
+          gasK,
+          changeSigmaK,
+        };
+  const judged = (one: TrappedVolume | null) =>
+    one === null ? null : volumeLeak(one, plan.gas.standardMolPerM3);
+  const high = judged(
+    volume(
+      test.high,
+      described === undefined ? HIGH_SIDE_M3 : described * 1e-6,
+      described === undefined ? UNDESCRIBED_SIGMA : DESCRIBED_SIGMA,
+      SLOW_SHARE * plan.filter.sensorRangePa,
+      highK(state, test.drop) ?? 293.15,
+    ),
+  );
+  // A tap behind the restriction sees the hose, which the regulator feeds through it.
+  const line = judged(
+    volume(
+      dropPlan.tap === "hose" ? null : test.line,
+      dropPlan.hoseVolumeM3,
+      dropPlan.station.hose === undefined ? UNDESCRIBED_SIGMA : DESCRIBED_SIGMA,
+      SLOW_SHARE * (dropPlan.lineRangePa ?? 10e5),
+      lineK(state, test.drop) ?? 293.15,
+    ),
+  );
+  // From lock-up down to where the seat opens the line falls by the learnt difference.
+  const lineFallPa = (test.lineStartPa ?? 0) - (drop.linePa ?? 0);
+  const shut = lineFallPa < 0.3 * (drop.gapPa ?? 0.2e5);
+  test.result = judgeLeakTest(high, line, test.puffed && shut, cautions);
+  test.phase = test.result === null ? "void" : "done";
+  test.why = test.result === null ? "too-few-readings" : null;
+  test.high = null;
+  test.line = null;
+}
+
+/** Gas of the high side sits in the regulator; of the line mostly in the hose. */
+function highK(state: EngineState, i: number): number | null {
+  const drop = state.drops[i]!;
+  return drop.regulatorK ?? drop.ambientK ?? state.cylinder.wallK;
+}
+
+function lineK(state: EngineState, i: number): number | null {
+  const drop = state.drops[i]!;
+  return drop.ambientK ?? drop.regulatorK ?? state.cylinder.wallK;
+}
+
+function density(plan: SupplyPlan, gaugePa: number, kelvin: number | null): number {
+  const rho = plan.gas.densityAt(gaugePa + plan.filter.atmospherePa, kelvin ?? 293.15);
+  return Number.isFinite(rho) ? rho : 0;
+}
+
+/** What the line says of the test; null where none was declared. */
+export function leakTestEstimate(state: EngineState, drop: number): LeakTestEstimate | null {
+  const test = state.leakTest;
+  if (test === null || test.drop !== drop) return null;
+  const { phase, since, why, result } = test;
+  const figure = (leak: LeakVerdict["line"]) =>
+    leak === null
+      ? null
+      : {
+          cm3PerMin: Number(leak.cm3PerMin.toPrecision(3)),
+          low: Number(leak.low.toPrecision(3)),
+          high: Number(leak.high.toPrecision(3)),
+          smallest: Number(leak.smallest.toPrecision(3)),
+        };
+  return {
+    phase,
+    since,
+    until: since + SETTLE_S + TEST_S,
+    ...(why === null ? {} : { why }),
+    ...(result === null
+      ? {}
+      : {
+          side: result.side,
+          tested: result.tested,
+          cylinder: figure(result.cylinder),
+          line: figure(result.line),
+          cautions: result.cautions,
+        }),
+  };
+}
