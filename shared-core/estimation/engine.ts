@@ -56,7 +56,7 @@ export interface PersonEntry {
     end?: boolean;
   };
   /** A ten-minute leak test starts now, with the cylinder valve closed; `end` gives it up. */
-  leakTest?: { end?: boolean };
+  leakTest?: { regulator?: "open" | "shut"; end?: boolean };
   /** What is welded now. */
   job?: {
     procedure?: ProcedureDocument;

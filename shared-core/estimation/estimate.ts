@@ -86,7 +86,7 @@ export const leakTestSchema = z.object({
     .array(
       z.enum([
         "no-line-sensor",
-        "no-puff",
+        "regulator-open",
         "line-draws-high-side",
         "volume-not-described",
         "no-temperature",

@@ -1,4 +1,5 @@
 import { hasLine } from "./drop-state.ts";
+import type { PersonEntry } from "./engine.ts";
 import type { LeakTestEstimate } from "./estimate.ts";
 import {
   addTrapped,
@@ -21,12 +22,16 @@ export interface LeakTestState {
   why: LeakTestEstimate["why"] | null;
   /** The high side belongs to the test: the cylinder's filter does not read it. */
   holds: boolean;
-  puffed: boolean;
+  /** The regulator is shut too. */
+  shut: boolean;
   high: TrappedGas | null;
   line: TrappedGas | null;
-  lineStartPa: number | null;
   startPa: number;
+  /** Lowest and latest reading of the high side, Pa. */
+  lowPa: number;
   lastPa: number;
+  /** Regulator's body when the readings began, K. */
+  bodyK: number | null;
   emptied: boolean;
   result: LeakVerdict | null;
 }
@@ -34,15 +39,16 @@ export interface LeakTestState {
 /** The gas that was throttled settles for this long, then the test takes its time, s. */
 const SETTLE_S = 60;
 const TEST_S = 600;
-/** A puff of gas counts as shortly before within this, s. */
-const PUFF_S = 600;
-/** A rise of the high side by this much is an opened valve, Pa. */
-const OPENED_PA = 2e5;
+/** A rise by this much from one reading to the next is an opened valve, not a body that warms, Pa. */
+const OPENED_PA = 0.5e5;
 /** Below this the high side feeds nothing and leaks hardly more, gauge Pa. */
 const EMPTY_PA = 3e5;
 /** Change of the gas temperature over the test, 1 sigma, K, with and without a probe (no source). */
 const CHANGE_K = 0.3;
 const BLIND_CHANGE_K = 2;
+/** Share of the regulator's own warming that is not known of the gas: high side, line (no source). */
+const HIGH_SHARE = 0.15;
+const LINE_SHARE = 0.3;
 /** Volume between valve and seat where nobody described it, m³, and relative 1 sigmas (no source). */
 const HIGH_SIDE_M3 = 20e-6;
 const UNDESCRIBED_SIGMA = 0.5;
@@ -52,17 +58,15 @@ const SLOW_SHARE = 0.00005;
 
 /** Starts the test of a drop, or ends one early. */
 export function takeLeakTest(
-  plan: SupplyPlan,
   state: EngineState,
   i: number,
   t: number,
-  entry: { end?: boolean },
+  entry: NonNullable<PersonEntry["leakTest"]>,
 ): void {
   if (entry.end) {
     if (isUnderWay(state.leakTest)) spoil(state, "ended");
     return;
   }
-  const drop = state.drops[i]!;
   const { cylinder } = state;
   const startPa = cylinder.readingPa ?? 0;
   state.leakTest = {
@@ -71,13 +75,13 @@ export function takeLeakTest(
     phase: "settling",
     why: null,
     holds: true,
-    // Where several lines hang on one regulator nobody knows which of them draws.
-    puffed: plan.drops.length === 1 && drop.offSince !== null && t - drop.offSince < PUFF_S,
+    shut: entry.regulator === "shut",
     high: null,
     line: null,
-    lineStartPa: null,
     startPa,
+    lowPa: startPa,
     lastPa: startPa,
+    bodyK: null,
     emptied: false,
     result: null,
   };
@@ -122,9 +126,11 @@ export function stepLeakTest(plan: SupplyPlan, state: EngineState, t: number): v
   if (!isUnderWay(test)) return;
   const drop = state.drops[test.drop]!;
   const line = hasLine(drop, t) && drop.lineT === t ? drop.linePa : null;
-  if (line !== null) test.lineStartPa ??= line;
   if (t - test.since < SETTLE_S) return;
-  test.phase = "running";
+  if (test.phase === "settling") {
+    test.phase = "running";
+    test.bodyK = drop.regulatorK;
+  }
   if (line !== null) {
     const rho = density(plan, line, lineK(state, test.drop));
     test.line ??= startTrapped(t, rho);
@@ -148,16 +154,17 @@ export function takeTestPressure(
   if (test === null || !test.holds) return false;
   const { cylinder } = state;
   const under = isUnderWay(test);
-  const opened = pa > test.lastPa + (under ? OPENED_PA : Math.max(5e4, 0.3 * fallen(test)));
+  const opened = pa > test.lastPa + Math.max(OPENED_PA, 0.3 * fallen(test));
   const unchanged = !under && fallen(test) < 0.01 * test.startPa;
   if (opened || unchanged) {
-    cylinder.lowPa = test.lastPa;
+    cylinder.lowPa = test.lowPa;
     spoil(state, "valve-opened");
     return false;
   }
   cylinder.readingPa = pa;
   cylinder.readingT = t;
-  test.lastPa = Math.min(test.lastPa, pa);
+  test.lastPa = pa;
+  test.lowPa = Math.min(test.lowPa, pa);
   if (pa < EMPTY_PA) test.emptied = true;
   if (test.phase === "running" && !test.emptied) {
     const rho = density(plan, pa, highK(state, test.drop));
@@ -168,7 +175,7 @@ export function takeTestPressure(
 }
 
 function fallen(test: LeakTestState): number {
-  return test.startPa - test.lastPa;
+  return test.startPa - test.lowPa;
 }
 
 function finish(plan: SupplyPlan, state: EngineState, test: LeakTestState): void {
@@ -177,7 +184,8 @@ function finish(plan: SupplyPlan, state: EngineState, test: LeakTestState): void
   const cautions: LeakCaution[] = [];
   const probed = highK(state, test.drop) !== null;
   if (!probed) cautions.push("no-temperature");
-  const changeSigmaK = probed ? CHANGE_K : BLIND_CHANGE_K;
+  const warmed = Math.abs((drop.regulatorK ?? 0) - (test.bodyK ?? drop.regulatorK ?? 0));
+  const changeK = (share: number) => Math.hypot(probed ? CHANGE_K : BLIND_CHANGE_K, share * warmed);
   const described = dropPlan.regulator?.highSideMl;
   if (described === undefined) cautions.push("volume-not-described");
   if (test.emptied) cautions.push("high-side-empty");
@@ -187,6 +195,7 @@ function finish(plan: SupplyPlan, state: EngineState, test: LeakTestState): void
     volumeSigma: number,
     slowPa: number,
     gasK: number,
+    changeSigmaK: number,
   ): TrappedVolume | null =>
     gas === null
       ? null
@@ -207,6 +216,7 @@ function finish(plan: SupplyPlan, state: EngineState, test: LeakTestState): void
       described === undefined ? UNDESCRIBED_SIGMA : DESCRIBED_SIGMA,
       SLOW_SHARE * plan.filter.sensorRangePa,
       highK(state, test.drop) ?? 293.15,
+      changeK(HIGH_SHARE),
     ),
   );
   // A tap behind the restriction sees the hose, which the regulator feeds through it.
@@ -217,19 +227,17 @@ function finish(plan: SupplyPlan, state: EngineState, test: LeakTestState): void
       dropPlan.station.hose === undefined ? UNDESCRIBED_SIGMA : DESCRIBED_SIGMA,
       SLOW_SHARE * (dropPlan.lineRangePa ?? 10e5),
       lineK(state, test.drop) ?? 293.15,
+      changeK(LINE_SHARE),
     ),
   );
-  // From lock-up down to where the seat opens the line falls by the learnt difference.
-  const lineFallPa = (test.lineStartPa ?? 0) - (drop.linePa ?? 0);
-  const shut = lineFallPa < 0.3 * (drop.gapPa ?? 0.2e5);
-  test.result = judgeLeakTest(high, line, test.puffed && shut, cautions);
+  test.result = judgeLeakTest(high, line, test.shut, cautions);
   test.phase = test.result === null ? "void" : "done";
   test.why = test.result === null ? "too-few-readings" : null;
   test.high = null;
   test.line = null;
 }
 
-/** Gas of the high side sits in the regulator; of the line mostly in the hose. */
+/** Gas of the high side sits in the regulator; of the line mostly in the hose, at the room's air. */
 function highK(state: EngineState, i: number): number | null {
   const drop = state.drops[i]!;
   return drop.regulatorK ?? drop.ambientK ?? state.cylinder.wallK;
@@ -237,7 +245,7 @@ function highK(state: EngineState, i: number): number | null {
 
 function lineK(state: EngineState, i: number): number | null {
   const drop = state.drops[i]!;
-  return drop.ambientK ?? drop.regulatorK ?? state.cylinder.wallK;
+  return drop.ambientK ?? state.cylinder.wallK ?? drop.regulatorK;
 }
 
 function density(plan: SupplyPlan, gaugePa: number, kelvin: number | null): number {

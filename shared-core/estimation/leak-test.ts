@@ -1,10 +1,10 @@
 /**
- * Leak test with the cylinder valve closed, the regulator still open and the torch shut: what the
- * trapped gas of two small volumes does in ten minutes, by its real density at its temperature.
+ * Leak test with the cylinder valve closed and the torch shut: what the trapped gas of two small
+ * volumes does in ten minutes, by its real density at its temperature.
  *
- * Before it a puff of gas sets the line to the regulator's lock-up pressure, with the seat shut. A
- * leak behind the seat then shows as a falling line, one before it as a falling high side. Once the
- * line has fallen to where the seat opens, the high side feeds it: both fall.
+ * A regulator that is still open feeds a leaking line from the high side at its lock-up pressure:
+ * the high side falls and the line stands, whichever of them leaks. Only with the regulator shut
+ * (its screw backed out, or the valve at its outlet closed) does each volume speak for itself.
  */
 
 /** One volume's readings: sums of time (s) and density (mol/m³), both counted from the first. */
@@ -53,7 +53,7 @@ export interface LeakVerdict {
 
 export type LeakCaution =
   | "no-line-sensor"
-  | "no-puff"
+  | "regulator-open"
   | "line-draws-high-side"
   | "volume-not-described"
   | "no-temperature"
@@ -117,22 +117,22 @@ export function volumeLeak(volume: TrappedVolume, standardMolPerM3: number): Vol
  *
  * @param high the volume between cylinder valve and seat; null where it could not be judged
  * @param line the volume between seat and torch; null without a usable line sensor
- * @param puffed gas flowed shortly before, so that the line began at lock-up with the seat shut
+ * @param shut the regulator is shut too, so that neither volume feeds the other
  */
 export function judgeLeakTest(
   high: VolumeLeak | null,
   line: VolumeLeak | null,
-  puffed: boolean,
+  shut: boolean,
   cautions: readonly LeakCaution[],
 ): LeakVerdict | null {
   if (high === null && line === null) return null;
   const out = [...cautions];
   let side: LeakVerdict["side"] = "none";
   if (line?.found) side = high?.found ? "both" : "line";
-  else if (high?.found) side = line !== null && puffed ? "cylinder" : "unknown";
-  if (side === "both") out.push("line-draws-high-side");
+  else if (high?.found) side = shut ? "cylinder" : "unknown";
+  if (side === "both" && !shut) out.push("line-draws-high-side");
   if (line === null) out.push("no-line-sensor");
-  else if (!puffed) out.push("no-puff");
+  if (!shut && high?.found) out.push("regulator-open");
   const tested = high !== null && line !== null ? "both" : high !== null ? "cylinder" : "line";
   return { side, tested, cylinder: high, line, cautions: out };
 }

@@ -306,7 +306,7 @@ class Engine implements SupplyEngine {
       plan.drops.findIndex((drop) => drop.station.station === station),
     );
     if (person.reading !== undefined) this.takeReading(index, t, person.reading);
-    if (person.leakTest !== undefined) takeLeakTest(plan, state, index, t, person.leakTest);
+    if (person.leakTest !== undefined) takeLeakTest(state, index, t, person.leakTest);
     if (person.swap !== undefined) {
       spoil(state, "cylinder-changed");
       const { cylinder, filter } = state;

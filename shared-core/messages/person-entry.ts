@@ -50,9 +50,12 @@ export const jobEntrySchema = z
   })
   .meta({ id: "JobEntry" });
 
-/** A ten-minute leak test starts now: cylinder valve closed, regulator open, torch shut; `end` gives it up. */
+/**
+ * A ten-minute leak test starts now: cylinder valve closed, torch shut; the regulator open, or shut
+ * too so that the side can be named; `end` gives it up.
+ */
 export const leakTestEntrySchema = z
-  .strictObject({ end: z.boolean().optional() })
+  .strictObject({ regulator: z.enum(["open", "shut"]).optional(), end: z.boolean().optional() })
   .meta({ id: "LeakTestEntry" });
 
 /** One entry; at least one of its parts. */

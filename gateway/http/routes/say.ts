@@ -49,7 +49,7 @@ const kinds = {
   },
   "leak-test": {
     summary:
-      "A ten-minute leak test starts: cylinder valve closed, regulator open, torch shut; or it is given up",
+      "A ten-minute leak test starts: cylinder valve closed, torch shut, regulator open or shut; or it is given up",
     body: leakTestEntrySchema,
     entry: (body: unknown): PersonEntry => ({ leakTest: body as PersonEntry["leakTest"] }),
   },

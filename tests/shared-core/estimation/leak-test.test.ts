@@ -121,24 +121,24 @@ describe("loss of a trapped volume", () => {
 describe("the side", () => {
   const leak = (found: boolean) => ({ cm3PerMin: 1, low: 0, high: 2, smallest: 0.5, found });
   test.each([
-    ["high side falls, line stands at lock-up", true, false, true, "cylinder"],
-    ["high side falls, no puff before: the line may draw it", true, false, false, "unknown"],
-    ["line falls, seat shut", false, true, true, "line"],
+    ["high side falls, regulator shut", true, false, true, "cylinder"],
+    ["high side falls, regulator open: the line may draw it", true, false, false, "unknown"],
+    ["line falls, regulator shut", false, true, true, "line"],
     ["both fall", true, true, true, "both"],
     ["neither", false, false, true, "none"],
-  ])("%s", (_name, high, line, puffed, side) => {
-    expect(judgeLeakTest(leak(high), leak(line), puffed, [])!.side).toBe(side);
+  ])("%s", (_name, high, line, shut, side) => {
+    expect(judgeLeakTest(leak(high), leak(line), shut, [])!.side).toBe(side);
   });
 
   test("without a line sensor the high side alone is judged, and no side is named", () => {
-    const verdict = judgeLeakTest(leak(true), null, true, [])!;
+    const verdict = judgeLeakTest(leak(true), null, false, [])!;
     expect(verdict).toMatchObject({ side: "unknown", tested: "cylinder" });
     expect(verdict.cautions).toContain("no-line-sensor");
     expect(judgeLeakTest(null, null, true, [])).toBeNull();
   });
 
   test("both falling says that the line may draw the high side", () => {
-    const { cautions } = judgeLeakTest(leak(true), leak(true), true, [])!;
+    const { cautions } = judgeLeakTest(leak(true), leak(true), false, [])!;
     expect(cautions).toContain("line-draws-high-side");
   });
 });
