@@ -81,7 +81,7 @@ export const acknowledgeAlarm = (id: string, by: string) =>
     body: JSON.stringify({ by }),
   });
 
-type EntryKind = "swap" | "reading" | "purge" | "job";
+type EntryKind = "swap" | "reading" | "purge" | "job" | "leakTest";
 
 /** Tells the gateway what a person did; the same key is taken once, however often it is sent. */
 export function postEntry<K extends EntryKind>(
@@ -90,7 +90,7 @@ export function postEntry<K extends EntryKind>(
   entry: Pick<PersonEntry, K>,
 ): Promise<Answer<unknown>> {
   const body = kind === "reading" ? entry : entry[kind];
-  return request(`stations/${id}/${kind}`, {
+  return request(`stations/${id}/${kind === "leakTest" ? "leak-test" : kind}`, {
     method: "POST",
     headers: { "content-type": "application/json", "idempotency-key": freshKey() },
     body: JSON.stringify(body ?? {}),
