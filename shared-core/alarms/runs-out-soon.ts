@@ -46,7 +46,8 @@ export const runsOutSoon: AlarmCondition = {
   cause: "The cylinder nears its end at the present or the target flow.",
   consequence: "The gas ends in the middle of a weld.",
   operatorAction: "Bring a full cylinder now; start no weld that is longer than the time given.",
-  timeToRespond: "The change-over time of the station (10 min where none is set).",
+  timeToRespond:
+    "As long as a cylinder change takes here: the station's change-over time, else 10 min.",
   priority: "medium",
   limit:
     "Chance above 5 % that the gas ends within the change-over time plus the weld at hand, and the expected end is nearer than the larger of 40 min and four change-over times; or a declared job needs more than is left.",

@@ -42,7 +42,8 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     consequence: "Das Gas endet mitten in einer Naht.",
     operatorAction:
       "Jetzt eine volle Flasche holen; keine Naht beginnen, die länger als die angegebene Zeit dauert.",
-    timeToRespond: "Die Wechselzeit des Platzes (10 min, wo keine eingestellt ist).",
+    timeToRespond:
+      "So lange, wie ein Flaschenwechsel hier dauert: die Wechselzeit des Platzes, sonst 10 min.",
     limit:
       "Mehr als 5 % Wahrscheinlichkeit, dass das Gas innerhalb der Wechselzeit und der laufenden Naht endet, und das erwartete Ende ist näher als 40 min oder vier Wechselzeiten, was länger ist; oder ein gemeldeter Auftrag braucht mehr, als da ist.",
   },

@@ -42,7 +42,8 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     consequence: "El gas se acaba en mitad de una soldadura.",
     operatorAction:
       "Traiga ya una botella llena; no empiece ninguna soldadura más larga que el tiempo indicado.",
-    timeToRespond: "El tiempo de cambio del puesto (10 min si no hay otro indicado).",
+    timeToRespond:
+      "Lo que tarda aquí un cambio de botella: el tiempo de cambio del puesto; si no consta, 10 min.",
     limit:
       "Más de un 5 % de probabilidad de que el gas se acabe dentro del tiempo de cambio más la soldadura en curso, y el final previsto está a menos de 40 min o de cuatro tiempos de cambio, lo que sea mayor; o un trabajo declarado necesita más de lo que queda.",
   },
