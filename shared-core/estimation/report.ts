@@ -201,7 +201,7 @@ export function contentFigure(
     usable,
     sigma: Math.sqrt(total) * perDensity,
     uniformSigma: Math.sqrt(uniform) * perDensity,
-    volumeSigma: litres * Math.hypot(plan.volumeSigma, plan.gas.modelSigma),
+    volumeSigma: litres * Math.hypot(plan.volumeSigma, plan.gas.modelSigma(x[RHO]!)),
   };
 }
 

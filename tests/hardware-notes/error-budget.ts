@@ -66,7 +66,7 @@ export function errorBudget(): ErrorBudget {
   const p1Calibrated = fromLimit(0.0025 * cylinderRangePa);
   const wallK = fromLimit(3);
   const volume = 0.005;
-  const model = argon.modelSigma;
+  const model = argon.modelSigma(9000);
 
   // The fall of content over a stretch: span of P1, volume, temperature of the gas, equation of state.
   const spanP1 = fromLimit(0.005);
