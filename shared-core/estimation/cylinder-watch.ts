@@ -23,6 +23,7 @@ import { forgetLeak, restartLeak } from "./leak-watch.ts";
 import { fitLiquid, leaveLiquid, liquidEnd } from "./liquid.ts";
 import type { SupplyPlan } from "./plan.ts";
 import type { EngineState } from "./supply-state.ts";
+import { judgeFill, newCylinder } from "./told-watch.ts";
 
 /** Largest flow that anybody draws from one station, mol/s: about 120 L/min, a wide open purge. */
 const LARGEST_MOL_PER_S = 120 / 60 / 24;
@@ -296,6 +297,7 @@ export function swapped(
   const { cylinder, filter } = state;
   restartContent(plan, state, readingPa, noisePa);
   forgetLeak(state.leak);
+  newCylinder(state, false);
   for (let i = 0; i < plan.drops.length; i++) addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
   if (plan.liquid !== null) {
     // A liquid filling that stands at saturation again is another, full one.
@@ -313,6 +315,7 @@ export function swapped(
   cylinder.settleUntil = t + PROBE_SETTLE_S;
   cylinder.knownFrom = t + SETTLE_S;
   cylinder.heldT = t;
+  judgeFill(state);
   const litres = (filter.x[RHO]! * plan.filter.waterVolumeM3 * 1000) / plan.gas.standardMolPerM3;
   tell(state, { t, event: "swap", litres: Math.round(litres) });
 }

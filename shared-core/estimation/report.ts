@@ -34,11 +34,15 @@ import { dialTo, indicated } from "./scale-reading.ts";
 import { medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 import { gasSince, toldOf } from "./told.ts";
+import { sizeWhy, toldReach, toldWhy } from "./told-watch.ts";
 
 /** A flow in `metric20` L/min with the 1 sigma of its logarithm. */
 export interface FlowFigure {
   lpm: number;
   sigma: number;
+  /** Logarithms of the 95 % interval's ends over `lpm`: beside sigma what was told wrong, or leaks unseen. */
+  lowLog: number;
+  highLog: number;
   basis: string;
 }
 
@@ -49,6 +53,9 @@ export interface ContentFigure {
   sigma: number;
   uniformSigma: number;
   volumeSigma: number;
+  /** Logarithms by which the other reading of a contradicted water volume moves the ends. */
+  lowLog: number;
+  highLog: number;
 }
 
 export function modeOf(state: EngineState, drop: number): Mode {
@@ -98,9 +105,13 @@ export function flowFigure(
       settling ** 2 +
       early(dropPlan, dropState, variance(filter, FIRST_DROP + drop)) ** 2,
   );
+  const { told } = state;
+  const reach = toldReach(told, sigma);
   return {
-    lpm: molPerS * 60 * litresPerMol(plan),
+    lpm: molPerS * Math.exp(told.volumeLog) * 60 * litresPerMol(plan),
     sigma,
+    lowLog: reach.low,
+    highLog: reach.high,
     basis: line ? "line-pressure" : "cylinder",
   };
 }
@@ -144,8 +155,8 @@ function flowEstimate(figure: FlowFigure): FlowEstimate {
   }
   return {
     lpm: tidy(figure.lpm),
-    low: tidy(figure.lpm * Math.exp(-1.96 * figure.sigma)),
-    high: tidy(figure.lpm * Math.exp(1.96 * figure.sigma)),
+    low: tidy(figure.lpm * Math.exp(figure.lowLog)),
+    high: tidy(figure.lpm * Math.exp(figure.highLog)),
     basis: figure.basis,
   };
 }
@@ -167,7 +178,7 @@ function unseenLpm(
   // Before any flow is learnt nobody knows how small a one would have to be seen.
   const learnt = figure.sigma <= MOST_SIGMA;
   if (learnt && !mayFlowUnseen(habit, local, medianSpellS(state.spells[drop]!), UNSEEN_S)) return 0;
-  return tidy(figure.lpm * Math.exp(1.96 * figure.sigma));
+  return tidy(figure.lpm * Math.exp(figure.highLog));
 }
 
 /** Pressure (gauge Pa) down to which the content can be used. */
@@ -184,7 +195,9 @@ export function contentFigure(
   const { filter } = state;
   if (!filter.started) return null;
   const { x } = filter;
-  const perDensity = plan.filter.waterVolumeM3 * litresPerMol(plan);
+  const { told } = state;
+  const perDensity = plan.filter.waterVolumeM3 * Math.exp(told.volumeLog) * litresPerMol(plan);
+  const reach = toldReach(told, 0);
   const litres = x[RHO]! * perDensity;
   const least = plan.gas.densityAt(
     leastUsablePa(plan, state, drop) + plan.filter.atmospherePa,
@@ -202,10 +215,13 @@ export function contentFigure(
     sigma: Math.sqrt(total) * perDensity,
     uniformSigma: Math.sqrt(uniform) * perDensity,
     volumeSigma: litres * Math.hypot(plan.volumeSigma, plan.gas.modelSigma(x[RHO]!)),
+    lowLog: reach.low,
+    highLog: reach.high,
   };
 }
 
 function contentEstimate(
+  plan: SupplyPlan,
   state: EngineState,
   figure: ContentFigure | null,
   t: number,
@@ -216,8 +232,8 @@ function contentEstimate(
   const half = halfWidth95(uniform, figure.sigma ** 2 - uniform + figure.volumeSigma ** 2);
   const estimate: ContentEstimate = {
     litres: tidy(figure.litres),
-    low: tidy(Math.max(0, figure.litres - half)),
-    high: tidy(figure.litres + half),
+    low: tidy(Math.max(0, figure.litres - half) * Math.exp(figure.lowLog)),
+    high: tidy((figure.litres + half) * Math.exp(figure.highLog)),
     usableLitres: tidy(figure.usable),
   };
   const why = heldWhy(state, t);
@@ -225,6 +241,8 @@ function contentEstimate(
     estimate.ageS = Math.max(0, Math.round(t - cylinder.heldT));
     if (why !== null) estimate.why = why;
   }
+  const told = toldWhy(plan, state);
+  if (why === null && told !== null) estimate.why = told;
   return estimate;
 }
 
@@ -269,6 +287,13 @@ function quantiles(figure: { median: number; sigma: number; uniformSigma: number
   };
 }
 
+/** At a flow that is given a contradicted water volume counts in full. */
+function reaching(minutes: Quantiles, { lowLog, highLog }: ContentFigure): Quantiles {
+  const { low, high } = minutes;
+  if (low == null || high == null || (lowLog === 0 && highLog === 0)) return minutes;
+  return { ...minutes, low: tidy(low * Math.exp(lowLog)), high: tidy(high * Math.exp(highLog)) };
+}
+
 /** The line for one drop at `t`. */
 export function makeEstimate(
   plan: SupplyPlan,
@@ -287,6 +312,8 @@ export function makeEstimate(
   if (mixed !== null) {
     known.why = `${mixed} draws from the same supply at the same times: the two flows cannot be told apart well`;
   }
+  const size = sizeWhy(plan, state.told);
+  if (mixed === null && size !== null && known.lpm !== null) known.why = size;
   const gasLevel = t - (state.newestT ?? t) > 600 ? "old" : "fresh";
   let flow: FlowEstimate;
   let expected: FlowEstimate | null = null;
@@ -322,7 +349,7 @@ export function makeEstimate(
     atTarget =
       target === null
         ? unknownMinutes("the station has no target flow")
-        : quantiles(minutesFigure(content, target, plan.volumeSigma));
+        : reaching(quantiles(minutesFigure(content, target, plan.volumeSigma)), content);
     if (known.lpm === null) {
       clock = unknownMinutes(known.why ?? "the flow is not known");
     } else {
@@ -352,7 +379,7 @@ export function makeEstimate(
     ...(told === null ? {} : { told }),
     flow,
     expected,
-    content: contentEstimate(state, content, t),
+    content: contentEstimate(plan, state, content, t),
     remaining: { gasOnMinutes: gasOn, atTargetMinutes: atTarget, clockMinutes: clock },
     indicated: indicated(plan, state, drop, t, figure, flowing),
     dialTo: dialTo(plan, state, drop, t, figure, known.lpm !== null),

@@ -31,7 +31,12 @@ export function makeSnapshot(
   const mode = modeOf(state, drop);
   const figure = flowFigure(plan, state, drop, t);
   const known = figure.sigma <= MOST_SIGMA;
-  const flow = known ? { meanLpm: figure.lpm, sigmaLpm: figure.lpm * figure.sigma } : null;
+  const flow = known
+    ? {
+        meanLpm: figure.lpm,
+        sigmaLpm: (figure.lpm * Math.max(-figure.lowLog, figure.highLog)) / 1.96,
+      }
+    : null;
   const content = contentFigure(plan, state, drop);
   const litresPerMol = 1000 / plan.gas.standardMolPerM3;
   const habit = state.habits[drop]!;
@@ -71,7 +76,11 @@ export function makeSnapshot(
         ? null
         : {
             meanL: content.litres,
-            sigmaL: Math.hypot(content.sigma, content.volumeSigma),
+            sigmaL: Math.hypot(
+              content.sigma,
+              content.volumeSigma,
+              (content.litres * (Math.exp(content.highLog) - Math.exp(content.lowLog))) / 3.92,
+            ),
             usableL: content.usable,
             fullL: plan.fullMol * litresPerMol,
             liquid: cylinder.liquid,

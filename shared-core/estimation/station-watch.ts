@@ -14,6 +14,7 @@ import { learnShare, turnedBy, watchLevel } from "./re-dial.ts";
 import { learnSeat } from "./regulator-hold.ts";
 import { addSpell, medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
+import { noteLevel, weighTold } from "./told-watch.ts";
 
 /** What the engine watches from sample to sample: changes of regime and reminders. */
 
@@ -25,6 +26,11 @@ const TOGGLE_WINDOW_S = 90;
 const TOGGLE_CALM_S = 120;
 /** Without a line sensor a turned float must show for this long within one spell of gas-on, s. */
 const UNSEEN_DIAL_S = 180;
+/** A fitted cylinder shows a float's turn from here on, s; before, from here on, only another size. */
+const SETTLED_S = 900;
+const FRESH_S = 240;
+const OTHER_SIZE = 0.3;
+
 /** Gas on, gas off and re-dials that only the cylinder's pressure shows. */
 export function watchChanges(
   plan: SupplyPlan,
@@ -49,8 +55,8 @@ export function watchChanges(
     }
     const known = state.cylinder.knownFrom;
     // A fresh cylinder settles for some minutes; what it does then is no turned float.
-    if (drop.on === true && feeds(plan, state, i) && (known === null || t - known > 900)) {
-      watchDial(state, i, t);
+    if (drop.on === true && feeds(plan, state, i) && (known === null || t - known > FRESH_S)) {
+      watchDial(plan, state, i, t);
       if (drop.learntS - state.dialStarts[i]! >= 15) {
         state.dialStarts[i] = drop.learntS;
         startCandidate(state.candidates, filter, t, i, "dial");
@@ -106,9 +112,12 @@ export function watchStep(plan: SupplyPlan, state: EngineState, i: number, t: nu
     }
     return;
   }
-  if (cylinder.knownFrom !== null && t - cylinder.knownFrom < 60) drop.refPa = null;
   const dropPlan = plan.drops[i]!;
+  if (cylinder.knownFrom !== null && t - cylinder.knownFrom < 60) drop.refPa = null;
   if (dropPlan.tap === "hose") return;
+  if (cylinder.lastSwap !== null && drop.onSince !== null && t - drop.onSince >= 10) {
+    noteLevel(state.told, i, drop, cylinder.readingPa ?? 0);
+  }
   watchTurn(state, i);
   const step = watchLevel(dropPlan, drop, t, cylinder.readingPa ?? 0);
   if (step === null) return;
@@ -127,6 +136,9 @@ export function watchStep(plan: SupplyPlan, state: EngineState, i: number, t: nu
   };
   filter.x[FIRST_DROP + i] = filter.x[FIRST_DROP + i]! + turned.log;
   addVariance(filter, FIRST_DROP + i, turned.sigma ** 2);
+  // The line shows this turn: it says nothing against what was told of the cylinder.
+  state.told.before[i] = state.told.before[i]! + turned.log;
+  state.told.spread[i] = state.told.spread[i]! + turned.sigma ** 2;
   state.candidates = state.candidates.filter((c) => c.drop !== i);
   if (turned.sure) reDialled(state, i, { t: step.t, ratio: Math.exp(turned.log) });
 }
@@ -178,20 +190,22 @@ export function feeds(plan: SupplyPlan, state: EngineState, i: number): boolean 
 }
 
 /** A float turned to another reading: the cylinder empties faster or slower than it should. */
-export function watchDial(state: EngineState, i: number, t: number): void {
+export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: number): void {
   const { filter } = state;
   // A conductance that is still being learnt cannot be seen to change.
   if (variance(filter, FIRST_DROP + i) > 0.06 ** 2) return;
   let best: Candidate | null = null;
   let ratio = DIAL_RATIO;
   let size = 0;
+  const known = state.cylinder.knownFrom;
+  const least = known !== null && t - known < SETTLED_S ? OTHER_SIZE : 0.07;
   const leastS = hasLine(state.drops[i]!, t) ? 0 : UNSEEN_DIAL_S;
   // Short welds that follow each other closely merge: their mean says nothing of the float.
   if (leastS > medianSpellS(state.spells[i]!)) return;
   for (const candidate of state.candidates) {
     if (candidate.kind !== "dial" || candidate.drop !== i || t - candidate.t < leastS) continue;
     const judged = judge(candidate, -2.5, 1.5);
-    if (judged.ratio > ratio && Math.abs(judged.size) > 0.07) {
+    if (judged.ratio > ratio && Math.abs(judged.size) > least) {
       ratio = judged.ratio;
       size = judged.size;
       best = candidate;
@@ -202,6 +216,11 @@ export function watchDial(state: EngineState, i: number, t: number): void {
   const before = filter.x[FIRST_DROP + i]!;
   correctDial(filter, best, size);
   addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
+  // A cylinder of another size than told looks just like it.
+  if (weighTold(plan, state, t)) {
+    state.candidates = state.candidates.filter((c) => c.drop !== i);
+    return;
+  }
   if (turn !== null && !turn.announced) {
     turn.announced = true;
     reDialled(state, i, { t: turn.t, ratio: Math.exp(before + size - turn.log) });

@@ -38,6 +38,7 @@ import { makeSnapshot } from "./snapshot.ts";
 import { readState, writeState } from "./state-text.ts";
 import { remind, watchChanges, watchStep } from "./station-watch.ts";
 import { createState, type EngineState } from "./supply-state.ts";
+import { judgeTold, newCylinder, tellFill, tellSetting } from "./told-watch.ts";
 import { addToTrend } from "./trend.ts";
 
 /** An engine for one supply. @throws Error where the documents name no cylinder */
@@ -238,6 +239,7 @@ class Engine implements SupplyEngine {
         watchChanges(this.plan, this.state, t, update);
         watchLeak(this.plan, this.state, t, update);
       }
+      judgeTold(plan, state, t, dtS);
     }
     endFaults(this.state, t);
     loseSight(this.state, t);
@@ -268,7 +270,8 @@ class Engine implements SupplyEngine {
     }
     const purge = this.state.purges[i];
     if (!purge || !on) return;
-    const lpm = this.molPerS(i, t) * 60 * litresPerMol(this.plan);
+    const told = Math.exp(this.state.told.volumeLog);
+    const lpm = this.molPerS(i, t) * told * 60 * litresPerMol(this.plan);
     purge.usedL += (lpm * Math.min(dtS, 60)) / 60;
   }
 
@@ -310,6 +313,7 @@ class Engine implements SupplyEngine {
     if (person.swap !== undefined) {
       spoil(state, "cylinder-changed");
       const { cylinder, filter } = state;
+      tellFill(plan, state, t, person.swap);
       if (cylinder.lastSwap !== null && Math.abs(t - cylinder.lastSwap) < 1200) {
         // The readings said so already.
         cylinder.announced = null;
@@ -350,10 +354,11 @@ class Engine implements SupplyEngine {
     const molPerS = dropPlan.device.trueFlow(reading, tube, temperature);
     if (molPerS === null || !(molPerS > 0)) return;
     const relative = presentFlow(dropPlan, drop, t, state.filter.x[GAS]!);
-    const value = Math.log(molPerS / relative);
-    const { filter } = state;
-    const away = value - filter.x[FIRST_DROP + i]!;
+    const { filter, told } = state;
     const sigma = readingSigma(dropPlan.device);
+    tellSetting(told, i, Math.log(molPerS / relative), sigma);
+    const value = Math.log(molPerS / relative) - told.volumeLog;
+    const away = value - filter.x[FIRST_DROP + i]!;
     if (away * away > 9 * (sigma ** 2 + variance(filter, FIRST_DROP + i))) {
       setVariance(filter, FIRST_DROP + i, 0.5 ** 2);
     }
@@ -386,21 +391,16 @@ class Engine implements SupplyEngine {
     }
     const old = this.state;
     const fresh = createState(next, old.every);
-    const sameCylinder =
-      JSON.stringify([
-        next.cylinder.composition,
-        next.cylinder.waterVolumeL,
-        next.cylinder.count,
-      ]) ===
-      JSON.stringify([
-        this.plan.cylinder.composition,
-        this.plan.cylinder.waterVolumeL,
-        this.plan.cylinder.count,
-      ]);
+    const kind = (plan: SupplyPlan) =>
+      JSON.stringify([plan.cylinder.composition, plan.liquid === null]);
+    const sameGas = kind(next) === kind(this.plan);
+    const resized = next.filter.waterVolumeM3 !== this.plan.filter.waterVolumeM3;
     const sameDrops =
       next.drops.map((drop) => drop.station.station).join() ===
       this.plan.drops.map((drop) => drop.station.station).join();
-    if (sameCylinder && sameDrops) {
+    // A liquid is counted in moles of the cylinder that was described: another size starts anew.
+    if (sameGas && sameDrops && !(resized && next.liquid !== null)) {
+      if (resized) newCylinder(old, true);
       takeFits(this.plan, next, old.filter);
       this.plan = planWithJobs(next, old.jobs);
       return;

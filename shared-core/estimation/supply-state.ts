@@ -14,6 +14,7 @@ import { createLiquid, type LiquidState } from "./liquid.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { createReserve, type ReserveState } from "./reserve-watch.ts";
 import { createSpells, type SpellState } from "./spells.ts";
+import { createTold, type ToldState } from "./told-watch.ts";
 import { createTrend, type TrendState } from "./trend.ts";
 
 /** What is remembered of the cylinder side besides the filter; plain data. */
@@ -130,6 +131,7 @@ export interface EngineState {
     /** When its "no gas" ends, Unix s: with the shift. */
     gaslessUntil: number;
   } | null)[];
+  told: ToldState;
 }
 
 export function createState(plan: SupplyPlan, every: number): EngineState {
@@ -202,5 +204,6 @@ export function createState(plan: SupplyPlan, every: number): EngineState {
     leakTest: null,
     purges: plan.drops.map(() => null),
     jobs: plan.drops.map(() => null),
+    told: createTold(plan),
   };
 }

@@ -5,6 +5,7 @@ import type { EventLog } from "../../gateway/virtual-shop/plant/run.ts";
 import type { Actor } from "../../gateway/virtual-shop/plant/welder.ts";
 import { once, type Scenario, startUnixS } from "./simulate.ts";
 import { migStation, tigStation } from "./stations.ts";
+import { toldWrong } from "./told-wrong.ts";
 
 /** What differs from cylinder to cylinder and regulator to regulator, drawn from the seed. */
 function varied(seed: number, changes: PlantVariation = {}): PlantVariation {
@@ -81,7 +82,11 @@ function tig(
     hours: 6,
     every: 10,
     station: tigStation(),
-    variation: (seed) => varied(seed, { presentBar: bar ?? 150, ...more }),
+    variation: (seed) => {
+      const base = varied(seed, { presentBar: bar ?? 150 });
+      const factor = (base.volumeFactor ?? 1) * (more?.volumeFactor ?? 1);
+      return { ...base, ...more, volumeFactor: factor };
+    },
     habits: () => work,
     ...others,
   };
@@ -312,6 +317,7 @@ export const scenarios: Scenario[] = [
     breaks: true,
     station: tigStation({ lineTap: "hose" }),
   }),
+  ...toldWrong(tig),
 ];
 
 /** A day and night that differ by 15 K. */

@@ -140,7 +140,10 @@ export interface PlantConfig {
   weather: WeatherConfig;
 }
 
-export type PlantFill = { gaugePa: number; temperatureK: number } | { massKg: number };
+/** `waterVolumeM3` where the cylinder (each of a bank) is of another size than the one before. */
+export type PlantFill =
+  | { gaugePa: number; temperatureK: number; waterVolumeM3?: number }
+  | { massKg: number };
 
 /** A sensor class of 0.5 % with the noise and step of a 16-bit converter on a ratiometric output. */
 export function pressureSensor(

@@ -18,12 +18,12 @@ export class CylinderNode {
   /** Content, mol. */
   n = 0;
   wallK: number;
-  readonly volumeM3: number;
+  volumeM3: number;
   private readonly gas: PlantGas;
   private readonly count: number;
-  private readonly steelJPerK: number;
-  private readonly airWPerK: number;
-  private readonly wallWPerK: number;
+  private steelJPerK: number;
+  private airWPerK: number;
+  private wallWPerK: number;
   private energy = 0;
 
   constructor(gas: PlantGas, cylinder: PlantCylinder, airK: number) {
@@ -39,6 +39,8 @@ export class CylinderNode {
 
   /** Another content, all at air temperature. */
   fill(fill: PlantFill, airK: number): void {
+    if ("waterVolumeM3" in fill && fill.waterVolumeM3 !== undefined)
+      this.resize(fill.waterVolumeM3);
     this.n =
       "massKg" in fill
         ? fill.massKg / this.gas.molarMassKg
@@ -47,6 +49,15 @@ export class CylinderNode {
     this.wallK = airK;
     this.state.temperatureK = airK;
     this.solve();
+  }
+
+  /** Another size of the same build: steel goes with the volume, surfaces with its power 2/3. */
+  private resize(waterVolumeM3: number): void {
+    const ratio = (waterVolumeM3 * this.count) / this.volumeM3;
+    this.volumeM3 *= ratio;
+    this.steelJPerK *= ratio;
+    this.airWPerK *= ratio ** (2 / 3);
+    this.wallWPerK *= ratio ** (2 / 3);
   }
 
   private solve(): void {

@@ -6,6 +6,14 @@ export const germanReasons: Readonly<Record<string, string>> = {
   "no cylinder pressure has been read yet": "noch wurde kein Flaschendruck gemessen",
   "the cylinder's pressure sensor is in fault ({}): held from its last good reading":
     "der Drucksensor der Flasche ist gestört ({}): festgehalten von seiner letzten guten Messung",
+  "told as full, but it was fitted at {} bar: the content follows the pressure":
+    "als voll gemeldet, aber mit {} bar angeschlossen: Der Inhalt folgt dem Druck",
+  "told to hold more than it was fitted with: the content follows the pressure":
+    "gemeldet war mehr, als sie beim Anschließen enthielt: Der Inhalt folgt dem Druck",
+  "the described water volume is doubted: at the known flow the pressure falls like that of about {} L":
+    "das beschriebene Wasservolumen ist zweifelhaft: Beim bekannten Durchfluss fällt der Druck wie bei etwa {} L",
+  "the pressure does not fall as flow setting and water volume say: the setting is doubted, or the cylinder is of another size":
+    "der Druck fällt nicht so, wie Einstellung und Wasservolumen sagen: Die Einstellung ist zweifelhaft, oder die Flasche hat eine andere Größe",
   "no data: held from the last reading": "keine Daten: festgehalten von der letzten Messung",
   "no cylinder pressure is read: held from the last reading":
     "kein Flaschendruck wird gemessen: festgehalten von der letzten Messung",

@@ -7,6 +7,14 @@ export const spanishReasons: Readonly<Record<string, string>> = {
   "no cylinder pressure has been read yet": "aún no se ha medido la presión de la botella",
   "the cylinder's pressure sensor is in fault ({}): held from its last good reading":
     "el sensor de presión de la botella está averiado ({}): mantenido desde su última lectura buena",
+  "told as full, but it was fitted at {} bar: the content follows the pressure":
+    "se dijo que estaba llena, pero se montó con {} bar: el contenido sigue a la presión",
+  "told to hold more than it was fitted with: the content follows the pressure":
+    "se dijo que contenía más de lo que tenía al montarla: el contenido sigue a la presión",
+  "the described water volume is doubted: at the known flow the pressure falls like that of about {} L":
+    "el volumen de agua descrito es dudoso: con el caudal conocido la presión cae como la de unos {} L",
+  "the pressure does not fall as flow setting and water volume say: the setting is doubted, or the cylinder is of another size":
+    "la presión no cae como dicen el ajuste y el volumen de agua: el ajuste es dudoso, o la botella es de otro tamaño",
   "no data: held from the last reading": "sin datos: mantenido desde la última lectura",
   "no cylinder pressure is read: held from the last reading":
     "no se mide la presión de la botella: mantenido desde la última lectura",
