@@ -217,7 +217,7 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
   correctDial(filter, best, size);
   addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
   // A cylinder of another size than told looks just like it.
-  if (weighTold(plan, state, t)) {
+  if (weighTold(plan, state, t, 0)) {
     state.candidates = state.candidates.filter((c) => c.drop !== i);
     return;
   }

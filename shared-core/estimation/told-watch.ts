@@ -61,6 +61,9 @@ const SIZE_SIGMA = 0.7;
 const LIKELY = 0.025;
 /** What the straight line misses, 1 sigma, part of the gap between idle and flowing. */
 const LEVEL_SHARE = 0.2;
+/** Part of a step that is not found at first, 1 sigma, and the gas-on that finds it, s. */
+const FOLLOWED = 0.4;
+const FOLLOWED_S = 900;
 /** Sizes differ by more than this, relative. */
 const LEAST_SIZE = 0.08;
 /** A told fill is doubted where less than this share of it is there. */
@@ -182,8 +185,8 @@ export function judgeFill(state: EngineState): void {
   told.fillFound = same && filter.started && rho < FILLED * told.fillRho! ? rho : null;
 }
 
+/** Difference of a conductance against before, and the variance of chance. */
 interface Weight {
-  /** Difference of a conductance against before, the variance of chance, the weights' logarithms. */
   d: number;
   variance: number;
 }
@@ -192,14 +195,15 @@ function difference(
   state: EngineState,
   drop: number,
   t: number,
+  leastS: number,
 ): (Weight & { settled: boolean }) | null {
   const { told, filter, drops } = state;
   const own = variance(filter, FIRST_DROP + drop);
-  if (told.onS[drop]! < LEAST_S || own > LEARNT_SIGMA ** 2) return null;
+  if (told.onS[drop]! < leastS || (leastS > 0 && own > LEARNT_SIGMA ** 2)) return null;
   const other = hasLine(drops[drop]!, t) ? LINE_SIGMA : NO_LINE_SIGMA;
   return {
     d: filter.x[FIRST_DROP + drop]! - told.before[drop]!,
-    variance: 1.35 * own + told.spread[drop]! + other ** 2,
+    variance: 2.5 * own + told.spread[drop]! + other ** 2,
     settled: told.onS[drop]! < JUDGED_S,
   };
 }
@@ -232,14 +236,22 @@ export function judgeTold(plan: SupplyPlan, state: EngineState, t: number, dtS: 
   if (seen) weighTold(plan, state, t);
 }
 
-/** @returns whether another water volume is the likeliest reading */
-export function weighTold(plan: SupplyPlan, state: EngineState, t: number): boolean {
+/**
+ * @param leastS gas-on seconds on this cylinder from which a drop counts; 0 where a step was just found
+ * @returns whether another water volume is the likeliest reading
+ */
+export function weighTold(
+  plan: SupplyPlan,
+  state: EngineState,
+  t: number,
+  leastS = LEAST_S,
+): boolean {
   const { told } = state;
   let weight = 0;
   let sum = 0;
   let most = -1;
   plan.drops.forEach((_, i) => {
-    const one = difference(state, i, t);
+    const one = difference(state, i, t, leastS);
     if (!one?.settled) return;
     weight += 1 / one.variance;
     sum += one.d / one.variance;
@@ -254,11 +266,16 @@ export function weighTold(plan: SupplyPlan, state: EngineState, t: number): bool
   const size = Math.abs(d) < LEAST_SIZE ? 0 : WRONG_SIZE * normal(d, v + SIZE_SIGMA ** 2);
   const total = chance + anew + size;
   const likeliest = size > chance && size > anew;
+  // A large step is followed bit by bit: what was found of it first is a part.
+  const sigma = Math.hypot(
+    Math.sqrt(v),
+    FOLLOWED * Math.abs(d) * Math.exp(-told.onS[most]! / FOLLOWED_S),
+  );
   told.volumeLog = likeliest ? -d : 0;
-  told.volumeSigma = likeliest ? Math.sqrt(v) : 0;
+  told.volumeSigma = likeliest ? sigma : 0;
   const other = likeliest ? (chance + anew) / total : size / total;
   told.otherLog = other > LIKELY ? (likeliest ? 0 : -d) : told.volumeLog;
-  told.otherSigma = other > LIKELY && !likeliest ? Math.sqrt(v) : 0;
+  told.otherSigma = other > LIKELY && !likeliest ? sigma : 0;
   told.doubt = likeliest ? "water-volume" : other > LIKELY ? "setting" : null;
   return likeliest;
 }
