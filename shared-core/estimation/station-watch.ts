@@ -30,6 +30,8 @@ const UNSEEN_DIAL_S = 180;
 const SETTLED_S = 900;
 const FRESH_S = 240;
 const OTHER_SIZE = 0.3;
+/** A change that began this soon after a cylinder was fitted may be the cylinder's own, s. */
+const FITTED_S = 3600;
 
 /** Gas on, gas off and re-dials that only the cylinder's pressure shows. */
 export function watchChanges(
@@ -216,8 +218,13 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
   const before = filter.x[FIRST_DROP + i]!;
   correctDial(filter, best, size);
   addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
-  // A cylinder of another size than told looks just like it.
-  if (weighTold(plan, state, t, 0)) {
+  const { lastSwap } = state.cylinder;
+  if (lastSwap !== null && best.t - lastSwap > FITTED_S) {
+    // Turned while this cylinder hung here: that says nothing of its size.
+    state.told.before[i] = state.told.before[i]! + size;
+    state.told.spread[i] = state.told.spread[i]! + 1 / Math.max(best.weight, 1);
+  } else if (lastSwap !== null && weighTold(plan, state, t, 0)) {
+    // A cylinder of another size than told looks just like it.
     state.candidates = state.candidates.filter((c) => c.drop !== i);
     return;
   }
