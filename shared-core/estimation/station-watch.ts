@@ -26,6 +26,9 @@ const TOGGLE_WINDOW_S = 90;
 const TOGGLE_CALM_S = 120;
 /** Without a line sensor a turned float must show for this long within one spell of gas-on, s. */
 const UNSEEN_DIAL_S = 180;
+/** … by this much at least (logarithm): heat that the model misses looks like a smaller turn. */
+const UNSEEN_DIAL_LOG = 0.15;
+const UNSEEN_DIAL_RATIO = 24;
 /** A fitted cylinder shows a float's turn from here on, s; before, from here on, only another size. */
 const SETTLED_S = 900;
 const FRESH_S = 240;
@@ -197,18 +200,21 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
   // A conductance that is still being learnt cannot be seen to change.
   if (variance(filter, FIRST_DROP + i) > 0.06 ** 2) return;
   let best: Candidate | null = null;
-  let ratio = DIAL_RATIO;
   let size = 0;
   const known = state.cylinder.knownFrom;
-  const least = known !== null && t - known < SETTLED_S ? OTHER_SIZE : 0.07;
+  const leastSettled = known !== null && t - known < SETTLED_S ? OTHER_SIZE : 0.07;
   const leastS = hasLine(state.drops[i]!, t) ? 0 : UNSEEN_DIAL_S;
+  const least = leastS > 0 ? Math.max(leastSettled, UNSEEN_DIAL_LOG) : leastSettled;
+  let ratio = leastS > 0 ? UNSEEN_DIAL_RATIO : DIAL_RATIO;
   // Short welds that follow each other closely merge: their mean says nothing of the float.
   if (leastS > medianSpellS(state.spells[i]!)) return;
+  // Gas that has just gone off looks like a float turned down until it is noticed.
+  const offRatio = leastS > 0 ? toggledOff(state.candidates, i) : 0;
   for (const candidate of state.candidates) {
     if (candidate.kind !== "dial" || candidate.drop !== i || t - candidate.t < leastS) continue;
     const judged = judge(candidate, -2.5, 1.5);
-    if (judged.ratio > ratio && Math.abs(judged.size) > least) {
-      ratio = judged.ratio;
+    if (judged.ratio - offRatio > ratio && Math.abs(judged.size) > least) {
+      ratio = judged.ratio - offRatio;
       size = judged.size;
       best = candidate;
     }
@@ -232,6 +238,17 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
     turn.announced = true;
     reDialled(state, i, { t: turn.t, ratio: Math.exp(before + size - turn.log) });
   } else reDialled(state, i, { t: best.t, ratio: Math.exp(size) });
+}
+
+/** Twice the log likelihood ratio of gas that has gone off unnoticed, at least 0. */
+function toggledOff(candidates: readonly Candidate[], drop: number): number {
+  let most = 0;
+  for (const candidate of candidates) {
+    if (candidate.kind === "toggle" && candidate.drop === drop) {
+      most = Math.max(most, judge(candidate, -1, -0.85).ratio);
+    }
+  }
+  return most;
 }
 
 export function gasOn(state: EngineState, i: number, t: number, before: boolean | null): void {

@@ -100,7 +100,7 @@ describe("leeward replay", () => {
 
   it("says what is wrong with a person's line, and never asks for a pack there", async () => {
     const lines = [
-      { received: t0, person: { job: { targetLpm: 10 } } },
+      { received: t0, person: { job: { minimumLpm: 10 } } },
       { person: { reading: 8 } },
       { received: t0, person: { dance: 1 } },
       { received: t0, person: { swop: {} } },
@@ -111,7 +111,9 @@ describe("leeward replay", () => {
       [packs[0], ...lines].join("\n"),
     );
     expect(code).toBe(1);
-    expect(error).toMatch(/:2: person\.job\.targetLpm is not known: flows belong to the procedure/);
+    expect(error).toMatch(
+      /:2: person\.job\.minimumLpm is not known: flows belong to the procedure/,
+    );
     expect(error).toMatch(/:3: received is missing/);
     expect(error).toMatch(/:4: person\.dance is not known: known here: reading, swap, purge, job/);
     expect(error).toMatch(/:5: person\.swop is not known: did you mean swap\?/);
