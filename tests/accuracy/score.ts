@@ -62,6 +62,8 @@ export interface Score {
   dated: Tally;
   gasOnMissed: number;
   gasOnSpells: number;
+  /** Spells left out of these: no gas, or no data of it ever came. */
+  gasOnUnheard: number;
   falseGasOn: number;
   /** Gas-on seconds until a re-dial was noticed; null where missed. */
   reDialS: (number | null)[];
@@ -74,7 +76,9 @@ export interface Score {
   falseSwaps: number;
   samples: number;
   engineMs: number;
+  /** Packed, and as the text that a store holds, without the documents. */
   stateBytes: number;
+  stateText: number;
   hours: number;
   /** The same instants by hand: two gauge readings and a stopwatch, and a moving slope (L/min). */
   stopwatch: Tally;
@@ -109,6 +113,7 @@ export function score(run: Run): Score {
     dated: tally(),
     gasOnMissed: 0,
     gasOnSpells: 0,
+    gasOnUnheard: 0,
     falseGasOn: 0,
     reDialS: [],
     falseReDials: 0,
@@ -121,6 +126,7 @@ export function score(run: Run): Score {
     samples: run.samples,
     engineMs: run.engineMs,
     stateBytes: run.stateBytes,
+    stateText: run.stateText,
     hours: scenario.hours,
     stopwatch: tally(),
     slope: tally(),
@@ -275,7 +281,10 @@ export function score(run: Run): Score {
   noticed.forEach((seen) => {
     if (!seen) out.reDialS.push(null);
   });
-  const judged = spells.filter((s) => s.to - s.from > (hasLine ? 5 : 120) && s.from < lastT - 30);
+  const judged = spells.filter(
+    (s) => s.to - s.from > (hasLine ? 5 : 120) && s.from < lastT - 30 && couldBeSeen(run, s),
+  );
+  out.gasOnUnheard = spells.filter((s) => s.from < lastT - 30 && !couldBeSeen(run, s)).length;
   out.gasOnSpells = judged.length;
   out.gasOnMissed = judged.filter((s) => !seenOn.has(spells.indexOf(s))).length;
   out.contentUnknown = contentLines === 0 ? 1 : out.contentUnknown / contentLines;
@@ -284,6 +293,13 @@ export function score(run: Run): Score {
   byHand(run, out, spells);
   void gasOnS;
   return out;
+}
+
+/** Whether gas really flowed in a spell, and the node told of it: an empty cylinder and a node without power show nothing. */
+function couldBeSeen(run: Run, spell: { from: number; to: number }): boolean {
+  const told = run.heard.some((t) => t > spell.from && t < spell.to);
+  const after = run.lines.find((line) => line.estimate.t >= spell.from)?.truth;
+  return told && after !== undefined && after.usableLitres > 0 && after.valveOpen;
 }
 
 /** 2 ln L that a gas-on has to reach to be called: about one false call in a million readings. */

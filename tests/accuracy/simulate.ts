@@ -60,8 +60,11 @@ export interface Run {
   /** State at the end, as serialised. */
   state: string;
   stateBytes: number;
+  stateText: number;
   /** Raw readings as received: time, gauge Pa. For the hand methods. */
   cylinder: { t: number[]; pa: number[] };
+  /** Times of the readings that tell gas-on: line pressure where fitted, else the cylinder's. */
+  heard: number[];
 }
 
 /** Monday 2025-11-24 06:30 UTC. */
@@ -80,12 +83,20 @@ export function once(t: number, act: (plant: Plant) => void): Actor {
   };
 }
 
+/** Each scenario draws cylinders, regulators and sensors of its own: offsets last a run, so they are the trials. */
+function hardwareSeed(name: string, seed: number): number {
+  let hash = 0x811c9dc5;
+  for (let k = 0; k < name.length; k++) hash = Math.imul(hash ^ name.charCodeAt(k), 0x01000193);
+  return (hash ^ Math.imul(seed, 0x9e3779b1)) >>> 1;
+}
+
 /** Runs a scenario through the plant, the replay reader and the engine. */
 export function simulate(scenario: Scenario, seed: number): Run {
   const { station } = scenario;
-  const config = plantConfigFor(station, { startUnixS, ...scenario.variation(seed) });
+  const hardware = hardwareSeed(scenario.name, seed);
+  const config = plantConfigFor(station, { startUnixS, ...scenario.variation(hardware) });
   scenario.alter?.(config, seed);
-  const plant = createPlant(config, seed);
+  const plant = createPlant(config, hardware);
   const reading = scenario.reading ?? station.flowDevice?.reading;
   if (reading !== undefined) plant.setReading(reading);
   scenario.start?.(plant, seed);
@@ -113,9 +124,10 @@ export function simulate(scenario: Scenario, seed: number): Run {
   const truths = new Map<number, TruthPoint>();
   const estimates: Estimate[] = [];
   const cylinder: Run["cylinder"] = { t: [], pa: [] };
+  const heard: number[] = [];
+  const tells = station.sensors?.line === undefined ? "cylinder-pressure" : "line-pressure";
   let samples = 0;
   let engineMs = 0;
-  let stateBytes = 0;
   runStation({
     plant,
     reporters: [reporter],
@@ -131,6 +143,7 @@ export function simulate(scenario: Scenario, seed: number): Run {
       for (const item of read.items) {
         if ("pack" in item) {
           for (const sample of item.pack.samples) {
+            if (sample.channel === tells) heard.push(sample.t);
             if (sample.channel === "cylinder-pressure" && typeof sample.value === "number") {
               samples++;
               cylinder.t.push(sample.t);
@@ -147,7 +160,9 @@ export function simulate(scenario: Scenario, seed: number): Run {
     },
   });
   const state = engine.serialise();
-  stateBytes = state.length - JSON.stringify(setup).length;
+  const stateText = state.length - JSON.stringify(setup).length;
+  const packed = (JSON.parse(state) as { state: string }).state;
+  const stateBytes = Math.ceil((packed.length * 3) / 4);
   const lines: Line[] = [];
   for (const estimate of estimates) {
     const truth = truths.get(Math.round(estimate.t));
@@ -163,6 +178,8 @@ export function simulate(scenario: Scenario, seed: number): Run {
     engineMs,
     state,
     stateBytes,
+    stateText,
     cylinder,
+    heard,
   };
 }
