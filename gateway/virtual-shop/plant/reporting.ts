@@ -220,6 +220,8 @@ export class NodeReporter {
   private send(payload: SenmlRecord[], t: number, sent: ReceivedPack[]): void {
     const { options, random } = this;
     const delay = random.between(options.latencyS[0], options.latencyS[1]);
+    // What waited behind a broken link goes first: a node sends strictly in order.
+    this.release(t, sent);
     // One connection: what was sent first arrives first.
     const received = Math.max(t + delay, this.lastReceivedS + 0.001);
     const message = { received, topic: this.topic, payload };
@@ -235,7 +237,6 @@ export class NodeReporter {
     if (options.repeatShare > 0 && random.next() < options.repeatShare) {
       this.held.push({ ...message, received: t + random.between(0.5, 30) });
     }
-    this.release(t, sent);
   }
 
   /** Lets out what was held back and is due now; after a link failure everything, oldest first. */
@@ -244,7 +245,8 @@ export class NodeReporter {
     const kept: ReceivedPack[] = [];
     for (const message of this.held) {
       if (message.received === Number.POSITIVE_INFINITY) {
-        sent.push({ ...message, received: t + 0.4 });
+        this.lastReceivedS = Math.max(t + 0.4, this.lastReceivedS + 0.001);
+        sent.push({ ...message, received: this.lastReceivedS });
       } else if (message.received <= t + 0.3) sent.push({ ...message, received: t + 0.4 });
       else kept.push(message);
     }
