@@ -59,8 +59,10 @@ export function watchChanges(
       state.candidates = state.candidates.filter((c) => c.kind === "dial" || c.drop !== i);
     }
     const known = state.cylinder.knownFrom;
-    // A fresh cylinder settles for some minutes; what it does then is no turned float.
-    if (drop.on === true && feeds(plan, state, i) && (known === null || t - known > FRESH_S)) {
+    // A fresh cylinder settles for some minutes; what it does then is no turned float. Where its
+    // content or size was told, another size than told shows sooner.
+    const settlesS = state.told.fillRho === null ? SETTLED_S : FRESH_S;
+    if (drop.on === true && feeds(plan, state, i) && (known === null || t - known > settlesS)) {
       watchDial(plan, state, i, t);
       if (drop.learntS - state.dialStarts[i]! >= 15) {
         state.dialStarts[i] = drop.learntS;
