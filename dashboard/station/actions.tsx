@@ -2,13 +2,18 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { useState } from "preact/hooks";
 import type { UnitChoice } from "../display/units.ts";
 import { words } from "../language/words.ts";
+import { lazyPage } from "../shell/lazy-page.tsx";
 import { JobDialog } from "./job-dialog.tsx";
 import { LastDialog } from "./last-dialog.tsx";
 import { PurgeDialog } from "./purge-dialog.tsx";
 import { ReadingDialog } from "./reading-dialog.tsx";
 import { SwapDialog } from "./swap-dialog.tsx";
 
-type Open = "swap" | "reading" | "last" | "purge" | "job";
+type Open = "swap" | "reading" | "last" | "purge" | "job" | "leakTest";
+
+const LeakTestDialog = lazyPage(() =>
+  import("./leak-test-dialog.tsx").then(({ LeakTestDialog }) => LeakTestDialog),
+);
 
 /** What a welder tells Leeward, or asks it: large enough for gloves, in plain sight. */
 export function Actions({ view, units }: { view: StationView; units: UnitChoice }) {
@@ -35,11 +40,15 @@ export function Actions({ view, units }: { view: StationView; units: UnitChoice 
       <button type="button" class="button button-glove" onClick={() => setOpen("purge")}>
         {text.purge}
       </button>
+      <button type="button" class="button button-glove" onClick={() => setOpen("leakTest")}>
+        {text.leakTest}
+      </button>
       {open === "swap" && <SwapDialog view={view} onClose={close} />}
       {open === "reading" && <ReadingDialog view={view} units={units} onClose={close} />}
       {open === "last" && <LastDialog view={view} units={units} onClose={close} />}
       {open === "purge" && <PurgeDialog view={view} onClose={close} />}
       {open === "job" && <JobDialog view={view} onClose={close} />}
+      {open === "leakTest" && <LeakTestDialog view={view} units={units} onClose={close} />}
     </section>
   );
 }

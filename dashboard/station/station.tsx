@@ -8,6 +8,7 @@ import { onlyInSight } from "../floor/sight.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { Header } from "../shell/header.tsx";
+import { lazyPage } from "../shell/lazy-page.tsx";
 import { freshnessOf, mayHoldLiquid } from "../shell/view-state.ts";
 import { Actions } from "./actions.tsx";
 import { AlarmBand } from "./alarm-band.tsx";
@@ -30,6 +31,20 @@ export function Station({ id }: { id: string }) {
   }, [view?.name]);
   if (!view) return <Missing />;
   return <StationPage view={view} />;
+}
+
+const LeakTestCard = lazyPage(() =>
+  import("./leak-test-card.tsx").then(({ LeakTestCard }) => LeakTestCard),
+);
+
+/** A result stays on the page for a day, s. */
+const RESULT_SHOWN_S = 24 * 3600;
+
+/** A leak test while it runs and for a day after. */
+function LeakTest({ view }: { view: StationView }) {
+  const test = view.estimate?.leak.test;
+  if (!view.estimate || !test || view.estimate.t > test.until + RESULT_SHOWN_S) return null;
+  return <LeakTestCard view={view} />;
 }
 
 function Missing() {
@@ -98,6 +113,7 @@ function StationPage({ view }: { view: StationView }) {
           <LeftCard view={view} units={chosen} liquid={liquid} />
         </div>
         <ToldCard view={view} />
+        <LeakTest view={view} />
         <Actions view={view} units={chosen} />
         <HistoryCard view={view} units={chosen} />
         <Figures view={view} units={chosen} liquid={liquid} />

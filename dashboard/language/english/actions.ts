@@ -10,6 +10,7 @@ export const actions = {
     },
     last: "Will it last?",
     purge: "Purge",
+    leakTest: "Leak test",
     purging: "End the purge",
     job: "What I weld now",
     send: "Send",

@@ -12,6 +12,7 @@ export const actions: typeof english = {
     },
     last: "Reicht es?",
     purge: "Formieren",
+    leakTest: "Dichtheitsprüfung",
     purging: "Formieren beenden",
     job: "Was ich jetzt schweiße",
     send: "Senden",

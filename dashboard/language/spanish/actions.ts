@@ -12,6 +12,7 @@ export const actions: typeof english = {
     },
     last: "¿Alcanzará?",
     purge: "Purga",
+    leakTest: "Prueba de fugas",
     purging: "Terminar la purga",
     job: "Qué estoy soldando",
     send: "Enviar",

@@ -20,10 +20,12 @@ export interface RunningGateway {
  * Starts the gateway and waits until it is ready.
  *
  * @param prepare fills the data folder before the gateway opens it
+ * @param options further options of `leeward run`
  */
 export async function startGateway(
   startMs = 240_000,
   prepare?: (data: string) => Promise<void>,
+  options: readonly string[] = [],
 ): Promise<RunningGateway> {
   if (!existsSync(join(root, "dashboard/dist/index.html"))) {
     throw new Error("dashboard/dist is missing: run `npm run build` before the browser tests");
@@ -37,6 +39,7 @@ export async function startGateway(
       "run",
       ...["--data", data, "--port", "0", "--mqtt-port", "0", "--demo-hours", "0.5"],
       ...["--time-zone", "Europe/Copenhagen", "--site-name", "Boatyard"],
+      ...options,
     ],
     { cwd: root, stdio: ["ignore", "pipe", "pipe"] },
   );

@@ -267,7 +267,7 @@ describe("every page is accessible and fits its screen", () => {
     const page = await open("phone", "light", `#/station/${ids[1]}`);
     const buttons = page.locator(".actions button");
     const count = await buttons.count();
-    expect(count).toBe(5);
+    expect(count).toBe(6);
     for (let index = 0; index < count; index++) {
       const box = await buttons.nth(index).boundingBox();
       expect(box?.height).toBeGreaterThanOrEqual(64);

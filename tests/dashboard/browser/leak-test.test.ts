@@ -1,0 +1,114 @@
+import { mkdir } from "node:fs/promises";
+import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, expect, test } from "vitest";
+import { getList, type RunningGateway, sleep, startGateway } from "./gateway-process.ts";
+import {
+  artefacts,
+  freshContext,
+  launchBrowser,
+  looks,
+  sideways,
+  violations,
+} from "./page-checks.ts";
+
+// On the demo's fast clock, so that the ten minutes take a quarter of one; the quay's cylinder
+// valve is closed there for hours.
+const id = "boatyard.quay";
+
+let gateway: RunningGateway;
+let browser: Browser;
+
+beforeAll(async () => {
+  await mkdir(artefacts, { recursive: true });
+  [gateway, browser] = await Promise.all([
+    startGateway(240_000, undefined, ["--demo-speed", "60"]),
+    launchBrowser(),
+  ]);
+}, 300_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await gateway?.stop();
+}, 30_000);
+
+async function quay(): Promise<StationView> {
+  const found = (await getList(gateway.url)).stations.find((view) => view.id === id);
+  if (!found) throw new Error(`the virtual shop has no ${id}`);
+  return found;
+}
+
+async function start(page: Page): Promise<void> {
+  await page.getByRole("button", { name: "Leak test" }).click();
+  const dialog = page.getByRole("dialog");
+  await dialog.getByText("Close the cylinder valve.").waitFor();
+  expect(await dialog.locator("[data-field=leak-line]").textContent()).toMatch(/^\d\.\d\d bar$/);
+  await dialog.getByRole("radio", { name: "left open" }).check();
+  await dialog.getByText("Leave the regulator as it is.").waitFor();
+  await dialog.getByRole("radio", { name: "shut too" }).check();
+  await dialog.getByText("Shut the regulator too").waitFor();
+  await page.screenshot({ path: `${artefacts}leak-test-dialog.png` });
+  await dialog.getByRole("button", { name: "Start the test" }).click();
+  await dialog.waitFor({ state: "detached" });
+}
+
+test("a leak test is started, given up, started again, watched, and tells its result with its interval", async () => {
+  const until = Date.now() + 60_000;
+  while ((await quay()).estimate?.mode !== "valve-closed" && Date.now() < until) await sleep(300);
+  const context = await freshContext(browser, "phone", "light");
+  const page = await context.newPage();
+  await page.goto(`${gateway.url}/#/station/${id}`);
+  await page.waitForSelector("main.station[data-fresh=live]");
+
+  await start(page);
+  await page.locator("[data-phase=settling], [data-phase=running]").waitFor();
+  expect(await page.locator("[data-field=leak-course]").textContent()).toContain("touch nothing");
+  expect(await violations(page)).toEqual([]);
+  await page.getByRole("button", { name: "Give up the test" }).click();
+  const given = page.locator("[data-phase=void] [data-field=leak-verdict]");
+  await given.waitFor();
+  expect(await given.textContent()).toBe(
+    "It was given up. The test says nothing about leaks, good or bad.",
+  );
+
+  await start(page);
+  const card = page.locator("[data-phase=done]");
+  await card.waitFor({ timeout: 60_000 });
+  const told = (await quay()).estimate?.leak.test;
+  expect(told?.phase).toBe("done");
+  expect(told?.side).toBe("none");
+  expect(await card.locator("[data-field=leak-verdict]").textContent()).toBe(
+    "No leak was found, on either side of the regulator.",
+  );
+  for (const side of ["cylinder", "line"] as const) {
+    const loss = told?.[side];
+    if (!loss) throw new Error(`${side} was not judged`);
+    const text = (await card.locator(`[data-side=${side}] dd`).textContent()) ?? "";
+    const figures = /^([\d.]+) cm³\/min \(95 %: ([\d.]+) to ([\d.]+)\)A leak of more than ([\d.]+)/
+      .exec(text)
+      ?.slice(1)
+      .map(Number);
+    const wanted = [loss.cm3PerMin, loss.low, loss.high, loss.smallest];
+    for (const [index, value] of wanted.entries()) {
+      // Two figures are shown.
+      expect(Math.abs((figures?.[index] ?? Number.NaN) - value), text).toBeLessThanOrEqual(
+        0.05 * value + 5e-4,
+      );
+    }
+  }
+  expect((await card.locator("[data-caution]").count()) > 0).toBe(
+    (told?.cautions?.length ?? 0) > 0,
+  );
+
+  for (const { size, scheme } of looks) {
+    await page.setViewportSize(sizes[size]);
+    await page.emulateMedia({ colorScheme: scheme });
+    expect(await sideways(page)).toBe(0);
+    expect(await violations(page)).toEqual([]);
+    await page.screenshot({
+      path: `${artefacts}leak-test-${size}-${scheme}.png`,
+      fullPage: true,
+    });
+  }
+  await context.close();
+}, 180_000);
