@@ -10,6 +10,7 @@ import {
   variance,
   WALL,
 } from "./cylinder-filter.ts";
+import type { StationEvent } from "./estimate.ts";
 import {
   expectedPressurePa,
   learnZero,
@@ -33,6 +34,8 @@ const SETTLE_S = 60;
 const CREEP_PA = 0.8e5;
 /** A probe strapped to another cylinder has caught up after this, s. */
 const PROBE_SETTLE_S = 150;
+/** Whoever closes a valve opens the torch at about the same moment, s. */
+const BLED_S = 3;
 
 /**
  * Takes in a cylinder reading (gauge Pa); the filter already stands at `t`.
@@ -185,6 +188,16 @@ function largestFallPa(plan: SupplyPlan, filter: FilterState, gapS: number): num
   return 2.4 * density * plan.gas.slope(filter.x[RHO]!, filter.x[GAS]!);
 }
 
+/** Behind a valve that was being closed a line is bled: a gas-on of that moment, not yet written, was none. */
+function unsayGasOn(state: EngineState, i: number, t: number): void {
+  const drop = state.drops[i]!;
+  const own = (e: StationEvent): boolean => e.event === "gas-on" && e.t > t - BLED_S;
+  if (!state.events[i]!.some(own)) return;
+  state.events[i] = state.events[i]!.filter((e) => !own(e));
+  drop.onSince = null;
+  drop.spells = Math.max(drop.spells - 1, 0);
+}
+
 /** @param unseen the fall lies in a gap between readings: a node that sees gas flow leaves none */
 function close(state: EngineState, t: number, readingPa: number, unseen = false): void {
   const { cylinder } = state;
@@ -198,6 +211,7 @@ function close(state: EngineState, t: number, readingPa: number, unseen = false)
     );
   cylinder.risenT = null;
   cylinder.lowPa = readingPa;
+  for (let i = 0; i < state.drops.length; i++) unsayGasOn(state, i, t);
   tell(state, { t, event: "valve-closed" });
 }
 
