@@ -98,7 +98,9 @@ describe("an outage of the broker", () => {
     expect(boots).toEqual(new Set(["17", "18"]));
   });
 
-  test("that outlasts the ring thins the oldest, marked as thinned, and drops no stretch of time", async () => {
+  test("that outlasts the ring thins the oldest, marked as thinned, and drops no stretch of time", {
+    timeout: 120_000,
+  }, async () => {
     await started({ ringBytes: 8000 });
     node.cut();
     node.run(8 * 3600);
@@ -118,7 +120,9 @@ describe("an outage of the broker", () => {
     expect(thinned.length).toBeLessThan(node.packs.length);
   });
 
-  test("without flash: a bounded ring in memory, thinned as well", async () => {
+  test("without flash: a bounded ring in memory, thinned as well", {
+    timeout: 120_000,
+  }, async () => {
     await started({ hasFlash: false });
     const before = node.heapKb();
     node.cut();
