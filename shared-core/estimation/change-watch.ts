@@ -28,6 +28,8 @@ export interface Candidate {
   /** Gauge pressure and place on the sensor's hysteresis loop at the start, for toggles. */
   gaugePa: number;
   loop: number;
+  /** The drop's conductance at the start (logarithm): what of a change the filter has followed since. */
+  before: number;
   /** Sums of signature times innovation, and signature squared, each over the innovation's variance. */
   match: number;
   weight: number;
@@ -37,24 +39,25 @@ export interface Candidate {
 export type PackedCandidate = [t: number, drop: number, dial: number, rest: Float32Array];
 
 export function packCandidate(candidate: Candidate): PackedCandidate {
-  const { t, drop, kind, error, gaugePa, loop, match, weight } = candidate;
+  const { t, drop, kind, error, gaugePa, loop, before, match, weight } = candidate;
   return [
     t,
     drop,
     kind === "dial" ? 1 : 0,
-    Float32Array.of(gaugePa, loop, match, weight, ...error),
+    Float32Array.of(gaugePa, loop, before, match, weight, ...error),
   ];
 }
 
 export function unpackCandidate([t, drop, dial, rest]: PackedCandidate): Candidate {
-  const [gaugePa, loop, match, weight] = rest;
+  const [gaugePa, loop, before, match, weight] = rest;
   return {
     t,
     drop,
     kind: dial === 1 ? "dial" : "toggle",
-    error: rest.slice(4),
+    error: rest.slice(5),
     gaugePa: gaugePa!,
     loop: loop!,
+    before: before!,
     match: match!,
     weight: weight!,
   };
@@ -147,6 +150,7 @@ export function startCandidate(
     error,
     gaugePa: Math.fround(state.gaugePa ?? 0),
     loop: Math.fround(state.loop),
+    before: Math.fround(state.x[FIRST_DROP + drop]!),
     match: 0,
     weight: 0,
   });

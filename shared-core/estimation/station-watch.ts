@@ -239,7 +239,7 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
   if (turn !== null && !turn.announced) {
     turn.announced = true;
     reDialled(state, i, { t: turn.t, ratio: Math.exp(before + size - turn.log) });
-  } else reDialled(state, i, { t: best.t, ratio: Math.exp(size) });
+  } else reDialled(state, i, { t: best.t, ratio: Math.exp(before + size - best.before) });
 }
 
 /** Twice the log likelihood ratio of gas that has gone off unnoticed, at least 0. */

@@ -142,7 +142,9 @@ describe.concurrent("an honest picture of", () => {
     await page.close();
   }, 400_000);
 
-  test("a cylinder sensor in fault: a dash, the fault named, nothing made up", async ({ expect }) => {
+  test("a cylinder sensor in fault: a dash, the fault named, nothing made up", async ({
+    expect,
+  }) => {
     const id = await describeOne("fault");
     send("fault", (round) =>
       round < 12
