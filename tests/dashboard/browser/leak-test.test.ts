@@ -9,6 +9,7 @@ import {
   launchBrowser,
   looks,
   sideways,
+  sizes,
   violations,
 } from "./page-checks.ts";
 
