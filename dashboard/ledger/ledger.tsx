@@ -155,9 +155,13 @@ function Table({ ledger, byJob }: { ledger: LedgerView; byJob: boolean }) {
                 </td>
                 {byJob && (
                   <td>
-                    {row.job === null
-                      ? text.unassigned
-                      : [row.job, row.welder, row.wps].filter(Boolean).join(", ")}
+                    {[row.job, row.welder, row.wps].filter(Boolean).join(", ") || text.unassigned}
+                    {!row.job && !row.welder && row.gasOnS > 0 && (
+                      <>
+                        {" "}
+                        <a href={lookBackHref(row.station, row.from, row.to)}>{text.claim}</a>
+                      </>
+                    )}
                   </td>
                 )}
                 <td>{fixed(row.starts, 0)}</td>

@@ -56,6 +56,10 @@ function noteOf({ kind, detail }: Report["events"][number]): string {
     const job = detail.job as { job?: string; end?: boolean };
     return job.end ? text.events.ended : (job.job ?? "");
   }
+  if (kind === "gas-claimed") {
+    if (detail.release === true) return text.claim.released;
+    return [detail.job, detail.welder].filter(Boolean).join(", ");
+  }
   if (kind === "person-purge") {
     return (detail.purge as { end?: boolean }).end ? text.events.ended : "";
   }

@@ -154,6 +154,7 @@ function Picked(props: LookBackProps) {
 function Fetched({ id, from, to }: { id: string; from: number; to: number }) {
   const [answer, setAnswer] = useState<Answer<Report> | null>(null);
   const [history, setHistory] = useState<History | null>(null);
+  const [round, setRound] = useState(0);
   useEffect(() => {
     let stopped = false;
     void getLookBack(id, from, to).then(async (found) => {
@@ -166,7 +167,7 @@ function Fetched({ id, from, to }: { id: string; from: number; to: number }) {
     return () => {
       stopped = true;
     };
-  }, []);
+  }, [round]);
   if (!answer) {
     return (
       <p class="empty" role="status">
@@ -175,5 +176,11 @@ function Fetched({ id, from, to }: { id: string; from: number; to: number }) {
     );
   }
   if (!answer.ok) return <ProblemNote answer={answer} />;
-  return <Sheet report={answer.value} history={history} />;
+  return (
+    <Sheet
+      report={answer.value}
+      history={history}
+      onClaimed={() => setRound((before) => before + 1)}
+    />
+  );
 }

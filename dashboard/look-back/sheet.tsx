@@ -9,11 +9,18 @@ import { lookBackWords as text } from "../language/look-back-words.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { ChartCard } from "./chart-card.tsx";
+import { ClaimCard } from "./claim-card.tsx";
 import { AlarmList, EventList } from "./lists.tsx";
 import { barParts, nothingRecorded, verdictLines } from "./verdict.ts";
 
 /** The one sheet: verdict, flow against its window, what happened, what cannot be seen. */
-export function Sheet({ report, history }: { report: Report; history: History | null }) {
+export function Sheet(props: {
+  report: Report;
+  history: History | null;
+  /** Something was claimed: the record is to be read again. */
+  onClaimed: () => void;
+}) {
+  const { report, history, onClaimed } = props;
   const zone = timeZone.value;
   const now = nowS.peek();
   const { record, cylinder } = report;
@@ -63,6 +70,7 @@ export function Sheet({ report, history }: { report: Report; history: History | 
         <EventList report={report} moment={moment} />
         <AlarmList report={report} moment={moment} />
       </div>
+      <ClaimCard report={report} moment={moment} onClaimed={onClaimed} />
       <section class="card look-blind" aria-labelledby="blind-title">
         <h3 id="blind-title">{text.blind.title}</h3>
         {verdict === "not-short" && <p>{text.blind.elsewhere}</p>}

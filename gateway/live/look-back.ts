@@ -1,6 +1,7 @@
 import type { LookBack } from "@leeward/shared-core/api/look-back.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import type { PersonEntry } from "@leeward/shared-core/estimation/engine.ts";
+import { type Claim, withClaims } from "@leeward/shared-core/record/claims.ts";
 import { type JobSpan, jobSpans } from "@leeward/shared-core/record/jobs.ts";
 import {
   type ShieldingRecord,
@@ -17,11 +18,22 @@ const mostEvents = 5000;
 /** A sample stands for at most so long: those before a span that still hold in it, s. */
 const leadS = 40;
 
+/** Kind of journal entry with which gas is given to a job afterwards; its detail is a `Claim`. */
+export const CLAIMED = "gas-claimed";
+
 /** Kinds of journal entries that make the story of a weld. */
 const storyKinds = [
   ...["swap", "re-dial", "valve-closed", "valve-opened", "line-bled", "line-left-under-pressure"],
   ...["sensor-fault", "sensor-ok", "gas-on", "gas-off", "arc-on", "arc-off", "gasless-ended"],
-  ...["person-swap", "person-undo", "person-reading", "person-purge", "person-job", "description"],
+  ...[
+    CLAIMED,
+    "person-swap",
+    "person-undo",
+    "person-reading",
+    "person-purge",
+    "person-job",
+    "description",
+  ],
 ];
 
 type Store = Pick<GatewayStore, "journal" | "flowSamples" | "alarms" | "descriptions" | "rack">;
@@ -83,8 +95,8 @@ export async function recordOf(
   return { record: shieldingRecord({ ...span, samples, windows, arcs }), windows };
 }
 
-/** Jobs of a station that reach into a span, rising. */
-export async function jobsOf(
+/** Jobs of a station that reach into a span, as told at the time, rising. */
+export async function toldJobs(
   store: Pick<GatewayStore, "journal">,
   station: Pick<StationRecord, "site" | "station">,
   { from, to }: Span,
@@ -96,6 +108,25 @@ export async function jobsOf(
     .sort((a, b) => a.t - b.t)
     .map(({ t, detail }) => ({ t, job: detail.job as NonNullable<PersonEntry["job"]> }));
   return jobSpans(entries).filter((job) => job.to === null || job.to > from);
+}
+
+/** Jobs of a station that reach into a span, with what was claimed afterwards, rising. */
+export async function jobsOf(
+  store: Pick<GatewayStore, "journal">,
+  station: Pick<StationRecord, "site" | "station">,
+  span: Span,
+): Promise<JobSpan[]> {
+  const told = await toldJobs(store, station, span);
+  // A claim is said after what it is about.
+  const said = await store.journal({
+    ...{ site: station.site, station: station.station, kinds: [CLAIMED] },
+    ...{ from: span.from, to: Number.MAX_SAFE_INTEGER, limit: mostEvents },
+  });
+  const claims = said
+    .sort((a, b) => a.id - b.id)
+    .map(({ detail }) => detail as unknown as Claim)
+    .filter((claim) => claim.from < span.to && claim.to > span.from);
+  return withClaims(told, claims);
 }
 
 /** Everything that one page about the past of a station needs. */

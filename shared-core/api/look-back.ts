@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { saidAlarmSchema } from "../alarms/language/said.ts";
+import { momentSchema } from "../documents/common.ts";
 import { prioritySchema } from "../estimation/estimate.ts";
 
 /** What was recorded of a station from one moment to another, and what it says of the gas. Unix s; `metric20`. */
@@ -59,8 +60,26 @@ export const jobSpanSchema = z
     welder: z.string().nullable(),
     wps: z.string().nullable(),
     gasless: z.boolean(),
+    /** Who claimed it afterwards; left out where it was told at the time. */
+    claimedBy: z.string().optional(),
   })
   .meta({ id: "JobSpan" });
+
+/** Gas without a job is given to one, or to a welder, afterwards; `release` takes that back. */
+export const claimEntrySchema = z
+  .strictObject({
+    from: momentSchema,
+    to: momentSchema,
+    job: z.string().trim().min(1).max(120).optional(),
+    welder: z.string().trim().min(1).max(120).optional(),
+    by: z.string().max(120).optional(),
+    release: z.boolean().optional(),
+  })
+  .refine(({ job, welder, release }) => release === true || (job ?? welder) !== undefined, {
+    message: "says for nobody: give job, welder, or release",
+  })
+  .meta({ id: "ClaimEntry" });
+export type ClaimEntry = z.infer<typeof claimEntrySchema>;
 
 export const lookBackSchema = z
   .object({

@@ -10,6 +10,8 @@ export interface JobSpan {
   /** Welding procedure specification, where the procedure named one. */
   wps: string | null;
   gasless: boolean;
+  /** Who claimed it afterwards, empty where no name was given; left out where it was told at the time. */
+  claimedBy?: string | undefined;
 }
 
 /**

@@ -8,6 +8,7 @@ export const ledger = {
   when: "When",
   job: "Job",
   unassigned: "unassigned",
+  claim: "claim",
   starts: "Gas-on spells",
   gasOn: "Gas on for",
   used: "Used (95 %)",

@@ -10,6 +10,7 @@ export const ledger: typeof english = {
   when: "Wann",
   job: "Auftrag",
   unassigned: "nicht zugeordnet",
+  claim: "zuordnen",
   starts: "Gasstarts",
   gasOn: "Gas an für",
   used: "Verbraucht (95 %)",

@@ -10,6 +10,7 @@ export const ledger: typeof english = {
   when: "Cuándo",
   job: "Trabajo",
   unassigned: "sin asignar",
+  claim: "asignar",
   starts: "Arranques de gas",
   gasOn: "Gas abierto",
   used: "Usado (95 %)",

@@ -96,6 +96,53 @@ test("picked by station and time; the address can be passed on", async () => {
   await page.context().close();
 }, 90_000);
 
+test("gas without a job is given to one, and taken back", async () => {
+  const { now } = await getList(gateway.url);
+  const to = Math.floor(now / 60) * 60 - 120;
+  const id = "boatyard.hull-bay";
+  const from = to - 1500;
+  const page = await open(`#/look-back/${id}?from=${from}&to=${to}`, "phone");
+  const before = await report(id, from, to + 60);
+  const card = page.locator(".look-claim");
+  const spells = card.locator("[data-spell]");
+  await spells.first().waitFor();
+  const count = before.record.spells.filter(
+    (spell) => !before.jobs.some((job) => job.job !== null && job.from <= spell.from),
+  ).length;
+  expect(await spells.count()).toBe(Math.min(10, count));
+  await card.getByRole("button", { name: /^Give (all|it)/ }).click();
+  const dialog = page.getByRole("dialog");
+  const save = dialog.getByRole("button", { name: "Give it" });
+  expect(await save.isDisabled()).toBe(true);
+  await dialog.getByLabel("Job").fill("keel 7");
+  await dialog.getByLabel("Said by").fill("Grace");
+  expect(await violations(page)).toEqual([]);
+  await save.click();
+  await card.locator('[data-claimed="keel 7"]').first().waitFor();
+  expect(await spells.count()).toBe(0);
+  expect(await violations(page)).toEqual([]);
+  await page.screenshot({ path: join(artefacts, "look-back-claimed.png"), fullPage: true });
+  const after = await report(id, from, to + 60);
+  expect(after.jobs.filter((job) => job.claimedBy === "Grace").length).toBeGreaterThan(0);
+  const rows = await fetch(
+    `${gateway.url}/api/v1/sites/boatyard/ledger?from=${from}&to=${to}&by=job`,
+  );
+  const ledger = (await rows.json()) as {
+    rows: { job: string | null; litres: { mean: number } }[];
+  };
+  const mine = ledger.rows.filter((row) => row.job === "keel 7");
+  expect(mine.reduce((sum, row) => sum + row.litres.mean, 0)).toBeGreaterThan(0);
+  for (let left = await card.locator("[data-claimed]").count(); left > 0; left--) {
+    await card
+      .getByRole("button", { name: /^Take back/ })
+      .first()
+      .click();
+    await expect.poll(() => card.locator("[data-claimed]").count()).toBe(left - 1);
+  }
+  await spells.first().waitFor();
+  await page.context().close();
+}, 60_000);
+
 test("prints on one sheet, light on a dark screen too", async () => {
   const page = await open("#/look-back/boatyard.hull-bay", "laptop", "dark");
   await page.locator(".look-chart canvas").first().waitFor();

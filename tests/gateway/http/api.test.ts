@@ -90,6 +90,34 @@ async function liveStation() {
   await running.gateway.sink.flush();
 }
 
+describe("gas without a job", () => {
+  it("is claimed afterwards, journalled, and taken back; what was told at the time stands", async () => {
+    await liveStation();
+    const claim = (body: Record<string, unknown>) => post("north.bay-3/claims", body);
+    const jobs = async () => {
+      const query = `from=${t0}&to=${t0 + 600}`;
+      const response = await fetch(`${base}/api/v1/stations/north.bay-3/jobs?${query}`);
+      return ((await response.json()) as { jobs: unknown[] }).jobs;
+    };
+    const span = { from: t0, to: t0 + 600 };
+    expect((await claim(span)).status).toBe(422);
+    expect((await claim({ ...span, to: t0 + 1e6, job: "keel 7" })).status).toBe(400);
+    const nothing = await claim({ from: t0 - 600, to: t0 - 10, job: "keel 7" });
+    expect((await problemOf(nothing)).type).toBe("/problems/nothing-to-do");
+    const answer = await claim({ ...span, job: "keel 7", welder: "Ada", by: "Grace" });
+    expect(answer.status).toBe(201);
+    const claimed = { ...span, job: "keel 7", welder: "Ada", wps: null, gasless: false };
+    expect(await jobs()).toEqual([{ ...claimed, claimedBy: "Grace" }]);
+    const [entry] = await running.store.journal({
+      ...{ site: "north", station: "bay-3", kinds: ["gas-claimed"] },
+      ...{ from: t0, to: t0 + 1e6, limit: 5 },
+    });
+    expect(entry?.detail).toMatchObject({ ...span, job: "keel 7", by: "Grace", release: false });
+    expect((await claim({ ...span, from: t0 + 300, release: true })).status).toBe(201);
+    expect(await jobs()).toEqual([{ ...claimed, to: t0 + 300, claimedBy: "Grace" }]);
+  });
+});
+
 describe("stations", () => {
   it("are put, got and listed with the latest estimate", async () => {
     await liveStation();
