@@ -2,6 +2,7 @@ import type { DropState } from "./drop-state.ts";
 import type { StationEvent } from "./estimate.ts";
 import { defaultGap } from "./line-flow.ts";
 import type { DropPlan } from "./plan.ts";
+import { belowRest, stillFlows } from "./still-flowing.ts";
 import { addToTrend, createTrend } from "./trend.ts";
 
 /** Closure of a regulator's seat after gas-off, with its tail, s. */
@@ -49,7 +50,8 @@ export function takeLine(
       ending ? Math.max(3 * sigma, 600) : Math.max(1.5 * sigma, 300),
       gapS,
     );
-    remember(plan, state);
+    if (stillFlows(plan, state, t)) return { on: true, t: state.offSince! };
+    remember(plan, state, t);
     if (state.on === true && pa < 0.01e5 && plan.tap !== "hose") return { on: false, t };
     return state.on === null ? settleStart(plan, state, t, gapS) : null;
   }
@@ -164,9 +166,9 @@ function plausibleFlow(plan: DropPlan, state: DropState, pa: number): boolean {
   return plan.tap === "hose" || state.idlePa === null || pa > 0.6 * state.idlePa;
 }
 
-function remember(plan: DropPlan, state: DropState): void {
+function remember(plan: DropPlan, state: DropState, t: number): void {
   if (state.anchorCount < 3) return;
-  if (state.on === false) state.idlePa = state.anchorPa;
+  if (state.on === false && !belowRest(plan, state, t)) state.idlePa = state.anchorPa;
   if (state.on === true && state.anchorPa !== null && plausibleFlow(plan, state, state.anchorPa)) {
     state.flowPa = state.anchorPa;
   }

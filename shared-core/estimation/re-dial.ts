@@ -119,6 +119,46 @@ export function watchLevel(
   return { stepPa: step, t: began };
 }
 
+/** Step, as a share of the gap, above which a preset regulator leaves no doubt that the flow changed. */
+const LARGE_STEP = 0.3;
+
+/** Logarithm of new over old flow for each share of the gap that may be droop. */
+const logAtStep =
+  (u: number) =>
+  (part: number): number =>
+    Math.log(Math.min(Math.max(1 - u / Math.max(part, 0.15), 0.3), 2.5));
+
+/**
+ * A rise of more than `LARGE_STEP` of the gap: the droop must be more of the gap than the rise is,
+ * and no more than all of it, which leaves the flow little room. Mean and 1 sigma over what is left.
+ */
+function largeRise(
+  u: number,
+  share: number,
+  spread: number,
+): { log: number; sigma: number; sure: boolean } | null {
+  const logAt = logAtStep(u);
+  let weights = 0;
+  let sum = 0;
+  let squares = 0;
+  for (let part = 0.025; part < 1; part += 0.05) {
+    if (part < u) continue;
+    const weight = Math.exp(-0.5 * ((part - share) / spread) ** 2);
+    const log = logAt(part);
+    weights += weight;
+    sum += weight * log;
+    squares += weight * log * log;
+  }
+  // What was learnt of the droop speaks against a turned float of this size.
+  if (weights < 1e-3) return null;
+  const mean = sum / weights;
+  return {
+    log: mean,
+    sigma: Math.sqrt(Math.max(squares / weights - mean * mean, 0)) + 0.03,
+    sure: true,
+  };
+}
+
 /** What a step says about the flow: the logarithm of new over old, with its 1 sigma; null: no turned float. */
 export function turnedBy(
   plan: DropPlan,
@@ -131,8 +171,11 @@ export function turnedBy(
   // More than droop can do: the delivery pressure was changed.
   if (u > 0.75 || u < -1.5) return null;
   const [share, spread] = state.droopShare;
-  const logAt = (part: number): number =>
-    Math.log(Math.min(Math.max(1 - u / Math.max(part, 0.15), 0.3), 2.5));
+  if (u > LARGE_STEP && plan.regulator?.adjust !== "screw") {
+    const large = largeRise(u, share, spread);
+    if (large !== null) return large;
+  }
+  const logAt = logAtStep(u);
   const log = logAt(share);
   // Droop alone cannot be more than the gap.
   const sigma = Math.abs(logAt(share - spread) - logAt(Math.min(share + spread, 1))) / 1.5 + 0.01;
@@ -140,7 +183,7 @@ export function turnedBy(
   const screw = plan.regulator?.adjust === "screw";
   return screw
     ? { log: 0.5 * log, sigma: Math.abs(log) + 0.01, sure: false }
-    : { log, sigma, sure: Math.abs(u) > 0.3 };
+    : { log, sigma, sure: Math.abs(u) > LARGE_STEP };
 }
 
 /** A turn that the cylinder has measured teaches how much of the gap is droop. */
