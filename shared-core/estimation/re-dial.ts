@@ -119,6 +119,32 @@ export function watchLevel(
   return { stepPa: step, t: began };
 }
 
+/** A regulator that droops by less of its gap than this is not known. */
+const LEAST_DROOP = 0.1;
+
+/**
+ * Whether the line stands too still for a flow that changed as the cylinder's pressure has it:
+ * whatever flows makes the regulator droop, be it little.
+ *
+ * @param log logarithm of new over old flow
+ * @param ageS for how long it would flow so, s
+ */
+export function lineStandsStill(state: DropState, log: number, ageS: number): boolean {
+  const { gapPa, refPa, turn } = state;
+  if (gapPa === null || refPa === null || turn !== null) return false;
+  if (state.gaps < 2 || state.meanCount < 3) return false;
+  // The level has to be older than the change.
+  if (state.refCount < Math.min(ageS, 20)) return false;
+  const [share, spread] = state.droopShare;
+  const least = Math.max(LEAST_DROOP, share - 2 * spread) * gapPa * (1 - Math.exp(log));
+  const step = state.meanPa - refPa;
+  const unsure = Math.max(
+    3 * Math.sqrt(state.noise / state.meanCount + 2 * SPELL_PA ** 2),
+    0.02 * gapPa,
+  );
+  return Math.abs(least) - step * Math.sign(least) > unsure;
+}
+
 /** Step, as a share of the gap, above which a preset regulator leaves no doubt that the flow changed. */
 const LARGE_STEP = 0.3;
 

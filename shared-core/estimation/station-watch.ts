@@ -10,7 +10,7 @@ import { addVariance, FIRST_DROP, variance } from "./cylinder-filter.ts";
 import { hasLine } from "./drop-state.ts";
 import type { Update } from "./filter-update.ts";
 import type { SupplyPlan } from "./plan.ts";
-import { learnShare, turnedBy, watchLevel } from "./re-dial.ts";
+import { learnShare, lineStandsStill, turnedBy, watchLevel } from "./re-dial.ts";
 import { learnSeat } from "./regulator-hold.ts";
 import { addSpell, medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
@@ -24,7 +24,7 @@ const TOGGLE_OFF_RATIO = 16;
 const DIAL_RATIO = 30;
 const TOGGLE_WINDOW_S = 90;
 const TOGGLE_CALM_S = 120;
-/** Without a line sensor a turned float must show for this long within one spell of gas-on, s. */
+/** What the cylinder alone says of a turned float must show for this long, s; without a line sensor within one spell of gas-on. */
 const UNSEEN_DIAL_S = 180;
 /** … by this much at least (logarithm): heat that the model misses looks like a smaller turn. */
 const UNSEEN_DIAL_LOG = 0.15;
@@ -215,6 +215,9 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
   for (const candidate of state.candidates) {
     if (candidate.kind !== "dial" || candidate.drop !== i || t - candidate.t < leastS) continue;
     const judged = judge(candidate, -2.5, 1.5);
+    // The line does not answer: then the cylinder has to say so for as long as it must alone.
+    const ageS = t - candidate.t;
+    if (ageS < UNSEEN_DIAL_S && lineStandsStill(state.drops[i]!, judged.size, ageS)) continue;
     if (judged.ratio - offRatio > ratio && Math.abs(judged.size) > least) {
       ratio = judged.ratio - offRatio;
       size = judged.size;
