@@ -25,6 +25,7 @@ import { fitLiquid, leaveLiquid, liquidEnd } from "./liquid.ts";
 import type { SupplyPlan } from "./plan.ts";
 import type { EngineState } from "./supply-state.ts";
 import { judgeFill, newCylinder } from "./told-watch.ts";
+import { takeStep } from "./wall-steps.ts";
 
 /** Largest flow that anybody draws from one station, mol/s: about 120 L/min, a wide open purge. */
 const LARGEST_MOL_PER_S = 120 / 60 / 24;
@@ -365,7 +366,9 @@ export function takeWallTemperature(
   }
   cylinder.wallK = kelvin;
   cylinder.wallT = t;
-  const update = updateWall(plan.filter, filter, kelvin, Math.sqrt(cylinder.wallNoise), 6);
+  const told = takeStep(cylinder.wallSteps, kelvin);
+  const sigma = Math.max(Math.sqrt(cylinder.wallNoise), told.sigmaK);
+  const update = updateWall(plan.filter, filter, told.kelvin, sigma, 6);
   cylinder.wallRefused = update.accepted ? 0 : cylinder.wallRefused + 1;
   if (cylinder.wallRefused >= 15) {
     // A probe that lastingly disagrees with what the pressure shows has come off, or was warmed.

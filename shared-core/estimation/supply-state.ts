@@ -16,6 +16,7 @@ import { createReserve, type ReserveState } from "./reserve-watch.ts";
 import { createSpells, type SpellState } from "./spells.ts";
 import { createTold, type ToldState } from "./told-watch.ts";
 import { createTrend, type TrendState } from "./trend.ts";
+import { createWallSteps, type WallSteps } from "./wall-steps.ts";
 
 /** What is remembered of the cylinder side besides the filter; plain data. */
 export interface CylinderState {
@@ -34,6 +35,7 @@ export interface CylinderState {
   previous: number[];
   wallNoise: number;
   wallPrevious: number[];
+  wallSteps: WallSteps;
   /** Readings in a row that ask for another regime, their kind, start and last value. */
   suspect: { kind: "fall" | "rise"; count: number; t: number; pa: number } | null;
   /** Gap before the first of them, s. */
@@ -164,6 +166,7 @@ export function createState(plan: SupplyPlan, every: number): EngineState {
       previous: [],
       wallNoise: 0.1 ** 2,
       wallPrevious: [],
+      wallSteps: createWallSteps(),
       suspect: null,
       suspectGapS: 0,
       lowPa: 0,
