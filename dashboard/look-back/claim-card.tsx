@@ -52,30 +52,6 @@ export function ClaimCard(props: {
         <>
           <h3 id="claim-title">{text.claim.title}</h3>
           <p class="quiet">{text.claim.intro}</p>
-          <ul class="look-list look-claims">
-            {spells.slice(0, MOST).map((spell) => (
-              <li key={spell.from} data-spell={spell.from}>
-                <span>
-                  {text.claim.spell(
-                    moment(spell.from),
-                    moment(spell.to),
-                    volumeText(spell.litres, units.value),
-                  )}
-                </span>
-                {spells.length > 1 && (
-                  <button
-                    type="button"
-                    class="button button-glove"
-                    onClick={() => setOpen({ from: spell.from, to: spell.to })}
-                  >
-                    {text.claim.give}
-                    <span class="visually-hidden">: {moment(spell.from)}</span>
-                  </button>
-                )}
-              </li>
-            ))}
-          </ul>
-          {spells.length > MOST && <p class="quiet">{text.claim.more(spells.length - MOST)}</p>}
           <button
             type="button"
             class="button button-glove"
@@ -83,6 +59,33 @@ export function ClaimCard(props: {
           >
             {text.claim.all(spells.length)}
           </button>
+          {spells.length > 1 && (
+            <details>
+              <summary>{text.claim.each}</summary>
+              <ul class="look-list look-claims">
+                {spells.slice(0, MOST).map((spell) => (
+                  <li key={spell.from} data-spell={spell.from}>
+                    <span>
+                      {text.claim.spell(
+                        moment(spell.from),
+                        moment(spell.to),
+                        volumeText(spell.litres, units.value),
+                      )}
+                    </span>
+                    <button
+                      type="button"
+                      class="button button-glove"
+                      onClick={() => setOpen({ from: spell.from, to: spell.to })}
+                    >
+                      {text.claim.give}
+                      <span class="visually-hidden">: {moment(spell.from)}</span>
+                    </button>
+                  </li>
+                ))}
+              </ul>
+              {spells.length > MOST && <p class="quiet">{text.claim.more(spells.length - MOST)}</p>}
+            </details>
+          )}
         </>
       )}
       {given.length > 0 && (

@@ -2,8 +2,10 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { setupWords } from "../language/setup-words.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
+import { ChainSection } from "./chain-section.tsx";
 import { Chosen, optionsOf, Ticked } from "./inputs.tsx";
 import { MailFields } from "./mail-fields.tsx";
+import { OutsideSection } from "./outside-section.tsx";
 import {
   type DeliverySettings,
   getDelivery,
@@ -130,6 +132,8 @@ export function DeliverySection() {
           {text.first} {text.mailNeeds}
         </p>
       </fieldset>
+      <OutsideSection settings={settings} />
+      <ChainSection settings={settings} change={change} />
       <QuietHours settings={settings} change={change} />
       <MailFields settings={settings} change={change} />
       <div class="field">

@@ -30,12 +30,23 @@ export const putSite = (document: SiteDocument, version: number) =>
 export interface DeliverySettings {
   [key: string]: unknown;
   contacts: { id: string; name: string; ways: { [key: string]: unknown; kind: string }[] }[];
-  chains: { [key: string]: unknown }[];
+  chains: DeliveryChain[];
+  /** Local time of the daily digest; null where none is sent. */
+  digestAt: string | null;
+  digestTo: string[];
   quietHours: { from: string; to: string } | null;
   publicUrl: string | null;
   /** `mailto:` or https address that push services may write to. */
   pushSubject: string | null;
   smtp: MailServer | null;
+}
+
+/** Which alarms, of which stations (all where left out), and who hears of them after how long. */
+export interface DeliveryChain {
+  [key: string]: unknown;
+  priorities: ("high" | "medium" | "low")[];
+  stations?: string[];
+  steps: { afterS: number; contacts: string[] }[];
 }
 
 export interface MailServer {
@@ -70,6 +81,20 @@ export interface SentMessage {
   state: "waiting" | "delivered" | "failed" | "cancelled";
   lastError: string | null;
 }
+
+/** A message in the outbox; times RFC 3339. */
+export interface OutboxMessage extends SentMessage {
+  kind: string;
+  contact: string;
+  line: string;
+  created: string;
+  due: string;
+  attempts: number;
+}
+
+/** The newest messages, however far they got. */
+export const getOutbox = (limit: number) =>
+  request<{ messages: OutboxMessage[] }>(`notify/outbox?limit=${limit}`);
 
 export const getSent = (ids: readonly string[]) =>
   request<{ messages: SentMessage[] }>(`notify/outbox?${ids.map((id) => `id=${id}`).join("&")}`);

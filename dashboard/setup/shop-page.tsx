@@ -8,6 +8,7 @@ import { words } from "../language/words.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { DeliverySection } from "./delivery-section.tsx";
 import { Chosen } from "./inputs.tsx";
+import { OutboxSection } from "./outbox-section.tsx";
 import { getSite, putSite } from "./setup-api.ts";
 import { type Span, SpanList } from "./span-list.tsx";
 
@@ -137,6 +138,7 @@ export function ShopPage() {
         </div>
       </div>
       <DeliverySection />
+      <OutboxSection />
     </>
   );
 }

@@ -118,6 +118,7 @@ export const lookBack = {
   },
   claim: {
     title: "Gas without a job",
+    each: "One by one",
     intro: "Gas flowed and nobody had told a job. Give it to one; the journal keeps who did.",
     spell: (from: string, to: string, volume: string) => `${from} to ${to}, ${volume}`,
     give: "Give to a job",

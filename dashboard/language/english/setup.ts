@@ -348,10 +348,64 @@ export const setup = {
     mailPassword: "Password",
     pushSubject: "E-mail address that push services may write to",
     saveDelivery: "Save who hears of it",
-    first:
-      "The first contact hears of every alarm at once; chains of escalation are set by the API.",
+    first: "A first contact hears of every alarm at once, until another chain is set below.",
     mailNeeds:
       "E-mail needs a mail server, and messages on phones an address that their services may write to: both below.",
+  },
+  chains: {
+    title: "Who hears of which alarm",
+    intro:
+      "The first chain that fits an alarm is taken. Later steps are taken back as soon as somebody has seen it, or it has gone.",
+    none: "No chain yet: what happens goes into the daily digest at most.",
+    chain: (n: number) => `Chain ${n}`,
+    step: (chain: number, n: number) => `step ${n} of chain ${chain}`,
+    priorities: { high: "urgent alarms", medium: "alarms for soon", low: "alarms to plan for" },
+    allStations: "Of all stations",
+    after: "Hears of it",
+    atOnce: "at once",
+    minutes: (n: number) => `after ${n} min, if nobody has seen it`,
+    nobody: "Nobody is ticked: this step reaches nobody.",
+    add: "Add a chain",
+    remove: "Remove chain",
+    addStep: "Add a step",
+    removeStep: "Remove step",
+    digest: "Daily digest",
+    digestNote:
+      "What no chain takes goes out together once a day, with a line left under pressure.",
+    digestOn: "Send a digest",
+    digestAt: "At",
+  },
+  outbox: {
+    title: "Messages on their way",
+    intro: "The newest messages, tests and digests with them, and how far each got.",
+    none: "Nothing was sent yet.",
+    to: (contact: string, way: string, time: string) => `to ${contact}, ${way}, ${time}`,
+    due: (time: string) => `until ${time}`,
+    attempts: (n: number) => `(${n} attempts)`,
+    again: "Look again",
+  },
+  outside: {
+    title: "Test it from outside",
+    intro:
+      "Switch the shop's Wi-Fi off on the phone, send the test above, and read it there: the text must be whole. Then open its link.",
+    needs: {
+      push: "The phone must once have opened this page over https, to take messages. Then the gateway needs a way out to the push service; nothing of the shop has to be reachable.",
+      email:
+        "The gateway needs a way out to the mail server. Nothing of the shop has to be reachable, and no https.",
+      webhook:
+        "The gateway must reach the address. Outside the shop let it be https, or others read along.",
+      mqtt: "Whoever listens must reach the broker: stays within the shop unless you open it.",
+      node: "Stays within the shop.",
+    },
+    reach: {
+      none: "Messages carry no link: the address of this dashboard is not given below. Their text is complete without it.",
+      plain:
+        "The link goes over plain http: outside, others can read along. Put https before the dashboard.",
+      local:
+        "The link names an address that only the shop's own network knows: it does not open outside, the text arrives all the same.",
+      outside:
+        "The link is an https address: it should open outside. Only the test from there shows it.",
+    },
   },
   push: {
     title: "Messages on this device",

@@ -121,6 +121,7 @@ export const lookBack: typeof english = {
   },
   claim: {
     title: "Gas ohne Auftrag",
+    each: "Einzeln",
     intro:
       "Gas strömte, und niemand hatte einen Auftrag gemeldet. Es lässt sich einem geben; das Journal hält fest, wer das tat.",
     spell: (from, to, volume) => `${from} bis ${to}, ${volume}`,

@@ -361,9 +361,68 @@ export const setup: SetupWords = {
     pushSubject: "E-Mail-Adresse, an die Push-Dienste schreiben dürfen",
     saveDelivery: "Speichern, wer davon erfährt",
     first:
-      "Der erste Kontakt erfährt sofort von jedem Alarm; Ketten der Weitergabe werden über die API gesetzt.",
+      "Ein erster Kontakt erfährt sofort von jedem Alarm, bis unten eine andere Kette gesetzt ist.",
     mailNeeds:
       "E-Mail braucht einen Mailserver, Nachrichten aufs Telefon eine Adresse, an die ihre Dienste schreiben dürfen: beides unten.",
+  },
+  chains: {
+    title: "Wer von welchem Alarm erfährt",
+    intro:
+      "Die erste Kette, die zu einem Alarm passt, gilt. Spätere Schritte werden zurückgenommen, sobald jemand ihn gesehen hat oder er vorbei ist.",
+    none: "Noch keine Kette: Was geschieht, steht höchstens in der täglichen Sammelmeldung.",
+    chain: (n) => `Kette ${n}`,
+    step: (chain, n) => `Schritt ${n} der Kette ${chain}`,
+    priorities: {
+      high: "dringende Alarme",
+      medium: "Alarme für bald",
+      low: "Alarme zum Einplanen",
+    },
+    allStations: "Von allen Plätzen",
+    after: "Erfährt davon",
+    atOnce: "sofort",
+    minutes: (n) => `nach ${n} min, wenn niemand ihn gesehen hat`,
+    nobody: "Niemand ist angekreuzt: Dieser Schritt erreicht niemanden.",
+    add: "Kette hinzufügen",
+    remove: "Kette entfernen",
+    addStep: "Schritt hinzufügen",
+    removeStep: "Schritt entfernen",
+    digest: "Tägliche Sammelmeldung",
+    digestNote:
+      "Was keine Kette nimmt, geht einmal am Tag gesammelt hinaus, mit einer Leitung, die unter Druck blieb.",
+    digestOn: "Sammelmeldung senden",
+    digestAt: "Um",
+  },
+  outbox: {
+    title: "Nachrichten unterwegs",
+    intro: "Die neuesten Nachrichten, auch Proben und Sammelmeldungen, und wie weit jede kam.",
+    none: "Noch wurde nichts gesendet.",
+    to: (contact, way, time) => `an ${contact}, ${way}, ${time}`,
+    due: (time) => `bis ${time}`,
+    attempts: (n) => `(${n} Versuche)`,
+    again: "Noch einmal nachsehen",
+  },
+  outside: {
+    title: "Von außen erproben",
+    intro:
+      "Am Telefon das WLAN der Werkstatt ausschalten, oben die Probe senden und sie dort lesen: Der Text muss vollständig sein. Dann den Link öffnen.",
+    needs: {
+      push: "Das Telefon muss diese Seite einmal über https geöffnet haben, um Nachrichten anzunehmen. Danach braucht das Gateway einen Weg hinaus zum Push-Dienst; nichts in der Werkstatt muss erreichbar sein.",
+      email:
+        "Das Gateway braucht einen Weg hinaus zum Mailserver. Nichts in der Werkstatt muss erreichbar sein, auch kein https.",
+      webhook:
+        "Das Gateway muss die Adresse erreichen. Außerhalb der Werkstatt sollte sie https sein, sonst lesen andere mit.",
+      mqtt: "Wer zuhört, muss den Broker erreichen: Das bleibt in der Werkstatt, solange ihn niemand öffnet.",
+      node: "Bleibt in der Werkstatt.",
+    },
+    reach: {
+      none: "Nachrichten tragen keinen Link: Die Adresse dieser Anzeige ist unten nicht angegeben. Der Text ist ohne ihn vollständig.",
+      plain:
+        "Der Link geht über einfaches http: Draußen können andere mitlesen. Https vor die Anzeige setzen.",
+      local:
+        "Der Link nennt eine Adresse, die nur das Netz der Werkstatt kennt: Draußen öffnet er sich nicht, der Text kommt trotzdem an.",
+      outside:
+        "Der Link ist eine https-Adresse: Er sollte sich draußen öffnen. Nur die Probe von dort zeigt es.",
+    },
   },
   push: {
     title: "Nachrichten auf diesem Gerät",

@@ -121,6 +121,7 @@ export const lookBack: typeof english = {
   },
   claim: {
     title: "Gas sin trabajo",
+    each: "Uno por uno",
     intro:
       "Fluyó gas y nadie había dicho un trabajo. Asígnelo a uno; el diario guarda quién lo hizo.",
     spell: (from, to, volume) => `de ${from} a ${to}, ${volume}`,

@@ -354,9 +354,68 @@ export const setup: SetupWords = {
     pushSubject: "Correo al que pueden escribir los servicios de mensajes",
     saveDelivery: "Guardar quién se entera",
     first:
-      "El primer contacto se entera de cada alarma al momento; las cadenas de aviso se ponen por la API.",
+      "El primer contacto se entera de cada alarma al momento, hasta que abajo se ponga otra cadena.",
     mailNeeds:
       "El correo necesita un servidor, y los mensajes al teléfono una dirección a la que puedan escribir sus servicios: las dos cosas, abajo.",
+  },
+  chains: {
+    title: "Quién se entera de qué alarma",
+    intro:
+      "Vale la primera cadena que encaja con la alarma. Los pasos siguientes se retiran en cuanto alguien la ha visto o ha pasado.",
+    none: "Aún no hay cadena: lo que ocurra irá, como mucho, en el resumen diario.",
+    chain: (n) => `Cadena ${n}`,
+    step: (chain, n) => `paso ${n} de la cadena ${chain}`,
+    priorities: {
+      high: "alarmas urgentes",
+      medium: "alarmas para pronto",
+      low: "alarmas para planificar",
+    },
+    allStations: "De todos los puestos",
+    after: "Se entera",
+    atOnce: "al momento",
+    minutes: (n) => `después de ${n} min, si nadie la ha visto`,
+    nobody: "No hay nadie marcado: este paso no llega a nadie.",
+    add: "Añadir una cadena",
+    remove: "Quitar la cadena",
+    addStep: "Añadir un paso",
+    removeStep: "Quitar el paso",
+    digest: "Resumen diario",
+    digestNote:
+      "Lo que ninguna cadena recoge sale junto una vez al día, con una línea que quedó con presión.",
+    digestOn: "Enviar un resumen",
+    digestAt: "A las",
+  },
+  outbox: {
+    title: "Mensajes en camino",
+    intro: "Los mensajes más nuevos, también pruebas y resúmenes, y hasta dónde llegó cada uno.",
+    none: "Aún no se envió nada.",
+    to: (contact, way, time) => `para ${contact}, ${way}, ${time}`,
+    due: (time) => `hasta ${time}`,
+    attempts: (n) => `(${n} intentos)`,
+    again: "Mirar de nuevo",
+  },
+  outside: {
+    title: "Probarlo desde fuera",
+    intro:
+      "Apague en el teléfono la wifi del taller, envíe arriba la prueba y léala allí: el texto debe estar completo. Después abra su enlace.",
+    needs: {
+      push: "El teléfono debe haber abierto una vez esta página por https para recibir mensajes. Luego la pasarela necesita salida hacia el servicio de avisos; nada del taller tiene que ser accesible.",
+      email:
+        "La pasarela necesita salida hacia el servidor de correo. Nada del taller tiene que ser accesible, ni hace falta https.",
+      webhook:
+        "La pasarela debe llegar a la dirección. Fuera del taller conviene que sea https, o otros leerán el contenido.",
+      mqtt: "Quien escuche debe llegar al broker: se queda en el taller mientras nadie lo abra.",
+      node: "Se queda en el taller.",
+    },
+    reach: {
+      none: "Los mensajes no llevan enlace: la dirección de este panel no está puesta abajo. Su texto está completo sin él.",
+      plain:
+        "El enlace va por http sin cifrar: fuera, otros pueden leerlo. Ponga https delante del panel.",
+      local:
+        "El enlace nombra una dirección que solo conoce la red del taller: fuera no se abre, el texto llega igual.",
+      outside:
+        "El enlace es una dirección https: debería abrirse fuera. Solo la prueba desde allí lo muestra.",
+    },
   },
   push: {
     title: "Mensajes en este dispositivo",

@@ -288,8 +288,25 @@ describe("the shop", () => {
       calendar: { shifts: [{ days: [1, 2, 3, 4, 5], from: "07:00", to: "16:00" }] },
     });
     await page.getByLabel("Name", { exact: true }).fill("Night watch");
-    await page.getByLabel("Way").selectOption("mqtt");
+    await page.getByLabel("Way", { exact: true }).selectOption("mqtt");
     await page.getByRole("button", { name: "Add this contact" }).click();
+    const chain = page.locator("[data-chain='1']");
+    expect(await chain.getByLabel("urgent alarms").isChecked()).toBe(true);
+    await chain.getByLabel("alarms to plan for").uncheck();
+    await chain.getByRole("button", { name: "Add a step" }).click();
+    const second = chain.locator("[data-step='2']");
+    await second.getByText("this step reaches nobody").waitFor();
+    await second.getByLabel("Night watch").check();
+    await second.getByLabel("Hears of it").selectOption("600");
+    const digest = page.locator("[data-field=digest]");
+    await digest.getByLabel("At", { exact: true }).fill("06:30");
+    await digest.getByLabel("Night watch").check();
+    await page.locator("[data-way=mqtt]").waitFor();
+    await page.locator("[data-reach=none]").waitFor();
+    await page.getByLabel("Address of this dashboard").fill("http://192.168.1.9:8080");
+    await page.locator("[data-reach=local]").waitFor();
+    await page.getByLabel("Address of this dashboard").fill("https://gas.yard.example");
+    await page.locator("[data-reach=outside]").waitFor();
     await page.getByLabel("At night only what is about somebody's safety").check();
     await page.getByRole("button", { name: "Save who hears of it" }).click();
     await page.getByText("Saved.").last().waitFor();
@@ -302,7 +319,22 @@ describe("the shop", () => {
     expect(kept.settings).toMatchObject({
       contacts: [{ id: "night-watch", name: "Night watch", ways: [{ kind: "mqtt" }] }],
       quietHours: { from: "20:00", to: "06:00" },
+      chains: [
+        {
+          priorities: ["high", "medium"],
+          steps: [
+            { afterS: 0, contacts: ["night-watch"] },
+            { afterS: 600, contacts: ["night-watch"] },
+          ],
+        },
+      ],
+      digestAt: "06:30",
+      digestTo: ["night-watch"],
+      publicUrl: "https://gas.yard.example",
     });
+    const outbox = page.locator("[data-field=outbox]");
+    await outbox.getByRole("button", { name: "Look again" }).click();
+    await outbox.locator("[data-state=delivered]").first().waitFor();
     await page.context().close();
   }, 60_000);
 });
