@@ -210,7 +210,7 @@ function Digest(props: {
       />
       {settings.digestAt !== null && (
         <>
-          <div class="field">
+          <div class="field setup-narrow">
             <label for="digest-at">{text.digestAt}</label>
             <input
               id="digest-at"

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { linkReach } from "../../../dashboard/setup/outside-section.tsx";
+import { linkReach } from "../../../dashboard/display/link-reach.ts";
 
 test.each([
   [null, "none"],
