@@ -162,10 +162,11 @@ export function createFilter(plan: FilterPlan, t: number): FilterState {
   tie(state, ROOM, WALL, 10 ** 2 - 0.3);
   tie(state, ROOM, GAS, 10 ** 2 - 0.5);
   setVariance(state, LOG_U, LOG_U_SIGMA ** 2);
-  // A limit a is a uniform error of variance a²/3: all of it may be offset, some of it span.
+  // A limit a is a uniform error of variance a²/3: all of it may be offset, and much of it span as
+  // well, which a zero that was learnt leaves.
   const sensor = plan.sensorLimitPa ** 2 / 3;
   setVariance(state, OFFSET, 0.95 * sensor + 866 ** 2);
-  setVariance(state, SPAN, 0.1 * sensor);
+  setVariance(state, SPAN, 0.4 * sensor);
   setVariance(state, PROBE, plan.probeLimitK ** 2 / 3);
   state.considered = [OFFSET, SPAN, PROBE].map((i) => ({
     i,

@@ -143,7 +143,7 @@ function early(plan: DropPlan, state: DropState, learntVariance: number): number
 
 /** Without a line sensor short spells merge into their mean: 1 sigma of what that does to the flow. */
 function blur(spells: EngineState["spells"][number]): number {
-  return 0.12 * Math.exp(-medianSpellS(spells) / 150);
+  return 0.17 * Math.exp(-medianSpellS(spells) / 150);
 }
 
 function flowEstimate(figure: FlowFigure): FlowEstimate {
