@@ -5,6 +5,7 @@ import { FIRST_DROP, GAS, RHO, ROOM, variance } from "./cylinder-filter.ts";
 import { BACK_PRESSURE_PA } from "./device.ts";
 import { hasLine } from "./drop-state.ts";
 import { endIdlePressure, gasDoubt, takeIdlePressure } from "./gas-watch.ts";
+import { PAUSE_S } from "./leak-watch.ts";
 import { levelPa } from "./line-flow.ts";
 import type { SupplyPlan } from "./plan.ts";
 import {
@@ -125,7 +126,15 @@ export function watchSupply(
   // Without a line sensor short flows pass unseen, and an idle cylinder's pressure says too little.
   const seen = plan.drops.every((drop) => drop.lineRangePa !== null);
   const idle = seen && drops.every((drop) => drop.on === false) && cylinder.valve === "open";
-  if (!idle || !filter.warm || cylinder.liquid || cylinder.lastSwap !== state.gasWatchSwap) {
+  // Nobody saw what was drawn in a pause.
+  const paused = dtS > PAUSE_S;
+  if (
+    !idle ||
+    paused ||
+    !filter.warm ||
+    cylinder.liquid ||
+    cylinder.lastSwap !== state.gasWatchSwap
+  ) {
     if (state.gasWatch.since !== null) endIdlePressure(state.gasWatch, plan.gas);
     if (cylinder.lastSwap !== state.gasWatchSwap) {
       // Another cylinder: what was seen of the one before says nothing of it.

@@ -27,6 +27,10 @@ import type { EngineState } from "./supply-state.ts";
 import { judgeFill, newCylinder } from "./told-watch.ts";
 import { takeStep } from "./wall-steps.ts";
 
+/** A temperature read longer ago than this says nothing of now, s; how long a new one is waited for. */
+const OLD_WALL_S = 900;
+const WAIT_FOR_WALL_S = 60;
+
 /** Largest flow that anybody draws from one station, mol/s: about 120 L/min, a wide open purge. */
 const LARGEST_MOL_PER_S = 120 / 60 / 24;
 /** Content counts as known this long after a start, swap or opening. */
@@ -79,6 +83,9 @@ export function takeCylinderPressure(
     return null;
   }
   if (cylinder.settleUntil !== null) {
+    // After hours without power the temperature comes first: a cylinder that warmed is no other one.
+    const old = cylinder.wallT !== null && t - cylinder.wallT > OLD_WALL_S;
+    if (old && readingPa > zeroNear && t < cylinder.settleUntil + WAIT_FOR_WALL_S) return null;
     // A fitted cylinder has another temperature than the probe shows for a minute or two.
     if (t < cylinder.settleUntil && Math.abs(readingPa - (lastPa ?? readingPa)) < 2e5) {
       restartContent(plan, state, readingPa, noisePa);
@@ -363,6 +370,10 @@ export function takeWallTemperature(
       cylinder.wallNoise += 0.03 * (square - cylinder.wallNoise);
     }
     cylinder.wallNoise = Math.max(cylinder.wallNoise, 0.04 ** 2);
+  }
+  if (filter.warm && cylinder.wallT !== null && t - cylinder.wallT > OLD_WALL_S) {
+    // Wall and gas went with the weather meanwhile.
+    startTemperatures(filter, kelvin, plan.liquid === null ? 1.2 : 5);
   }
   cylinder.wallK = kelvin;
   cylinder.wallT = t;

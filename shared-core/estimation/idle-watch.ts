@@ -11,8 +11,9 @@ import {
 import { hasLine } from "./drop-state.ts";
 import type { Update } from "./filter-update.ts";
 import { localTimeS, mayFlowUnseen } from "./habit.ts";
-import { collect, correctLeak, endIdle, reckonLeak, takeIdle } from "./leak-watch.ts";
+import { collect, correctLeak, endIdle, PAUSE_S, reckonLeak, takeIdle } from "./leak-watch.ts";
 import type { SupplyPlan } from "./plan.ts";
+import { plannedOff } from "./site-hours.ts";
 import { medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 
@@ -24,11 +25,15 @@ const PROBE_LAG_S = 40;
 export function watchLeak(plan: SupplyPlan, state: EngineState, t: number, update: Update): void {
   const { filter, leak, cylinder } = state;
   correctLeak(leak, update);
+  const paused = leak.since !== null && t - leak.t > PAUSE_S;
+  // Nobody saw what was drawn meanwhile, but with the main switch off nobody welds.
+  const dark = paused && darkAsPlanned(plan, state, leak.t, t);
+  if (paused && !dark) endIdle(leak);
   const idle =
     filter.warm &&
     !cylinder.liquid &&
     cylinder.valve === "open" &&
-    (cylinder.knownFrom === null || t > cylinder.knownFrom) &&
+    (dark || cylinder.knownFrom === null || t > cylinder.knownFrom) &&
     state.drops.every((_, i) => idles(plan, state, i, t));
   if (!idle) {
     if (leak.since !== null) endIdle(leak);
@@ -71,6 +76,21 @@ export function watchLeak(plan: SupplyPlan, state: EngineState, t: number, updat
   for (let i = 0; i < filter.x.length; i++) {
     filter.x[i] = filter.x[i]! + change * leak.error[i]!;
   }
+}
+
+/** A pause is looked at in steps of this, s: the switch is turned a little before or after its hour. */
+const DARK_STEP_S = 900;
+
+/** Whether a pause of the readings lies in the hours at which the station's power is off as planned. */
+function darkAsPlanned(plan: SupplyPlan, state: EngineState, from: number, to: number): boolean {
+  if (to - from < 3 * DARK_STEP_S) return false;
+  for (let t = from + DARK_STEP_S; t <= to - DARK_STEP_S; t += DARK_STEP_S) {
+    const off = plan.drops.every((_, i) =>
+      plannedOff(plan, i, localTimeS(state.habits[i]!, plan.setup.timeZone, t)),
+    );
+    if (!off) return false;
+  }
+  return true;
 }
 
 /** Whether a drop surely draws nothing: without a line sensor spells may be too short to be seen. */

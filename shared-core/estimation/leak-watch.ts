@@ -77,6 +77,8 @@ const PROBE_TIME_S = 3 * 3600;
 /** Readings are averaged over this long, s; what a step of the probe leaves in a mean, 1 sigma, K. */
 const BLOCK_S = 600;
 const STEP_SIGMA_K = 0.02;
+/** No readings for longer than this end a block, s. */
+export const PAUSE_S = 300;
 /** A strapped probe reads this share of the air beside the wall: mean and 1 sigma (no source). */
 const AIR_SHARE = 0.04;
 const AIR_SIGMA = 0.04;
@@ -211,6 +213,8 @@ export function collect(
     state.p[0] = 0;
     block.count = 0;
   }
+  // What was read before a pause and after it is no mean of ten minutes.
+  if (t - state.t > PAUSE_S) block.count = 0;
   // The gas follows the wall with its own time constant.
   const dt = Math.min(Math.max(t - state.t, 0), 600);
   state.t = t;
