@@ -77,6 +77,8 @@ export interface StationSnapshot {
   faults: ReadonlyArray<{ channel: string; fault: string; since: number }>;
   /** Usual length of a gas-on spell here, s: the 99th percentile of the habit, with its count. */
   usualSpellS: { p99: number; count: number } | null;
+  /** Nobody welds here at this hour of the week, as far as it was ever seen. */
+  quietHour?: boolean;
   purge: {
     since: number;
     volumes: number | null;

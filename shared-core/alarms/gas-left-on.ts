@@ -19,9 +19,9 @@ function withoutArcS(snapshot: StationSnapshot): number {
   return snapshot.t - Math.max(gasOn, snapshot.arcOffSince ?? gasOn);
 }
 
-/** With an arc signal the time without arc counts by itself; without one a long weld is usual too. */
+/** With an arc signal the time without arc counts by itself; without one a long weld is usual too, at hours when anybody welds. */
 function waitS(snapshot: StationSnapshot): number {
-  if (snapshot.arc !== null) return beyondUsualS;
+  if (snapshot.arc !== null || snapshot.quietHour === true) return beyondUsualS;
   const habit = snapshot.usualSpellS;
   const usual = habit !== null && habit.count >= spellsForHabit ? habit.p99 : usualDefaultS;
   return beyondUsualS + usual;
@@ -44,7 +44,7 @@ export const gasLeftOn: AlarmCondition = {
   timeToRespond: "15 min; at once where the air of the room is in danger.",
   priority: "low",
   limit:
-    "Gas on for 20 min without an arc, beyond what is usual at this station. An arc or a declared purge excludes it. Urgent (after 5 min) where the well-mixed room could fall to 19.5 % oxygen, or reach 0.5 % or 3 % CO2, within 30 min, or the place is confined.",
+    "Gas on for 20 min without an arc, beyond what is usual at this station and hour: where nobody ever welds at this hour, 20 min in all. An arc or a declared purge excludes it. Urgent (after 5 min) where the well-mixed room could fall to 19.5 % oxygen, or reach 0.5 % or 3 % CO2, within 30 min, or the place is confined.",
   deadband: "None: the gas is on or off.",
   onDelayS: 10,
   offDelayS: 10,

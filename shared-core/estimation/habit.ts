@@ -184,6 +184,18 @@ export function dutyAt(state: HabitState, localS: number): number {
   return dutiesOf(state)[weekHour(Math.floor(localS / 3600))]!;
 }
 
+/** So often must a day of the week have been seen before its hours count as quiet. */
+const QUIET_SEEN = 3;
+
+/** Whether nobody has used gas at this hour of the week, nor in the hours beside it, where that is known. */
+export function isQuietHour(state: HabitState, localS: number): boolean {
+  const hour = Math.floor(localS / 3600);
+  for (const k of [weekHour(hour - 1), weekHour(hour), weekHour(hour + 1)]) {
+    if (state.seen[Math.floor(k / 24)]! < QUIET_SEEN || state.share[k]! > 0) return false;
+  }
+  return true;
+}
+
 /** Whether it is more than this likely that gas flows unseen, the interval of an idle flow says so. */
 const UNSEEN_SHARE = 0.025;
 

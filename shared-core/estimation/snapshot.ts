@@ -2,7 +2,7 @@ import type { StationSnapshot } from "../alarms/condition.ts";
 import { backPressureNow, belowHold, icingNow } from "./condition-watch.ts";
 import { ROOM, WALL } from "./cylinder-filter.ts";
 import { hasLine } from "./drop-state.ts";
-import { localTimeS, meanDayS } from "./habit.ts";
+import { isQuietHour, localTimeS, meanDayS } from "./habit.ts";
 import { MOST_SIGMA } from "./interval.ts";
 import { cylinderLeak } from "./leak-watch.ts";
 import { levelPa } from "./line-flow.ts";
@@ -114,6 +114,7 @@ export function makeSnapshot(
       .filter((f) => f.drop < 0 || f.drop === drop)
       .map(({ channel, fault, since }) => ({ channel, fault, since })),
     usualSpellS: usualSpell(state.spells[drop]!),
+    quietHour: isQuietHour(habit, local),
     purge: purgeOf(purge),
     job:
       job === null

@@ -193,6 +193,12 @@ describe("gas-left-on", () => {
     ["no arc signal: 20 min beyond the usual 3", on(), 23, 23.5],
     ["habit not known yet: 30 min", on({ usualSpellS: { p99: 60, count: 3 } }), 30, 30.5],
     ["a station of long spells", on({ usualSpellS: { p99: 3000, count: 90 } }), 70, 70.5],
+    [
+      "… at an hour when nobody ever welds",
+      on({ usualSpellS: { p99: 3000, count: 90 }, quietHour: true }),
+      20,
+      20.5,
+    ],
   ] as [string, StationSnapshot, number, number][])("%s", (_, moment, least, most) => {
     const minute = firstMinute(() => moment);
     expect(minute).toBeGreaterThanOrEqual(least);
