@@ -11,6 +11,9 @@ import { startLive } from "./api/live.ts";
 import { App } from "./app.tsx";
 import { applySettings } from "./settings/settings.ts";
 
+// The page's policy forbids making code from text: the validation library is not to try.
+Object.assign(globalThis, { __zod_globalConfig: { jitless: true } });
+
 startLive();
 await applySettings();
 const host = document.getElementById("app");

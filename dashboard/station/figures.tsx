@@ -245,6 +245,7 @@ function parts(view: StationView, units: UnitChoice): { name: string; value: str
   list.push({
     name: names.node,
     value: `${node.name ?? DASH}, ${words.station.nodeState[nodeState]}`,
+    ...(node.power === "battery" ? { note: words.station.onBattery } : {}),
   });
   if (node.lastSample !== null) {
     const age = Math.max(0, nowS.value - Date.parse(node.lastSample) / 1000);

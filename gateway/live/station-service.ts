@@ -98,6 +98,7 @@ export class StationService {
         name: document.node ?? null,
         state: node?.state ?? "unknown",
         lastSample: node?.lastSample == null ? null : toRfc3339(node.lastSample),
+        ...(typeof node?.status?.power === "string" ? { power: node.status.power } : {}),
       },
       paceS: estimate?.mode === "flowing" ? flowingPaceS : idlePaceS,
     };

@@ -31,6 +31,8 @@ export const stationViewSchema = z
       state: z.enum(["online", "offline", "unknown"]),
       /** RFC 3339; newest sample of the node. */
       lastSample: z.string().nullable(),
+      /** What feeds it, as it says: `battery` watches the content only; left out where it says nothing. */
+      power: z.string().optional(),
     }),
     /** Seconds between lines of a live station, so that a page knows when a value is old. */
     paceS: z.number(),

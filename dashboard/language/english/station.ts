@@ -66,6 +66,7 @@ export const station = {
       interval: "Bounds are a 95 % interval: the truth lies inside 19 times in 20.",
       reference: (text: string) => `Volumes are counted at ${text}.`,
     },
+    onBattery: "on a battery: watches the content, not the flow",
     nodeState: { online: "on line", offline: "off line", unknown: "not heard of" },
   },
 };

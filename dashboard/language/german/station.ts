@@ -69,6 +69,7 @@ export const station: typeof english = {
         "Die Grenzen sind ein 95-%-Bereich: In 19 von 20 Fällen liegt der wahre Wert darin.",
       reference: (text) => `Gasmengen gelten bei ${text}.`,
     },
+    onBattery: "mit Batterie: beobachtet den Inhalt, nicht den Durchfluss",
     nodeState: { online: "verbunden", offline: "nicht verbunden", unknown: "nichts gehört" },
   },
 };

@@ -69,6 +69,7 @@ export const station: typeof english = {
         "Los límites son un intervalo del 95 %: el valor real está dentro 19 de cada 20 veces.",
       reference: (text) => `Los volúmenes se cuentan a ${text}.`,
     },
+    onBattery: "con batería: vigila el contenido, no el caudal",
     nodeState: { online: "conectado", offline: "desconectado", unknown: "sin noticias" },
   },
 };
