@@ -1,3 +1,4 @@
+import type { Language } from "@leeward/shared-core/alarms/language/languages.ts";
 import type { Problem } from "@leeward/shared-core/api/stations.ts";
 import type {
   BenchTestDocument,
@@ -21,12 +22,13 @@ export const putTest = (id: string, test: BenchTestDocument, version: number) =>
 export async function fetchCard(
   test: BenchTestDocument,
   stationUrl: string,
+  told: { language: Language; decimal: string },
 ): Promise<Answer<Blob>> {
   try {
     const response = await fetch("api/v1/bench/card", {
       method: "POST",
       headers: json,
-      body: JSON.stringify({ test, stationUrl }),
+      body: JSON.stringify({ test, stationUrl, ...told }),
       signal: AbortSignal.timeout(60_000),
     });
     if (response.ok) return { ok: true, value: await response.blob() };

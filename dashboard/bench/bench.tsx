@@ -11,6 +11,7 @@ import type { Answer } from "../api/client.ts";
 import { orderedStations, stations } from "../api/store.ts";
 import { readingToLpm } from "../display/units.ts";
 import { benchWords as text } from "../language/bench-words.ts";
+import { coreText } from "../language/core-words.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { SelectField, TextField } from "../shell/fields.tsx";
@@ -248,7 +249,7 @@ export function Bench() {
           )}
           {fitted && !fitted.answer.ok && (
             <p class="problem" role="alert">
-              {fitted.answer.why}
+              {coreText(fitted.answer.why)}
             </p>
           )}
         </section>

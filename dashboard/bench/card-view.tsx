@@ -1,12 +1,14 @@
 import type { BenchTestDocument } from "@leeward/shared-core/bench/bench-test-document.ts";
-import { cardContent } from "@leeward/shared-core/bench/card-content.ts";
+import { cardContent, tellCard } from "@leeward/shared-core/bench/card-content.ts";
 import type { BenchResult } from "@leeward/shared-core/bench/fit-device.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import { useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
-import { DASH } from "../display/numbers.ts";
+import { DASH, decimalSign } from "../display/numbers.ts";
 import { stationHref } from "../display/route.ts";
 import { benchWords as text } from "../language/bench-words.ts";
+import { coreText } from "../language/core-words.ts";
+import { language } from "../language/live-words.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { fetchCard, saveFile } from "./bench-api.ts";
 
@@ -23,15 +25,21 @@ export function CardView(props: {
 }) {
   const { result, station, test } = props;
   const [answer, setAnswer] = useState<Answer<Blob> | null>(null);
-  const content = cardContent({
-    station,
-    result,
-    ...(test.serial === "" ? {} : { serial: test.serial }),
-    ...(test.date === "" ? {} : { date: test.date }),
-    ...(test.meter === "" ? {} : { meter: test.meter }),
-  });
+  const content = tellCard(
+    cardContent({
+      station,
+      result,
+      ...(test.serial === "" ? {} : { serial: test.serial }),
+      ...(test.date === "" ? {} : { date: test.date }),
+      ...(test.meter === "" ? {} : { meter: test.meter }),
+    }),
+    coreText,
+  );
   const pdf = async () => {
-    const got = await fetchCard(test, new URL(stationHref(test.station), location.href).href);
+    const got = await fetchCard(test, new URL(stationHref(test.station), location.href).href, {
+      language: language.peek(),
+      decimal: decimalSign(),
+    });
     setAnswer(got);
     if (got.ok) saveFile(got.value, "dial-card.pdf");
   };
@@ -59,7 +67,7 @@ export function CardView(props: {
           <tr>
             <th scope="col">{content.cylinderHead}</th>
             <th scope="col">{content.readingHead}</th>
-            <th scope="col">{text.within}</th>
+            <th scope="col">{content.withinHead}</th>
           </tr>
         </thead>
         <tbody>

@@ -4,6 +4,7 @@ import { BAR_PA } from "@leeward/shared-core/units/factors.ts";
 import { useState } from "preact/hooks";
 import { DASH, fixed, linePressureText, pressureText } from "../display/numbers.ts";
 import { benchWords as text } from "../language/bench-words.ts";
+import { coreText } from "../language/core-words.ts";
 import { units } from "../settings/settings.ts";
 import { CurveKey, CurvePlot } from "./curve-plot.tsx";
 import { comparedTests } from "./tested-devices.ts";
@@ -41,7 +42,7 @@ export function CompareView({ tests }: { tests: readonly BenchTestView[] }) {
                 <strong>
                   {text.forWork[one.work]}: {one.device ?? text.none}.
                 </strong>{" "}
-                {one.reasons.join(". ")}.
+                {one.reasons.map(coreText).join(". ")}.
               </li>
             ))}
           </ul>

@@ -9,6 +9,7 @@ import { useEffect, useState } from "preact/hooks";
 import { type Answer, getStation, putStation } from "../api/client.ts";
 import { DASH, fixed, volumeText } from "../display/numbers.ts";
 import { benchWords as text } from "../language/bench-words.ts";
+import { coreText } from "../language/core-words.ts";
 import { units } from "../settings/settings.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { type CostFields, costInput, startingFields } from "./cost-fields.ts";
@@ -130,7 +131,7 @@ export function CostsView(props: {
           />
         </dl>
       ) : (
-        <p>{after ? after.why : text.fillIn}</p>
+        <p>{after ? coreText(after.why) : text.fillIn}</p>
       )}
       <div class="bench-buttons">
         <button type="button" class="button button-glove" onClick={() => void keep()}>
@@ -157,7 +158,7 @@ function Figure({ label, value }: { label: string; value: string }) {
 }
 
 function SurgeFigures({ surge, saving }: { surge: SurgeAnswer; saving: SurgeAnswer | null }) {
-  if (!surge.ok) return <p class="caution">{surge.why}</p>;
+  if (!surge.ok) return <p class="caution">{coreText(surge.why)}</p>;
   const { litresPerStart, litresPerYear, costPerYear } = surge.value;
   const chosen = units.value;
   const cost = (value: number | null) => (value === null ? DASH : fixed(value, 2));

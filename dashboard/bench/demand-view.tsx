@@ -3,6 +3,7 @@ import type { ProcedureDocument } from "@leeward/shared-core/documents/procedure
 import type { Composition } from "@leeward/shared-core/gases/composition.ts";
 import { DASH, fixed, flowFigure } from "../display/numbers.ts";
 import { benchWords as text } from "../language/bench-words.ts";
+import { coreText } from "../language/core-words.ts";
 import { units } from "../settings/settings.ts";
 
 /** Why a weld needs the flow it needs: every source, where they disagree, times and remarks. */
@@ -15,10 +16,10 @@ export function DemandView(props: { procedure: ProcedureDocument; composition: C
       <Disagreement found={found} />
       <ul class="causes">
         {[...reasons, ...found.preflow.reasons, ...found.postflow.reasons].map((reason) => (
-          <li key={reason.text}>{reason.text}</li>
+          <li key={reason.text}>{coreText(reason.text)}</li>
         ))}
         {remarks.map((remark) => (
-          <li key={remark}>{remark}</li>
+          <li key={remark}>{coreText(remark)}</li>
         ))}
       </ul>
       <dl class="bench-figures">
@@ -54,7 +55,7 @@ function Disagreement({ found }: { found: Demand }) {
         flowFigure(spread.highLpm, chosen),
         chosen.flow,
       )}{" "}
-      {spread.sources.join("; ")}
+      {spread.sources.map(coreText).join("; ")}
     </p>
   );
 }

@@ -1,6 +1,7 @@
 import type { BenchResult } from "@leeward/shared-core/bench/fit-device.ts";
 import { DASH, fixed } from "../display/numbers.ts";
 import { benchWords as text } from "../language/bench-words.ts";
+import { coreText } from "../language/core-words.ts";
 import { ResidualPlot } from "./residual-plot.tsx";
 
 function short(value: number): string {
@@ -16,7 +17,7 @@ export function FitView({ result }: { result: BenchResult }) {
       <h2 class="card-title">{text.result}</h2>
       <div class={agrees ? "verdict" : "verdict verdict-no"} role="status">
         <strong>{text.verdict[String(result.consistent) as "true" | "false" | "null"]}</strong>
-        <p>{result.why}</p>
+        <p>{coreText(result.why)}</p>
       </div>
       <h3>{text.residuals}</h3>
       <ResidualPlot rows={result.rows} />
@@ -32,7 +33,7 @@ export function FitView({ result }: { result: BenchResult }) {
                 ? DASH
                 : `${row.residual > 0 ? "+" : ""}${fixed(row.residual, 1)} %`}
             </span>{" "}
-            {row.verdict}
+            {coreText(row.verdict)}
           </li>
         ))}
       </ul>
@@ -41,7 +42,7 @@ export function FitView({ result }: { result: BenchResult }) {
           <h3>{text.questions}</h3>
           <ul class="causes">
             {result.questions.map((question) => (
-              <li key={question}>{question}</li>
+              <li key={question}>{coreText(question)}</li>
             ))}
           </ul>
         </>
@@ -53,13 +54,13 @@ export function FitView({ result }: { result: BenchResult }) {
             {result.parameters.map((one) => (
               <div key={one.name}>
                 <dt>
-                  {one.name.replaceAll("-", " ")} <small>{one.about}</small>
+                  {coreText(one.name.replaceAll("-", " "))} <small>{coreText(one.about)}</small>
                 </dt>
                 <dd>
                   <strong>
                     {short(one.value)} {one.unit}
                   </strong>{" "}
-                  ({short(one.low)} to {short(one.high)}), {text.from.toLowerCase()}{" "}
+                  ({short(one.low)} – {short(one.high)}), {text.from.toLowerCase()}{" "}
                   {one.from === "rows" ? text.fromRows : text.fromUsual}
                 </dd>
               </div>

@@ -1,9 +1,17 @@
 import type { CsvAnswer } from "@leeward/shared-core/bench/csv-readings.ts";
 import { benchWords as text } from "../language/bench-words.ts";
+import { coreText } from "../language/core-words.ts";
 import { saveFile } from "./bench-api.ts";
 import { furtherColumns, readSheet, type Sheet, sheetCsv } from "./sheet.ts";
 
-const actions = ["set", "left", "redialled"];
+const actions = ["set", "left", "redialled"] as const;
+
+/** A column in words; one that is not ours stays as it was written. */
+function columnText(name: string): string {
+  return name in text.columns
+    ? text.columns[name as keyof typeof text.columns]
+    : name.replaceAll("_", " ");
+}
 
 /** The rows of a test, to type or to import; what is wrong stands below as one types. */
 export function RowsTable(props: {
@@ -34,7 +42,7 @@ export function RowsTable(props: {
               <th scope="col">{text.row}</th>
               {sheet.head.map((name) => (
                 <th scope="col" key={name}>
-                  {name.replaceAll("_", " ")}
+                  {columnText(name)}
                 </th>
               ))}
               <td />
@@ -46,19 +54,21 @@ export function RowsTable(props: {
                 <th scope="row">{row + 1}</th>
                 {sheet.head.map((name, column) => (
                   <td key={name}>
-                    {name === "action" && actions.includes(cells[column] ?? "") ? (
+                    {name === "action" && actions.some((one) => one === cells[column]) ? (
                       <select
-                        aria-label={text.cell(name, row + 1)}
+                        aria-label={text.cell(columnText(name), row + 1)}
                         value={cells[column]}
                         onChange={(event) => change(row, column, event.currentTarget.value)}
                       >
                         {actions.map((action) => (
-                          <option key={action}>{action}</option>
+                          <option key={action} value={action}>
+                            {text.actions[action]}
+                          </option>
                         ))}
                       </select>
                     ) : (
                       <input
-                        aria-label={text.cell(name.replaceAll("_", " "), row + 1)}
+                        aria-label={text.cell(columnText(name), row + 1)}
                         value={cells[column]}
                         inputMode={/reference|gas|action/.test(name) ? "text" : "decimal"}
                         autoComplete="off"
@@ -138,7 +148,9 @@ export function RowsTable(props: {
           >
             <option value="">{text.addColumn}</option>
             {furtherColumns(sheet).map((name) => (
-              <option key={name}>{name}</option>
+              <option key={name} value={name}>
+                {columnText(name)}
+              </option>
             ))}
           </select>
         )}
@@ -151,8 +163,8 @@ export function RowsTable(props: {
 function Checks({ checked, empty }: { checked: CsvAnswer; empty: boolean }) {
   if (empty) return <p class="quiet">{text.noRowsYet}</p>;
   const faults = checked.ok
-    ? checked.value.refused.map(({ row, why }) => text.rowFault(row, why))
-    : checked.faults;
+    ? checked.value.refused.map(({ row, why }) => text.rowFault(row, coreText(why)))
+    : checked.faults.map(coreText);
   return (
     <div role="status" data-field="row-checks">
       {checked.ok && <p>{text.rowsGood(checked.value.readings.length)}</p>}

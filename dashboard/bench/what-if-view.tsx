@@ -6,6 +6,7 @@ import { useMemo, useState } from "preact/hooks";
 import { DASH, fixed, flowFigure, readingFigure } from "../display/numbers.ts";
 import { CFH_PER_LPM, referenceFactor } from "../display/units.ts";
 import { benchWords as text } from "../language/bench-words.ts";
+import { coreText } from "../language/core-words.ts";
 import { units } from "../settings/settings.ts";
 import { SelectField } from "../shell/fields.tsx";
 import { DemandView } from "./demand-view.tsx";
@@ -115,7 +116,9 @@ export function WhatIfView(props: {
       </dl>
       <p class="quiet">{answer.from === "scale" ? text.fromScale : text.fromTest}</p>
       {gasNow && <DemandView procedure={procedure} composition={gasNow} />}
-      {(answer.why ?? window.why) && <p class="quiet">{answer.why ?? window.why}</p>}
+      {(answer.why ?? window.why) && (
+        <p class="quiet">{coreText(answer.why ?? window.why ?? "")}</p>
+      )}
     </section>
   );
 }

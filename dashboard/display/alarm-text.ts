@@ -55,5 +55,6 @@ function titles(): Readonly<Record<string, string>> {
 
 /** A reason that came with an estimate, in the language in use; English where it has no words for it. */
 export function reasonText(why: string): string {
-  return reasonIn(why, { reasons: alarmLanguage.reasons });
+  const { reasons } = alarmLanguage;
+  return reasonIn(why, { reasons, decimal: decimalSign() });
 }

@@ -1,4 +1,5 @@
 import { cannotSee } from "../display/cannot-see.ts";
+import { coreText } from "../language/core-words.ts";
 import { setupWords as text } from "../language/setup-words.ts";
 import { words } from "../language/words.ts";
 import { type Step, stepOfPath } from "./checks.ts";
@@ -28,7 +29,7 @@ export function CheckStep({ part }: { part: FormPart }) {
             ))}
             {checked.others.map((fault) => (
               <li key={fault.path + fault.message}>
-                <code>{fault.path}</code> {fault.message}
+                <code>{fault.path}</code> {coreText(fault.message)}
               </li>
             ))}
           </ul>

@@ -1,3 +1,4 @@
+import { type Language, languageSchema } from "@leeward/shared-core/alarms/language/languages.ts";
 import { problemSchema } from "@leeward/shared-core/api/stations.ts";
 import {
   benchTestListSchema,
@@ -97,11 +98,20 @@ export function benchRoutes(context: BenchRouteContext): FastifyPluginAsyncZod {
         schema: {
           summary: "Dial card of a bench test as a one-page PDF",
           tags,
-          body: z.object({ test: benchTestSchema, stationUrl: z.url().max(300).optional() }),
+          body: z.object({
+            test: benchTestSchema,
+            stationUrl: z.url().max(300).optional(),
+            language: languageSchema.default("en").describe("Language of the card's words"),
+            decimal: z
+              .enum([".", ","])
+              .optional()
+              .describe("Decimal sign; the language's own if left out"),
+          }),
         },
       },
       async (request, reply) => {
-        const pdf = await cardOf(context, request.body.test, request.body.stationUrl);
+        const { test, stationUrl, language, decimal } = request.body;
+        const pdf = await cardOf(context, test, stationUrl, { language, decimal });
         return reply
           .type("application/pdf")
           .header("content-disposition", 'attachment; filename="dial-card.pdf"')
@@ -115,6 +125,7 @@ async function cardOf(
   context: BenchRouteContext,
   test: z.infer<typeof benchTestSchema>,
   stationUrl: string | undefined,
+  told: { language: Language; decimal: string | undefined },
 ): Promise<Uint8Array> {
   const station = context.station(test.station);
   if (!station) throw new ProblemError("not-found", `There is no station ${test.station}.`);
@@ -131,13 +142,16 @@ async function cardOf(
     ...origin,
   });
   if (!answer.ok) throw refusal(answer.why);
-  return dialCardPdf({
-    station,
-    result: answer.value,
-    ...(test.serial === "" ? {} : { serial: test.serial }),
-    ...(stationUrl === undefined ? {} : { stationUrl }),
-    ...origin,
-  });
+  return dialCardPdf(
+    {
+      station,
+      result: answer.value,
+      ...(test.serial === "" ? {} : { serial: test.serial }),
+      ...(stationUrl === undefined ? {} : { stationUrl }),
+      ...origin,
+    },
+    told,
+  );
 }
 
 function refusal(message: string): ProblemError {

@@ -1,11 +1,14 @@
+import type { Language } from "@leeward/shared-core/alarms/language/languages.ts";
 import {
   type CardContent,
   type CardInput,
   cardContent,
   type FloatPart,
+  tellCard,
 } from "@leeward/shared-core/bench/card-content.ts";
 import PDFDocument from "pdfkit";
 import QRCode from "qrcode";
+import { tellIn } from "./card-language.ts";
 
 const INK = "#1d2226";
 const SECOND = "#5b6469";
@@ -23,10 +26,14 @@ type Doc = InstanceType<typeof PDFDocument>;
 /**
  * The dial card of a station as a one-page A4 PDF, readable at arm's length.
  *
+ * @param told language of its words and decimal sign of its numbers; English where left out
  * @returns the bytes of the file
  */
-export async function dialCardPdf(input: CardInput): Promise<Uint8Array> {
-  const content = cardContent(input);
+export async function dialCardPdf(
+  input: CardInput,
+  told: { language: Language; decimal?: string | undefined } = { language: "en" },
+): Promise<Uint8Array> {
+  const content = tellCard(cardContent(input), tellIn(told.language, told.decimal));
   const doc = new PDFDocument({
     size: "A4",
     margin: MARGIN,
@@ -79,7 +86,7 @@ function drawTable(doc: Doc, content: CardContent, top: number, bottom: number, 
   doc.font(PLAIN).fontSize(13).fillColor(SECOND);
   doc.text(content.cylinderHead, columns[0]!, top, { lineBreak: false });
   doc.text(content.readingHead, columns[1]!, top, { lineBreak: false });
-  doc.text("right within", columns[2]!, top, { lineBreak: false });
+  doc.text(content.withinHead, columns[2]!, top, { lineBreak: false });
   const first = top + 20;
   const pitch = Math.min(52, (bottom - first) / Math.max(1, content.lines.length));
   const size = Math.min(34, pitch * 0.74);

@@ -34,6 +34,8 @@ export interface CardContent {
   target: string;
   cylinderHead: string;
   readingHead: string;
+  /** Over the intervals. */
+  withinHead: string;
   lines: CardLine[];
   facts: [label: string, text: string][];
   /** Null where the test gives no reason for one. */
@@ -72,6 +74,7 @@ export function cardContent(input: CardInput): CardContent {
     cylinderHead: "Cylinder shows",
     readingHead:
       device.kind === "variable-area" ? `Set float to (${unit})` : `Set dial to (${unit})`,
+    withinHead: "right within",
     lines: result.card.map((entry) => ({
       cylinder: cylinderText(entry.cylinderBar, unit),
       reading: entry.dialTo === null ? null : reading(entry.dialTo, unit),
@@ -99,6 +102,35 @@ export function cardContent(input: CardInput): CardContent {
     voidText: "VOID if regulator, tube, gas or torch changes.",
     caution:
       "Set with gas flowing. Shielding gas displaces air: ventilate, and stay out of confined spaces without a check of the air. Local rules come first.",
+  };
+}
+
+/**
+ * A card in another language.
+ *
+ * @param tell says an English sentence of the core in the reader's language
+ */
+export function tellCard(content: CardContent, tell: (text: string) => string): CardContent {
+  return {
+    ...content,
+    target: tell(content.target),
+    cylinderHead: tell(content.cylinderHead),
+    readingHead: tell(content.readingHead),
+    withinHead: tell(content.withinHead),
+    lines: content.lines.map((line) => ({
+      cylinder: line.cylinder,
+      reading: line.reading === null ? null : tell(line.reading),
+      interval: line.interval === "" ? "" : tell(line.interval),
+      remark: line.remark === "" ? "" : tell(line.remark),
+    })),
+    facts: content.facts.map(([label, text]) => [
+      tell(label),
+      label === "Station" || label === "Gas" ? text : tell(text),
+    ]),
+    warning: content.warning === null ? null : tell(content.warning),
+    readAtText: tell(content.readAtText),
+    voidText: tell(content.voidText),
+    caution: tell(content.caution),
   };
 }
 

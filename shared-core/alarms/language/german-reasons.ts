@@ -53,4 +53,15 @@ export const germanReasons: Readonly<Record<string, string>> = {
     "die Tabellen brauchen die Gasdüsennummer, oder Werkstoff und Dicke, in der Schweißaufgabe",
   "the tables need transfer (short-circuit, spray, pulsed), or material and thickness in the procedure":
     "die Tabellen brauchen die Lichtbogenart, oder Werkstoff und Dicke, in der Schweißaufgabe",
+  "AWS D1.1, draught limit of 5 mph (clause quoted on a welding site; check the edition)":
+    "AWS D1.1, Grenze für Zugluft 5 mph (Klausel auf einer Schweißerseite zitiert; Ausgabe prüfen)",
+  "common practice, no source": "übliche Praxis, keine Quelle",
+  "a draught of {} m/s is above {} m/s: put up a screen, more gas does not help ({}); minimum and maximum hold behind the screen":
+    "Zugluft von {} m/s liegt über {} m/s: Windschutz aufstellen, mehr Gas hilft nicht ({}); Mindest- und Höchstwert gelten hinter dem Windschutz",
+  "no flow is right: larger cup, lens or screen (minimum {} is above maximum {} L/min)":
+    "kein Durchfluss ist richtig: größere Gasdüse, Gaslinse oder Windschutz (Mindestwert {} liegt über Höchstwert {} L/min)",
+  "the procedure gives no target, and the tables no minimum that agrees with it: state the minimum in the procedure":
+    "die Schweißaufgabe nennt kein Ziel, und die Tabellen keinen Mindestwert, der dazu passt: den Mindestwert in der Schweißaufgabe angeben",
+  "the procedure gives no target, and the tables no maximum that agrees with it: state the maximum in the procedure":
+    "die Schweißaufgabe nennt kein Ziel, und die Tabellen keinen Höchstwert, der dazu passt: den Höchstwert in der Schweißaufgabe angeben",
 };

@@ -1,3 +1,4 @@
+import { type Phrases, phraseIn } from "../../language/phrases.ts";
 import {
   CFH_M3_PER_S,
   CUBIC_FOOT_M3,
@@ -134,21 +135,35 @@ export function formatsOf(language: AlarmLanguage, units: SayUnits): Formats {
   };
 }
 
+const books = new WeakMap<AlarmLanguage["reasons"], { english: Phrases; own: Phrases }>();
+
+/** A table of reasons as a book of phrases: the values `{}` get names. */
+function bookOf(reasons: AlarmLanguage["reasons"]): { english: Phrases; own: Phrases } {
+  const known = books.get(reasons);
+  if (known) return known;
+  const named = (text: string) => {
+    let count = 0;
+    return text.replaceAll("{}", () => `{value${++count}}`);
+  };
+  const rows = Object.entries(reasons);
+  const book = {
+    english: Object.fromEntries(rows.map(([english], k) => [`reason-${k}`, named(english)])),
+    own: Object.fromEntries(rows.map(([, own], k) => [`reason-${k}`, named(own)])),
+  };
+  books.set(reasons, book);
+  return book;
+}
+
 /**
  * A reason of the core (a `why` of an estimate) in a language; one that its table does not know
  * stays English.
  */
-export function reasonIn(english: string, language: Pick<AlarmLanguage, "reasons">): string {
-  const exact = language.reasons[english];
-  if (exact !== undefined) return exact;
-  for (const [pattern, own] of Object.entries(language.reasons)) {
-    const [before = "", after] = pattern.split("{}");
-    if (after === undefined || english.length <= before.length + after.length) continue;
-    if (!english.startsWith(before) || !english.endsWith(after)) continue;
-    const value = english.slice(before.length, english.length - after.length);
-    return own.replace("{}", () => value);
-  }
-  return english;
+export function reasonIn(
+  english: string,
+  language: Pick<AlarmLanguage, "reasons"> & { decimal?: string },
+): string {
+  const { reasons, decimal = "." } = language;
+  return phraseIn(english, { ...bookOf(reasons), decimal });
 }
 
 type Loose = (of: Record<string, unknown>, f: Formats) => string;

@@ -54,4 +54,15 @@ export const spanishReasons: Readonly<Record<string, string>> = {
     "las tablas necesitan el número de boquilla, o material y espesor, en el trabajo",
   "the tables need transfer (short-circuit, spray, pulsed), or material and thickness in the procedure":
     "las tablas necesitan la transferencia, o material y espesor, en el trabajo",
+  "AWS D1.1, draught limit of 5 mph (clause quoted on a welding site; check the edition)":
+    "AWS D1.1, límite de corriente de aire de 5 mph (cláusula citada en una página de soldadura; comprobar la edición)",
+  "common practice, no source": "práctica común, sin fuente",
+  "a draught of {} m/s is above {} m/s: put up a screen, more gas does not help ({}); minimum and maximum hold behind the screen":
+    "una corriente de aire de {} m/s pasa de {} m/s: ponga una pantalla, más gas no ayuda ({}); mínimo y máximo valen detrás de la pantalla",
+  "no flow is right: larger cup, lens or screen (minimum {} is above maximum {} L/min)":
+    "ningún caudal es correcto: tobera mayor, lente o pantalla (el mínimo {} está por encima del máximo {} L/min)",
+  "the procedure gives no target, and the tables no minimum that agrees with it: state the minimum in the procedure":
+    "el procedimiento no da objetivo, ni las tablas un mínimo acorde: indique el mínimo en el procedimiento",
+  "the procedure gives no target, and the tables no maximum that agrees with it: state the maximum in the procedure":
+    "el procedimiento no da objetivo, ni las tablas un máximo acorde: indique el máximo en el procedimiento",
 };

@@ -99,14 +99,14 @@ test("a guided test takes pressures from the node and only the readings from the
   }
   await guided.getByText("These rows are enough for a verdict.").waitFor();
   await guided.getByRole("button", { name: "End the guided test" }).click();
-  const cylinder = await page.getByLabel("cylinder bar, row 1").inputValue();
+  const cylinder = await page.getByLabel("Cylinder, bar, row 1").inputValue();
   const now = (await getList(gateway.url)).stations.find((one) => one.id === station.id);
   expect(
     Math.abs(Number(cylinder) - (now?.estimate?.measured?.cylinderPa ?? 0) / 1e5),
   ).toBeLessThan(20);
-  expect(await page.getByLabel("true u percent, row 1").inputValue()).toBe("1.5");
-  expect(await page.getByLabel("true lpm, row 4").inputValue()).toBe("7.8");
-  const actions = [1, 2, 3, 4, 5].map((row) => page.getByLabel(`action, row ${row}`).inputValue());
+  expect(await page.getByLabel("Meter's uncertainty, % (1 sigma), row 1").inputValue()).toBe("1.5");
+  expect(await page.getByLabel("True flow, L/min, row 4").inputValue()).toBe("7.8");
+  const actions = [1, 2, 3, 4, 5].map((row) => page.getByLabel(`Action, row ${row}`).inputValue());
   expect(await Promise.all(actions)).toEqual(["set", "left", "redialled", "left", "redialled"]);
   await page.getByText("5 rows can be used.").waitFor();
   await page.getByRole("button", { name: "Work it out" }).click();
@@ -128,9 +128,9 @@ test("imported rows are fitted, kept, printed as a card and used for the station
     buffer: Buffer.from(rows),
   });
   await page.getByText("4 rows can be used.").waitFor();
-  await page.getByLabel("true lpm, row 2").fill("abc");
+  await page.getByLabel("True flow, L/min, row 2").fill("abc");
   await page.getByText('true_lpm is "abc", which is no number').waitFor();
-  await page.getByLabel("true lpm, row 2").fill("7.95");
+  await page.getByLabel("True flow, L/min, row 2").fill("7.95");
   await page.getByText("4 rows can be used.").waitFor();
   await page.getByLabel("Name of the test").fill("Tube on trial");
   await page.getByRole("button", { name: "Work it out" }).click();

@@ -97,6 +97,10 @@ it("gives the card as a PDF, and a reason where there can be none", async () => 
   expect(made.statusCode).toBe(200);
   expect(made.headers["content-type"]).toBe("application/pdf");
   expect(made.rawPayload.subarray(0, 5).toString()).toBe("%PDF-");
+  const german = await card({ test, language: "de", decimal: "," });
+  expect(german.statusCode).toBe(200);
+  expect(german.rawPayload.equals(made.rawPayload)).toBe(false);
+  expect((await card({ test, language: "xx" })).statusCode).not.toBe(200);
   expect((await card({ test: { ...test, station: "north.gone" } })).statusCode).toBe(404);
   const empty = await card({ test: { ...test, csv: "a,b\n1,2\n" } });
   expect(empty.statusCode).toBe(422);

@@ -122,6 +122,18 @@ describe("words of the card", () => {
 });
 
 describe("the PDF", () => {
+  it.each([
+    ["de", ["Gewünschter wahrer Durchfluss", "Flasche zeigt", "genau auf", "UNGÜLTIG"]],
+    ["es", ["Caudal real deseado", "Botella marca", "margen", "NULA si cambia"]],
+  ] as const)("speaks %s, with no English sentence left", async (language, said) => {
+    const open = { ...input.result, consistent: null, why: "no row has a reading of the device" };
+    const pdf = textOf(await dialCardPdf({ ...input, result: open }, { language }));
+    for (const word of [...said, "thermal meter, cert. 4411"]) expect(pdf).toContain(word);
+    expect(pdf.replace("thermal meter", "")).not.toMatch(
+      /\b(the|with|shows|wanted|right within|serial|float|Station|gas flowing|meter|not)\b/,
+    );
+  });
+
   it("is one page and shows every word of the card", async () => {
     const pdf = await dialCardPdf(input);
     expect(

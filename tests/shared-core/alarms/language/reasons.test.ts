@@ -78,6 +78,14 @@ test.each(reasons)("%s: told in German and Spanish", (reason) => {
   }
 });
 
+test("a demand's reasons: each value told, clauses one by one, decimals as the reader writes them", () => {
+  const why =
+    "a draught of 1.5 m/s is above 1 m/s: put up a screen, more gas does not help (common practice, no source); minimum and maximum hold behind the screen";
+  expect(reasonIn(why, { reasons: germanReasons, decimal: "," })).toBe(
+    "Zugluft von 1,5 m/s liegt über 1 m/s: Windschutz aufstellen, mehr Gas hilft nicht (übliche Praxis, keine Quelle); Mindest- und Höchstwert gelten hinter dem Windschutz",
+  );
+});
+
 test("a value inside a reason stays, an unknown reason stays English", () => {
   const german = { reasons: germanReasons };
   expect(reasonIn("the line pressure is not known: its sensor is out (stuck)", german)).toBe(
