@@ -166,7 +166,7 @@ export function createFilter(plan: FilterPlan, t: number): FilterState {
   // well, which a zero that was learnt leaves.
   const sensor = plan.sensorLimitPa ** 2 / 3;
   setVariance(state, OFFSET, 0.95 * sensor + 866 ** 2);
-  setVariance(state, SPAN, 0.4 * sensor);
+  setVariance(state, SPAN, 0.6 * sensor);
   setVariance(state, PROBE, plan.probeLimitK ** 2 / 3);
   state.considered = [OFFSET, SPAN, PROBE].map((i) => ({
     i,

@@ -41,6 +41,8 @@ const CREEP_PA = 0.8e5;
 const PROBE_SETTLE_S = 150;
 /** Whoever closes a valve opens the torch at about the same moment, s. */
 const BLED_S = 3;
+/** The zero is read once the high side has stood still for this long, s. */
+const ZERO_REST_S = 5;
 
 /**
  * Takes in a cylinder reading (gauge Pa); the filter already stands at `t`.
@@ -345,6 +347,15 @@ export function swapped(
 function learnZeroNow(plan: SupplyPlan, state: EngineState, t: number, readingPa: number): void {
   const { cylinder } = state;
   if (cylinder.zeroT !== null && t - cylinder.zeroT < 120) return;
+  // A high side that is still being bled stands above its zero.
+  const { zeroRest } = cylinder;
+  const still = Math.max(4 * Math.sqrt(cylinder.noise), 0.02 * plan.filter.sensorLimitPa);
+  if (zeroRest === null || t < zeroRest.t || Math.abs(readingPa - zeroRest.pa) > still) {
+    cylinder.zeroRest = { t, pa: readingPa };
+    return;
+  }
+  if (t - zeroRest.t < ZERO_REST_S) return;
+  cylinder.zeroRest = null;
   cylinder.zeroT = t;
   // Bled to the air or to a line at rest: the rest pressure and hysteresis stay.
   const sigma = Math.hypot(Math.sqrt(cylinder.noise), 0.08 * plan.filter.sensorLimitPa, 500);

@@ -54,6 +54,8 @@ export interface CylinderState {
   lastSwap: number | null;
   /** Zero was learnt at this time. */
   zeroT: number | null;
+  /** Reading near 0 since which the high side stands still. */
+  zeroRest: { t: number; pa: number } | null;
   /** A person fitted a cylinder: what they said, until the next reading confirms it. */
   announced: { t: number; entry: NonNullable<PersonEntry["swap"]> } | null;
   /** Liquid CO2 is present, as far as known. */
@@ -177,6 +179,7 @@ export function createState(plan: SupplyPlan, every: number): EngineState {
       knownFrom: null,
       lastSwap: null,
       zeroT: null,
+      zeroRest: null,
       announced: null,
       liquid: plan.liquid !== null,
       massKg: null,
