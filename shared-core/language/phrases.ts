@@ -112,10 +112,18 @@ export function phraseIn(
   language: PhraseLanguage,
   onUnknown?: (text: string) => void,
 ): string {
-  const { told, unknown } = tell(text, language);
+  const { told, unknown } = tell(text, { ...language, seen: new Map() });
   for (const part of unknown) onUnknown?.(part);
   return told;
 }
+
+/** Parts of one text already taken apart: without them a long unknown text would take for ever. */
+interface Search extends PhraseLanguage {
+  seen: Map<string, Told>;
+}
+
+/** Parts looked at before what is left stays English; a true text needs a few dozen. */
+const MOST_PARTS = 400;
 
 interface Told {
   told: string;
@@ -123,8 +131,13 @@ interface Told {
   unknown: string[];
 }
 
-function tell(text: string, language: PhraseLanguage): Told {
+function tell(text: string, language: Search): Told {
+  const known = language.seen.get(text);
+  if (known) return known;
   let best: Told = { told: text, unknown: [text] };
+  if (language.seen.size >= MOST_PARTS) return best;
+  // Stands for the text while its parts are looked at, so that these count too.
+  language.seen.set(text, best);
   let letters = text.length;
   for (const candidate of candidates(text, language)) {
     const left = candidate.unknown.join("").length;
@@ -134,10 +147,11 @@ function tell(text: string, language: PhraseLanguage): Told {
     }
     if (left === 0) break;
   }
+  language.seen.set(text, best);
   return best;
 }
 
-function* candidates(text: string, language: PhraseLanguage): Generator<Told> {
+function* candidates(text: string, language: Search): Generator<Told> {
   if (MEASURED.test(text)) yield { told: text.replace(".", language.decimal), unknown: [] };
   if (ISO_DATE.test(text)) yield { told: text, unknown: [] };
   for (const said of readings(text, language.english)) yield filled(said, language);
@@ -158,7 +172,7 @@ function* candidates(text: string, language: PhraseLanguage): Generator<Told> {
 }
 
 /** Clauses one by one; two neighbours are one sentence where only together they are known. */
-function clausesTold(clauses: string[], joint: string, language: PhraseLanguage): Told[] {
+function clausesTold(clauses: string[], joint: string, language: Search): Told[] {
   const own: Told[] = [];
   for (let k = 0; k < clauses.length; k++) {
     let one = tell(clauses[k]!, language);
@@ -174,7 +188,7 @@ function clausesTold(clauses: string[], joint: string, language: PhraseLanguage)
   return own;
 }
 
-function filled(said: SaidPhrase, language: PhraseLanguage): Told {
+function filled(said: SaidPhrase, language: Search): Told {
   const unknown: string[] = [];
   const own = language.own[said.say] ?? language.english[said.say] ?? "";
   const told = own.replace(PLACE, (place, name: string) => {

@@ -147,3 +147,13 @@ test("what the book does not know stays English, and is heard of", () => {
   );
   expect(unknown).toEqual(["a later version says this"]);
 });
+
+test("a long text that the book does not know costs little, and stays as it is", () => {
+  const odd = Array.from(
+    { length: 40 },
+    (_, k) => `odd ${k} is (so), or so: a later thing, or that; it was, well, new (here)`,
+  ).join("; ");
+  const startedMs = performance.now();
+  expect(phraseIn(odd, { english, own: german, decimal: "," })).toContain("a later thing");
+  expect(performance.now() - startedMs).toBeLessThan(500);
+});
