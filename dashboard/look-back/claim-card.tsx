@@ -1,5 +1,4 @@
 import type { ClaimEntry, LookBack as Report } from "@leeward/shared-core/api/look-back.ts";
-import { isNamed } from "@leeward/shared-core/record/claims.ts";
 import { useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { volumeText } from "../display/numbers.ts";
@@ -11,20 +10,10 @@ import { TextField } from "../shell/fields.tsx";
 import { keepName, recallName } from "../shell/person.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { sendClaim } from "./look-back-api.ts";
+import { type ClaimSpan, unclaimedSpells, unclaimedStretches } from "./unclaimed-spells.ts";
 
 /** Spells that are listed one by one; the rest goes with all of them. */
 const MOST = 10;
-
-type Span = { from: number; to: number };
-
-/** Gas-on spells of which no job says whose they are. */
-export function unclaimedSpells({ record, jobs }: Pick<Report, "record" | "jobs">) {
-  const named = jobs.filter(isNamed);
-  return record.spells.filter(
-    (spell) =>
-      !named.some((job) => job.from <= spell.from && (job.to === null || job.to >= spell.to)),
-  );
-}
 
 /** Gas that flowed without a job, to be given to one, and what was given afterwards. */
 export function ClaimCard(props: {
@@ -33,7 +22,8 @@ export function ClaimCard(props: {
   onClaimed: () => void;
 }) {
   const { report, moment, onClaimed } = props;
-  const [open, setOpen] = useState<Span | null>(null);
+  const [open, setOpen] = useState<ClaimSpan[] | null>(null);
+  const [takingBack, setTakingBack] = useState(false);
   const [answer, setAnswer] = useState<Answer<unknown> | null>(null);
   const spells = unclaimedSpells(report);
   const given = report.jobs.filter((job) => job.claimedBy !== undefined);
@@ -41,21 +31,37 @@ export function ClaimCard(props: {
   const send = async (claim: ClaimEntry): Promise<boolean> => {
     const result = await sendClaim(report.station, claim);
     setAnswer(result);
-    if (result.ok) onClaimed();
     return result.ok;
   };
+  /** One claim a stretch; after a refusal the rest stays to be sent again. */
+  const sendAll = async (who: Pick<ClaimEntry, "job" | "welder" | "by">): Promise<boolean> => {
+    for (const [i, span] of (open ?? []).entries()) {
+      if (await send({ ...span, ...who })) continue;
+      setOpen((open ?? []).slice(i));
+      if (i > 0) onClaimed();
+      return false;
+    }
+    onClaimed();
+    return true;
+  };
+  const takeBack = async (span: ClaimSpan) => {
+    setTakingBack(true);
+    const by = recallName();
+    if (await send({ ...span, release: true, ...(by === "" ? {} : { by }) })) onClaimed();
+    setTakingBack(false);
+  };
   const first = spells[0];
-  const last = spells.at(-1);
+  const firstOpen = open?.[0];
   return (
     <section class="card look-claim no-print" aria-labelledby="claim-title">
-      {first && last && (
+      {first && (
         <>
           <h3 id="claim-title">{text.claim.title}</h3>
           <p class="quiet">{text.claim.intro}</p>
           <button
             type="button"
             class="button button-glove"
-            onClick={() => setOpen({ from: first.from, to: last.to })}
+            onClick={() => setOpen(unclaimedStretches(spells, report.jobs))}
           >
             {text.claim.all(spells.length)}
           </button>
@@ -75,7 +81,7 @@ export function ClaimCard(props: {
                     <button
                       type="button"
                       class="button button-glove"
-                      onClick={() => setOpen({ from: spell.from, to: spell.to })}
+                      onClick={() => setOpen(unclaimedStretches([spell], report.jobs))}
                     >
                       {text.claim.give}
                       <span class="visually-hidden">: {moment(spell.from)}</span>
@@ -103,12 +109,8 @@ export function ClaimCard(props: {
                   <button
                     type="button"
                     class="button button-glove"
-                    onClick={() =>
-                      void send({
-                        ...{ from: job.from, to: job.to as number, release: true },
-                        ...(recallName() === "" ? {} : { by: recallName() }),
-                      })
-                    }
+                    disabled={takingBack}
+                    onClick={() => void takeBack({ from: job.from, to: job.to as number })}
                   >
                     {text.claim.takeBack}
                     <span class="visually-hidden">: {moment(job.from)}</span>
@@ -119,12 +121,12 @@ export function ClaimCard(props: {
           </ul>
         </>
       )}
-      {!open && <ProblemNote answer={answer} />}
-      {open && (
+      {!firstOpen && <ProblemNote answer={answer} />}
+      {firstOpen && (
         <ClaimDialog
-          title={text.claim.giveOf(moment(open.from))}
+          title={text.claim.giveOf(moment(firstOpen.from))}
           answer={answer}
-          onSend={(who) => send({ ...open, ...who })}
+          onSend={sendAll}
           onClose={() => {
             setOpen(null);
             setAnswer(null);

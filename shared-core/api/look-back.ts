@@ -65,7 +65,7 @@ export const jobSpanSchema = z
   })
   .meta({ id: "JobSpan" });
 
-/** Gas without a job is given to one, or to a welder, afterwards; `release` takes that back. */
+/** Gas without a job is given to one, or to a welder, afterwards; `release` alone takes that back. */
 export const claimEntrySchema = z
   .strictObject({
     from: momentSchema,
@@ -77,6 +77,10 @@ export const claimEntrySchema = z
   })
   .refine(({ job, welder, release }) => release === true || (job ?? welder) !== undefined, {
     message: "says for nobody: give job, welder, or release",
+  })
+  .refine(({ job, welder, release }) => release !== true || (job ?? welder) === undefined, {
+    message:
+      "both takes back and gives: send release without job and welder, then a claim with the new name",
   })
   .meta({ id: "ClaimEntry" });
 export type ClaimEntry = z.infer<typeof claimEntrySchema>;

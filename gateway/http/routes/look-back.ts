@@ -89,7 +89,7 @@ export function lookBackRoutes(context: ApiContext): FastifyPluginAsyncZod {
         schema: {
           summary: "Gas that flowed without a job is given to a job or a welder, or taken back",
           description:
-            "Fills only what nobody had told at the time; a later claim counts before an earlier one. It is journalled. Saying it twice changes nothing.",
+            "Fills only what nobody had told at the time; a later claim counts before an earlier one. A release undoes the newest claim on each part of its span, so that an earlier one counts again. It is journalled. Giving the same twice changes nothing.",
           tags: ["records"],
           params: idParams,
           body: claimEntrySchema,

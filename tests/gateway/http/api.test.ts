@@ -113,6 +113,9 @@ describe("gas without a job", () => {
       ...{ from: t0, to: t0 + 1e6, limit: 5 },
     });
     expect(entry?.detail).toMatchObject({ ...span, job: "keel 7", by: "Grace", release: false });
+    const both = await claim({ ...span, job: "keel 7", release: true });
+    expect(both.status).toBe(422);
+    expect(JSON.stringify(await both.json())).toContain("both takes back and gives");
     expect((await claim({ ...span, from: t0 + 300, release: true })).status).toBe(201);
     expect(await jobs()).toEqual([{ ...claimed, to: t0 + 300, claimedBy: "Grace" }]);
   });

@@ -39,3 +39,17 @@ test("the later claim counts, and a claim can be taken back in part", () => {
     [20, 30, "rail", null, "Grace"],
   ]);
 });
+
+test("a claim taken back gives what it had hidden back to the earlier claim", () => {
+  const claims = [claim(10, 20, "keel 7"), claim(0, 40, "rail"), claim(0, 40, null)];
+  expect(short(withClaims([], claims))).toEqual([[10, 20, "keel 7", null, "Grace"]]);
+  expect(withClaims([], [...claims, claim(0, 40, null)])).toEqual([]);
+});
+
+test("the same said twice is taken back as one, and only over the span that is named", () => {
+  const claims = [claim(0, 40, "rail"), claim(0, 40, "rail"), claim(10, 20, null)];
+  expect(short(withClaims([], claims))).toEqual([
+    [0, 10, "rail", null, "Grace"],
+    [20, 40, "rail", null, "Grace"],
+  ]);
+});
