@@ -91,6 +91,9 @@ export const leakTestSchema = z.object({
         "volume-not-described",
         "no-temperature",
         "high-side-empty",
+        "high-side-without-pressure",
+        "line-without-pressure",
+        "valve-taken-as-closed",
       ]),
     )
     .optional(),

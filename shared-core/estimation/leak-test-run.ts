@@ -27,6 +27,8 @@ export interface LeakTestState {
   high: TrappedGas | null;
   line: TrappedGas | null;
   startPa: number;
+  /** First line reading of the test itself, gauge Pa. */
+  lineStartPa: number;
   /** Lowest and latest reading of the high side, Pa. */
   lowPa: number;
   lastPa: number;
@@ -43,6 +45,8 @@ const TEST_S = 600;
 const OPENED_PA = 0.5e5;
 /** Below this the high side feeds nothing and leaks hardly more, gauge Pa. */
 const EMPTY_PA = 3e5;
+/** Below this a line holds too little for a loss to show, gauge Pa. */
+const LINE_EMPTY_PA = 0.3e5;
 /** Change of the gas temperature over the test, 1 sigma, K, with and without a probe (no source). */
 const CHANGE_K = 0.3;
 const BLIND_CHANGE_K = 2;
@@ -63,10 +67,15 @@ export function takeLeakTest(
   t: number,
   entry: NonNullable<PersonEntry["leakTest"]>,
 ): void {
+  const before = state.leakTest;
+  // One supply, one test: another drop's goes on, and a result is not lost to a start that gas-on forbids.
+  if (before !== null && isUnderWay(before) && before.drop !== i) return;
   if (entry.end) {
-    if (isUnderWay(state.leakTest)) spoil(state, "ended");
+    if (isUnderWay(before)) spoil(state, "ended");
     return;
   }
+  const flowing = state.drops.some((one) => one.on === true);
+  if (flowing && before?.phase === "done") return;
   const { cylinder } = state;
   const startPa = cylinder.readingPa ?? 0;
   state.leakTest = {
@@ -79,13 +88,14 @@ export function takeLeakTest(
     high: null,
     line: null,
     startPa,
+    lineStartPa: 0,
     lowPa: startPa,
     lastPa: startPa,
     bodyK: null,
     emptied: false,
     result: null,
   };
-  if (state.drops.some((one) => one.on === true)) {
+  if (flowing) {
     spoil(state, "gas-on");
     return;
   }
@@ -133,7 +143,10 @@ export function stepLeakTest(plan: SupplyPlan, state: EngineState, t: number): v
   }
   if (line !== null) {
     const rho = density(plan, line, lineK(state, test.drop));
-    test.line ??= startTrapped(t, rho);
+    if (test.line === null) {
+      test.line = startTrapped(t, rho);
+      test.lineStartPa = line;
+    }
     addTrapped(test.line, t, rho);
   }
   if (t - test.since >= SETTLE_S + TEST_S) finish(plan, state, test);
@@ -188,7 +201,8 @@ function finish(plan: SupplyPlan, state: EngineState, test: LeakTestState): void
   const changeK = (share: number) => Math.hypot(probed ? CHANGE_K : BLIND_CHANGE_K, share * warmed);
   const described = dropPlan.regulator?.highSideMl;
   if (described === undefined) cautions.push("volume-not-described");
-  if (test.emptied) cautions.push("high-side-empty");
+  const fed = test.startPa >= EMPTY_PA;
+  if (test.emptied) cautions.push(fed ? "high-side-empty" : "high-side-without-pressure");
   const volume = (
     gas: TrappedGas | null,
     volumeM3: number,
@@ -220,9 +234,11 @@ function finish(plan: SupplyPlan, state: EngineState, test: LeakTestState): void
     ),
   );
   // A tap behind the restriction sees the hose, which the regulator feeds through it.
+  const bare = test.line !== null && test.lineStartPa < LINE_EMPTY_PA;
+  if (bare && dropPlan.tap !== "hose") cautions.push("line-without-pressure");
   const line = judged(
     volume(
-      dropPlan.tap === "hose" ? null : test.line,
+      dropPlan.tap === "hose" || bare ? null : test.line,
       dropPlan.hoseVolumeM3,
       dropPlan.station.hose === undefined ? UNDESCRIBED_SIGMA : DESCRIBED_SIGMA,
       SLOW_SHARE * (dropPlan.lineRangePa ?? 10e5),
@@ -230,7 +246,7 @@ function finish(plan: SupplyPlan, state: EngineState, test: LeakTestState): void
       changeK(LINE_SHARE),
     ),
   );
-  test.result = judgeLeakTest(high, line, test.shut, cautions);
+  test.result = judgeLeakTest(high, line, test.shut, cautions, test.emptied && fed);
   test.phase = test.result === null ? "void" : "done";
   test.why = test.result === null ? "too-few-readings" : null;
   test.high = null;

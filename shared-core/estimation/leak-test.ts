@@ -57,7 +57,10 @@ export type LeakCaution =
   | "line-draws-high-side"
   | "volume-not-described"
   | "no-temperature"
-  | "high-side-empty";
+  | "high-side-empty"
+  | "high-side-without-pressure"
+  | "line-without-pressure"
+  | "valve-taken-as-closed";
 
 /** A fall counts from this many sigma on: one false find in some two hundred tests. */
 const FOUND_SIGMAS = 2.6;
@@ -102,7 +105,9 @@ export function volumeLeak(volume: TrappedVolume, standardMolPerM3: number): Vol
   const perSlope = ((volume.volumeM3 * 60) / standardMolPerM3) * 1e6;
   const rate = -slope * perSlope;
   const sigma = Math.hypot(noise, warmth, slow) * perSlope;
-  const width = 1.96 * Math.hypot(sigma, rate * volume.volumeSigma);
+  // A leak slows down as its volume empties: the straight line's mean is off by about that part.
+  const emptied = Math.min(Math.max((-slope * seconds) / Math.max(density, 1e-9), 0), 2);
+  const width = Math.hypot(1.96 * Math.hypot(sigma, rate * volume.volumeSigma), rate * emptied);
   return {
     cm3PerMin: Math.max(rate, 0),
     low: Math.max(rate - width, 0),
@@ -118,21 +123,29 @@ export function volumeLeak(volume: TrappedVolume, standardMolPerM3: number): Vol
  * @param high the volume between cylinder valve and seat; null where it could not be judged
  * @param line the volume between seat and torch; null without a usable line sensor
  * @param shut the regulator is shut too, so that neither volume feeds the other
+ * @param emptied the high side lost all its pressure by itself: a leak, however few its readings
+ * @returns null where nothing can be said: no volume judged, or a line that an open regulator may
+ *   have held up from a side that was not judged
  */
 export function judgeLeakTest(
   high: VolumeLeak | null,
   line: VolumeLeak | null,
   shut: boolean,
   cautions: readonly LeakCaution[],
+  emptied = false,
 ): LeakVerdict | null {
-  if (high === null && line === null) return null;
+  const highFell = emptied || high?.found === true;
+  if (high === null && !emptied && (line === null || (!shut && !line.found))) return null;
   const out = [...cautions];
   let side: LeakVerdict["side"] = "none";
-  if (line?.found) side = high?.found ? "both" : "line";
-  else if (high?.found) side = shut ? "cylinder" : "unknown";
+  if (line?.found) side = highFell ? "both" : "line";
+  else if (highFell) side = shut ? "cylinder" : "unknown";
   if (side === "both" && !shut) out.push("line-draws-high-side");
-  if (line === null) out.push("no-line-sensor");
-  if (!shut && high?.found) out.push("regulator-open");
-  const tested = high !== null && line !== null ? "both" : high !== null ? "cylinder" : "line";
+  if (line === null && !out.includes("line-without-pressure")) out.push("no-line-sensor");
+  if (!shut && highFell) out.push("regulator-open");
+  // An open cylinder holds its side up as a tight one does.
+  if (high !== null && !emptied) out.push("valve-taken-as-closed");
+  const highTested = high !== null || emptied;
+  const tested = highTested && line !== null ? "both" : highTested ? "cylinder" : "line";
   return { side, tested, cylinder: high, line, cautions: out };
 }

@@ -414,14 +414,20 @@ function leakOf(plan: SupplyPlan, state: EngineState, drop: number, t: number): 
     (most, one) => (one && (!most || one.cm3PerMin > most.cm3PerMin) ? one : most),
     null,
   );
-  if (!worst || !test.side || !test.tested || t > test.until + TEST_TOLD_S) {
-    return { ...standing, test };
+  if (!test.side || !test.tested || t > test.until + TEST_TOLD_S) return { ...standing, test };
+  const side = test.side === "none" ? null : test.side === "both" ? "unknown" : test.side;
+  const unmeasured = test.cautions?.includes("high-side-empty") && !test.cylinder;
+  if (!worst || unmeasured) {
+    // It emptied before it could be measured: a leak, with no figure.
+    return side === null
+      ? { ...standing, test }
+      : { litresPerMinute: null, side, tested: test.tested, test };
   }
   return {
     litresPerMinute: worst.cm3PerMin / 1000,
     low: worst.low / 1000,
     high: worst.high / 1000,
-    side: test.side === "none" ? null : test.side === "both" ? "unknown" : test.side,
+    side,
     tested: test.tested,
     test,
   };

@@ -56,7 +56,8 @@ export const leakTest = {
   smallest: (rate: string) => `A leak of more than ${rate} cm³/min would have been found.`,
   reference: "cm³ at 20 °C and 101.325 kPa.",
   why: {
-    "gas-on": "Gas flowed during the test.",
+    "gas-on":
+      "Gas flowed during the test. If every torch was shut, that flow is the leak: ventilate, and look for it.",
     "valve-opened": "The cylinder valve was opened before the end.",
     "cylinder-changed": "The cylinder was changed.",
     "too-few-readings": "Too few readings came in.",
@@ -75,7 +76,12 @@ export const leakTest = {
     "no-temperature":
       "No temperature was measured. What cooling takes from the pressure looks like a leak, and warming hides one; the interval says so.",
     "high-side-empty":
-      "The side of the cylinder ran empty during the test; only the readings before that count.",
+      "The side of the cylinder lost all its pressure by itself. With cylinder valve and torch shut, that is a leak.",
+    "high-side-without-pressure":
+      "There was hardly any pressure before the regulator: that side was not tested.",
+    "line-without-pressure": "There was hardly any pressure in the line: it was not tested.",
+    "valve-taken-as-closed":
+      "This holds only if the cylinder valve was really closed: an open cylinder holds its side up, and hides a leak.",
   },
   next: {
     found:

@@ -59,7 +59,8 @@ export const leakTest: typeof english = {
   smallest: (rate) => `Ein Leck von mehr als ${rate} cm³/min wäre gefunden worden.`,
   reference: "cm³ bei 20 °C und 101,325 kPa.",
   why: {
-    "gas-on": "Während der Prüfung strömte Gas.",
+    "gas-on":
+      "Während der Prüfung strömte Gas. Waren alle Brenner geschlossen, ist dieser Fluss das Leck: lüften und danach suchen.",
     "valve-opened": "Das Flaschenventil wurde vor dem Ende geöffnet.",
     "cylinder-changed": "Die Flasche wurde gewechselt.",
     "too-few-readings": "Es kamen zu wenige Messwerte.",
@@ -79,7 +80,12 @@ export const leakTest: typeof english = {
     "no-temperature":
       "Keine Temperatur gemessen. Was Abkühlung vom Druck nimmt, sieht wie ein Leck aus, und Erwärmung verdeckt eines; das Intervall sagt es.",
     "high-side-empty":
-      "Die Flaschenseite lief während der Prüfung leer; nur die Messwerte davor zählen.",
+      "Die Seite der Flasche hat ihren Druck von selbst ganz verloren. Bei geschlossenem Flaschenventil und Brenner ist das ein Leck.",
+    "high-side-without-pressure":
+      "Vor dem Druckminderer stand kaum Druck: Diese Seite wurde nicht geprüft.",
+    "line-without-pressure": "In der Leitung stand kaum Druck: Sie wurde nicht geprüft.",
+    "valve-taken-as-closed":
+      "Das gilt nur, wenn das Flaschenventil wirklich geschlossen war: Eine offene Flasche hält ihre Seite unter Druck und verdeckt ein Leck.",
   },
   next: {
     found:

@@ -59,7 +59,8 @@ export const leakTest: typeof english = {
   smallest: (rate) => `Una fuga de más de ${rate} cm³/min se habría encontrado.`,
   reference: "cm³ a 20 °C y 101,325 kPa.",
   why: {
-    "gas-on": "Fluyó gas durante la prueba.",
+    "gas-on":
+      "Fluyó gas durante la prueba. Si todas las antorchas estaban cerradas, ese flujo es la fuga: ventile y búsquela.",
     "valve-opened": "La válvula de la botella se abrió antes del final.",
     "cylinder-changed": "Se cambió la botella.",
     "too-few-readings": "Llegaron muy pocas lecturas.",
@@ -79,7 +80,11 @@ export const leakTest: typeof english = {
     "no-temperature":
       "No se midió la temperatura. Lo que el enfriamiento quita a la presión parece una fuga, y el calentamiento la oculta; el intervalo lo dice.",
     "high-side-empty":
-      "El lado de la botella se vació durante la prueba; solo cuentan las lecturas anteriores.",
+      "El lado de la botella perdió toda su presión por sí solo. Con la válvula de la botella y la antorcha cerradas, eso es una fuga.",
+    "high-side-without-pressure": "Apenas había presión antes del regulador: ese lado no se probó.",
+    "line-without-pressure": "Apenas había presión en la línea: no se probó.",
+    "valve-taken-as-closed":
+      "Solo vale si la válvula de la botella estaba de verdad cerrada: una botella abierta mantiene la presión de su lado y oculta una fuga.",
   },
   next: {
     found:

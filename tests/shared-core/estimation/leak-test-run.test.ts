@@ -75,6 +75,15 @@ describe("a leak test on the plant", () => {
     }
   });
 
+  test("a leak that empties the high side while the gas settles is found, not called untested", () => {
+    for (const lpm of [2, 6]) {
+      const { estimate } = over(run(1, { cylinderLeakLpm: lpm }, "shut"));
+      expect(["cylinder", "both"]).toContain(estimate.leak.test!.side);
+      expect(estimate.leak.test!.cautions).toContain("high-side-empty");
+      expect(estimate.leak.side).not.toBeNull();
+    }
+  });
+
   test("a leaking line behind an open regulator is measured by the high side that feeds it", () => {
     for (const seed of [1, 2, 3]) {
       const { estimate, truth } = over(run(seed, { lineLeakLpm: 0.01 }));
@@ -135,6 +144,19 @@ describe("a line leak with the regulator shut", () => {
     const list = items(0.2e5);
     const whole = lines(list);
     for (let cut = 25; cut < list.length; cut += 9) expect(lines(list, cut)).toEqual(whole);
+  });
+
+  test("a line without pressure is not judged, and said so", () => {
+    const bare = items(0).map((item): ReceivedItem => {
+      if (!("pack" in item)) return item;
+      const samples = item.pack.samples.map((sample) =>
+        sample.channel === "line-pressure" ? { ...sample, value: 0.01e5 } : sample,
+      );
+      return { ...item, pack: { ...item.pack, samples } };
+    });
+    const done = lines(bare).find(({ leak }) => leak.test?.phase === "done")!.leak.test!;
+    expect(done).toMatchObject({ tested: "cylinder", line: null });
+    expect(done.cautions).toContain("line-without-pressure");
   });
 
   test("a step of the line in the middle is no good news", () => {

@@ -137,6 +137,27 @@ describe("the side", () => {
     expect(judgeLeakTest(null, null, true, [])).toBeNull();
   });
 
+  test("a high side that lost all its pressure leaks, however few its readings", () => {
+    expect(judgeLeakTest(null, leak(false), true, [], true)!.side).toBe("cylinder");
+    expect(judgeLeakTest(null, leak(true), true, [], true)!.side).toBe("both");
+    expect(judgeLeakTest(null, leak(false), false, [], true)!.side).toBe("unknown");
+    expect(judgeLeakTest(null, null, true, [], true)!.tested).toBe("cylinder");
+  });
+
+  test("a line that an open regulator may have held up is not called tight", () => {
+    expect(judgeLeakTest(null, leak(false), false, [])).toBeNull();
+    expect(judgeLeakTest(null, leak(true), false, [])!.side).toBe("line");
+    expect(judgeLeakTest(null, leak(false), true, [])).toMatchObject({
+      side: "none",
+      tested: "line",
+    });
+  });
+
+  test("no leak found holds only where the cylinder valve was closed, and says so", () => {
+    const verdict = judgeLeakTest(leak(false), leak(false), true, [])!;
+    expect(verdict.cautions).toContain("valve-taken-as-closed");
+  });
+
   test("both falling says that the line may draw the high side", () => {
     const { cautions } = judgeLeakTest(leak(true), leak(true), false, [])!;
     expect(cautions).toContain("line-draws-high-side");
