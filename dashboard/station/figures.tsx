@@ -25,6 +25,8 @@ interface Figure {
   field: string;
   value: string;
   note?: string | undefined;
+  /** Why it is missing or doubted. */
+  why?: string | null | undefined;
   /** A text, not a number. */
   text?: boolean;
   /** What a tap on it explains. */
@@ -63,6 +65,7 @@ export function Figures(props: { view: StationView; units: UnitChoice; liquid: b
                   <FigureValue figure={figure} />
                 )}
                 {figure.note && <small>{figure.note}</small>}
+                {figure.why && <small data-field={`${figure.field}-why`}>{figure.why}</small>}
               </dd>
             </div>
           ))}
@@ -154,7 +157,8 @@ function estimatedFigures(view: StationView, units: UnitChoice): Figure[] {
       field: "content",
       explains: "content",
       value: volumeText(content.litres, units),
-      note: bounds(content.low, content.high, units) ?? (content.why && reasonText(content.why)),
+      note: bounds(content.low, content.high, units),
+      why: content.why && reasonText(content.why),
     },
     {
       name: names.usable,

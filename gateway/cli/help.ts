@@ -43,7 +43,7 @@ OPTIONS
                        [ … ]                                          a SenML pack (RFC 8428)
                        {"received": T, "topic": "…", "payload": […]}   a message with its receipt
                        {"received": T, "person": {"reading": 8}}       what a person said: reading,
-                                                                      swap, purge or job
+                                                                      swap, purge, job, leakTest or undo
                        {"received": T, "setup": {…}}                   a new description
                      T is Unix seconds. A bare pack counts as received at its newest absolute time.
   --every S          Seconds between lines (10). t falls on multiples of it.

@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { saidAlarmSchema } from "../alarms/language/said.ts";
-import { momentSchema } from "../documents/common.ts";
+import { momentSchema, saidText } from "../documents/common.ts";
 import { prioritySchema } from "../estimation/estimate.ts";
 
 /** What was recorded of a station from one moment to another, and what it says of the gas. Unix s; `metric20`. */
@@ -70,9 +70,9 @@ export const claimEntrySchema = z
   .strictObject({
     from: momentSchema,
     to: momentSchema,
-    job: z.string().trim().min(1).max(120).optional(),
-    welder: z.string().trim().min(1).max(120).optional(),
-    by: z.string().max(120).optional(),
+    job: saidText(120).trim().min(1).optional(),
+    welder: saidText(120).trim().min(1).optional(),
+    by: saidText(120).optional(),
     release: z.boolean().optional(),
   })
   .refine(({ job, welder, release }) => release === true || (job ?? welder) !== undefined, {

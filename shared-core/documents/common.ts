@@ -44,6 +44,19 @@ export const ratedForSchema = z.array(z.enum(["inert", "oxidising", "flammable"]
 export const positive = z.number().positive();
 export const notNegative = z.number().min(0);
 
+/**
+ * One line of text that a person said, at most so many characters. Control characters, and those
+ * that turn the direction of what follows, could make a page or an export show something else.
+ */
+export const saidText = (most: number) =>
+  z
+    .string()
+    .max(most)
+    .regex(
+      /^[^\p{Cc}\u2028-\u202e\u2066-\u2069]*$/u,
+      "must be plain text of one line, without control characters or marks that turn its direction",
+    );
+
 /** A moment: RFC 3339 text or Unix seconds. */
 export const momentSchema = z.union([z.number(), z.iso.datetime({ offset: true })]);
 

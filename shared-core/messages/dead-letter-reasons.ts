@@ -23,7 +23,7 @@ export const deadLetterReasons = {
   "bad-status": "Send a status as in the wire contract: state, boot, and the rest.",
   "bad-reply": "Send a reply as in the wire contract: id, ok, and why where it failed.",
   "bad-person":
-    'Write {"received": <Unix seconds>, "person": {…}} with reading, swap, purge or job in it.',
+    'Write {"received": <Unix seconds>, "person": {…}} with reading, swap, purge, job, leakTest or undo in it.',
   "demo-speed": "Restart the gateway with a demo speed of 1: real nodes live in real time.",
 } as const;
 

@@ -10,6 +10,7 @@ import { PackPlacer } from "./pack-placer.ts";
 import { checkPackTimes, newestAbsoluteTime } from "./pack-times.ts";
 import {
   jobEntrySchema,
+  leakTestEntrySchema,
   personEntrySchema,
   purgeEntrySchema,
   swapEntrySchema,
@@ -214,9 +215,10 @@ function personKeys(path: string): string[] {
     swap: swapEntrySchema,
     purge: purgeEntrySchema,
     job: jobEntrySchema,
+    leakTest: leakTestEntrySchema,
   };
   const part = path.includes(".") ? parts[path.split(".")[0]!] : undefined;
-  return part ? Object.keys(part.shape) : ["reading", ...Object.keys(parts)];
+  return part ? Object.keys(part.shape) : ["reading", ...Object.keys(parts), "undo"];
 }
 
 /** Checks a set-up as it stands in a samples file: `{ supply, stations, timeZone }`. */

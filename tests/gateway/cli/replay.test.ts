@@ -115,7 +115,9 @@ describe("leeward replay", () => {
       /:2: person\.job\.minimumLpm is not known: flows belong to the procedure/,
     );
     expect(error).toMatch(/:3: received is missing/);
-    expect(error).toMatch(/:4: person\.dance is not known: known here: reading, swap, purge, job/);
+    expect(error).toContain(
+      ":4: person.dance is not known: known here: reading, swap, purge, job, leakTest, undo",
+    );
     expect(error).toMatch(/:5: person\.swop is not known: did you mean swap\?/);
     expect(error).toMatch(/:6: person\.reading: /);
     expect(error).not.toContain("SenML");
