@@ -58,6 +58,11 @@ export function fitParameters(
   return { parameters, derived: derived(device, fit, inflation) };
 }
 
+/** Exponential of a logarithm that rows which contradict each other may leave without a limit: stays finite. */
+function finiteExp(x: number): number {
+  return Math.exp(Math.min(x, 300));
+}
+
 /** The fit as a station carries it: values, sigmas and covariance in the shown units. */
 export function deviceFit(
   device: BenchDevice,
@@ -96,7 +101,7 @@ function shownParameters(device: BenchDevice, fit: ReadingsFit): Shown[] {
     "scale-pressure": {
       unit: "bar",
       about: "gauge pressure in the tube at which its scale is true",
-      show: (x) => (Math.exp(x) - ATMOSPHERE_PA) / BAR_PA,
+      show: (x) => (finiteExp(x) - ATMOSPHERE_PA) / BAR_PA,
     },
     "scale-error": {
       unit: "%",
@@ -106,7 +111,7 @@ function shownParameters(device: BenchDevice, fit: ReadingsFit): Shown[] {
     "delivery-pressure": {
       unit: "bar",
       about: "gauge line pressure at full cylinder and the first row's flow",
-      show: (x) => (Math.exp(x) - device.atmospherePa) / BAR_PA,
+      show: (x) => (finiteExp(x) - device.atmospherePa) / BAR_PA,
     },
     "supply-pressure-effect": {
       unit: "bar/bar",
@@ -138,7 +143,7 @@ function shownParameters(device: BenchDevice, fit: ReadingsFit): Shown[] {
       unit: "L/min/bar",
       about: "choked flow for each bar of absolute line pressure at 20 °C, last setting",
       index: last,
-      show: (x) => lpmPerBar(device, Math.exp(x)),
+      show: (x) => lpmPerBar(device, finiteExp(x)),
     });
   }
   return shown;
@@ -168,9 +173,9 @@ function derived(device: BenchDevice, fit: ReadingsFit, inflation: number): Deri
     return [
       {
         name: "tube-over-scale-pressure",
-        value: Math.exp(value),
-        low: Math.exp(value - half),
-        high: Math.exp(value + half),
+        value: finiteExp(value),
+        low: finiteExp(value - half),
+        high: finiteExp(value + half),
         unit: "1",
         about: "absolute pressure in the tube over that of its scale, full cylinder",
       },

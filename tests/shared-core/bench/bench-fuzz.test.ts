@@ -41,6 +41,14 @@ describe("whatever is written into the rows", () => {
     );
   });
 
+  it("a true flow without any sense to its reading keeps every figure finite", () => {
+    for (const device of devices) {
+      const test = parseBenchCsv([head, "4,0,0.1,5.054838997200501,,set"].join("\n"), { Ar: 1 });
+      const answer = test.ok ? fitDevice(device, test.value) : null;
+      if (answer?.ok) expect(numbers(answer.value).filter((x) => !Number.isFinite(x))).toEqual([]);
+    }
+  });
+
   it("fitting them never throws, gives no NaN, and orders every interval", () => {
     const cell = (low: number, high: number) =>
       fc.option(fc.double({ min: low, max: high, noNaN: true }), { freq: 5, nil: undefined });
