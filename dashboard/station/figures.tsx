@@ -20,7 +20,7 @@ import { cylinderLine, gasName, procedureLine } from "../display/weld-line.ts";
 import { words } from "../language/words.ts";
 import { Explained } from "../shell/explain.tsx";
 
-interface Figure {
+export interface Figure {
   name: string;
   field: string;
   value: string;
@@ -139,7 +139,8 @@ function measuredFigures(view: StationView, units: UnitChoice): Figure[] {
   return list;
 }
 
-function estimatedFigures(view: StationView, units: UnitChoice): Figure[] {
+/** What the estimate says, each with its interval and why it is doubted. */
+export function estimatedFigures(view: StationView, units: UnitChoice): Figure[] {
   const estimate = view.estimate;
   const names = words.station.figures;
   if (!estimate) return [];
