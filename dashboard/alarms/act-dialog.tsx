@@ -3,13 +3,12 @@ import { useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { alarmText } from "../display/alarm-text.ts";
 import { alarmsWords as text } from "../language/alarms-words.ts";
-import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
+import { DialogFooter } from "../shell/dialog-footer.tsx";
 import { TextField } from "../shell/fields.tsx";
 import { keepName, recallName } from "../shell/person.ts";
-import { ProblemNote } from "../shell/problem-note.tsx";
 import { type Act, act, type Contact } from "./alarms-api.ts";
 import { awayChoices } from "./groups.ts";
 
@@ -65,11 +64,7 @@ export function ActDialog(props: {
       {kind !== "back" && (
         <TextField label={out ? text.noteNeeded : text.noteLabel} value={note} onChange={setNote} />
       )}
-      <ProblemNote answer={answer} />
-      <div class="dialog-actions">
-        <button type="button" class="button button-glove" onClick={props.onClose}>
-          {words.actions.cancel}
-        </button>
+      <DialogFooter answer={answer} onClose={props.onClose}>
         <button
           type="button"
           class="button button-glove button-strong"
@@ -78,7 +73,7 @@ export function ActDialog(props: {
         >
           {kind === "away" ? text.awayTitle : text.acts[kind]}
         </button>
-      </div>
+      </DialogFooter>
     </Dialog>
   );
 }

@@ -3,9 +3,9 @@ import { useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { volumeText } from "../display/numbers.ts";
 import { lookBackWords as text } from "../language/look-back-words.ts";
-import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { Dialog } from "../shell/dialog.tsx";
+import { DialogFooter } from "../shell/dialog-footer.tsx";
 import { TextField } from "../shell/fields.tsx";
 import { keepName, recallName } from "../shell/person.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
@@ -154,11 +154,7 @@ function ClaimDialog(props: {
       <TextField label={text.claim.job} value={job} onChange={setJob} />
       <TextField label={text.claim.welder} value={welder} onChange={setWelder} />
       <TextField label={text.claim.by} value={by} onChange={setBy} />
-      <ProblemNote answer={props.answer} />
-      <div class="dialog-actions">
-        <button type="button" class="button button-glove" onClick={props.onClose}>
-          {words.actions.cancel}
-        </button>
+      <DialogFooter answer={props.answer} onClose={props.onClose}>
         <button
           type="button"
           class="button button-glove button-strong"
@@ -173,7 +169,7 @@ function ClaimDialog(props: {
         >
           {text.claim.save}
         </button>
-      </div>
+      </DialogFooter>
     </Dialog>
   );
 }

@@ -29,7 +29,7 @@ export function EventList({ report, moment }: { report: Report; moment: Moment }
           <li key={`${event.t} ${event.kind} ${index}`} data-event={event.kind}>
             <span>{moment(event.t)}</span>
             <span>
-              {text.events.kinds[event.kind]}
+              {text.events.kinds[kindOf(event)]}
               {noteOf(event) && <small> {noteOf(event)}</small>}
             </span>
           </li>
@@ -38,6 +38,11 @@ export function EventList({ report, moment }: { report: Report; moment: Moment }
       {events.length > MOST && <p class="quiet">{text.events.more(events.length - MOST)}</p>}
     </section>
   );
+}
+
+/** A claim that is taken back is told in words of its own. */
+function kindOf({ kind, detail }: Report["events"][number]): string {
+  return kind === "gas-claimed" && detail.release === true ? "gas-released" : kind;
 }
 
 /** What is worth saying of an event, in units and words. */
@@ -57,8 +62,10 @@ function noteOf({ kind, detail }: Report["events"][number]): string {
     return job.end ? text.events.ended : (job.job ?? "");
   }
   if (kind === "gas-claimed") {
-    if (detail.release === true) return text.claim.released;
     return [detail.job, detail.welder].filter(Boolean).join(", ");
+  }
+  if (kind === "person-leakTest") {
+    return (detail.leakTest as { end?: boolean }).end ? text.events.ended : "";
   }
   if (kind === "person-purge") {
     return (detail.purge as { end?: boolean }).end ? text.events.ended : "";

@@ -13,9 +13,9 @@ import { setupWords } from "../language/setup-words.ts";
 import { units } from "../settings/settings.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
+import { DialogFooter } from "../shell/dialog-footer.tsx";
 import { TextField } from "../shell/fields.tsx";
 import { keepName, recallName } from "../shell/person.ts";
-import { ProblemNote } from "../shell/problem-note.tsx";
 import { fitCylinder, undoSwap } from "./rack-api.ts";
 
 interface Part {
@@ -193,11 +193,7 @@ function ChangeDialog(
         </>
       )}
       <TextField label={text.name} value={name} onChange={setName} />
-      <ProblemNote answer={answer} />
-      <div class="dialog-actions">
-        <button type="button" class="button button-glove" onClick={props.onClose}>
-          {text.cancel}
-        </button>
+      <DialogFooter answer={answer} onClose={props.onClose}>
         <button
           type="button"
           class="button button-glove button-strong"
@@ -206,7 +202,7 @@ function ChangeDialog(
         >
           {kind === "undo" ? text.undo : text.done}
         </button>
-      </div>
+      </DialogFooter>
     </Dialog>
   );
 }

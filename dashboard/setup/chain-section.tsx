@@ -1,6 +1,6 @@
 import { orderedStations } from "../api/store.ts";
 import { setupWords } from "../language/setup-words.ts";
-import { Chosen, Ticked } from "./inputs.tsx";
+import { CheckField, SelectField } from "../shell/fields.tsx";
 import type { DeliveryChain, DeliverySettings } from "./setup-api.ts";
 
 const priorities = ["high", "medium", "low"] as const;
@@ -76,7 +76,7 @@ function Chain(props: {
       <legend>{text.chain(number)}</legend>
       <div class="setup-ticks">
         {priorities.map((priority) => (
-          <Ticked
+          <CheckField
             key={priority}
             label={text.priorities[priority]}
             checked={chain.priorities.includes(priority)}
@@ -91,32 +91,22 @@ function Chain(props: {
           />
         ))}
       </div>
+      {chain.priorities.length === 0 && <p class="caution">{text.noPriority}</p>}
       <Stations chain={chain} onChange={onChange} />
       <ol class="setup-chain-steps">
         {chain.steps.map((step, index) => (
           <li key={index} data-step={index + 1}>
-            <Chosen
+            <SelectField
               label={text.after}
               value={String(step.afterS)}
               options={delayOptions(step.afterS)}
               onChange={(value) => setStep(index, { afterS: Number(value) })}
             />
-            <div class="setup-ticks">
-              {settings.contacts.map((contact) => (
-                <Ticked
-                  key={contact.id}
-                  label={contact.name}
-                  checked={step.contacts.includes(contact.id)}
-                  onChange={(on) =>
-                    setStep(index, {
-                      contacts: on
-                        ? [...step.contacts, contact.id]
-                        : step.contacts.filter((one) => one !== contact.id),
-                    })
-                  }
-                />
-              ))}
-            </div>
+            <Ticks
+              options={settings.contacts}
+              chosen={step.contacts}
+              onChange={(contacts) => setStep(index, { contacts })}
+            />
             {step.contacts.length === 0 && <p class="caution">{text.nobody}</p>}
             {chain.steps.length > 1 && (
               <div>
@@ -158,6 +148,27 @@ function Chain(props: {
   );
 }
 
+/** Names to tick. */
+function Ticks(props: {
+  options: readonly { id: string; name: string }[];
+  chosen: readonly string[];
+  onChange: (chosen: string[]) => void;
+}) {
+  const { options, chosen, onChange } = props;
+  return (
+    <div class="setup-ticks">
+      {options.map(({ id, name }) => (
+        <CheckField
+          key={id}
+          label={name}
+          checked={chosen.includes(id)}
+          onChange={(on) => onChange(on ? [...chosen, id] : chosen.filter((one) => one !== id))}
+        />
+      ))}
+    </div>
+  );
+}
+
 /** All stations, or those that are ticked. */
 function Stations(props: { chain: DeliveryChain; onChange: (next: DeliveryChain) => void }) {
   const text = setupWords.chains;
@@ -166,27 +177,18 @@ function Stations(props: { chain: DeliveryChain; onChange: (next: DeliveryChain)
   const all = stations === undefined;
   return (
     <>
-      <Ticked
+      <CheckField
         label={text.allStations}
         checked={all}
         onChange={(on) => onChange(on ? rest : { ...rest, stations: [] })}
       />
+      {stations?.length === 0 && <p class="caution">{text.noStation}</p>}
       {!all && (
-        <div class="setup-ticks">
-          {orderedStations.value.map((view) => (
-            <Ticked
-              key={view.id}
-              label={view.name}
-              checked={stations.includes(view.id)}
-              onChange={(on) =>
-                onChange({
-                  ...rest,
-                  stations: on ? [...stations, view.id] : stations.filter((one) => one !== view.id),
-                })
-              }
-            />
-          ))}
-        </div>
+        <Ticks
+          options={orderedStations.value}
+          chosen={stations}
+          onChange={(ticked) => onChange({ ...rest, stations: ticked })}
+        />
       )}
     </>
   );
@@ -203,7 +205,7 @@ function Digest(props: {
     <fieldset class="setup-chain" data-field="digest">
       <legend>{text.digest}</legend>
       <p class="quiet">{text.digestNote}</p>
-      <Ticked
+      <CheckField
         label={text.digestOn}
         checked={settings.digestAt !== null}
         onChange={(on) => change({ digestAt: on ? "07:00" : null })}
@@ -219,22 +221,12 @@ function Digest(props: {
               onInput={(event) => change({ digestAt: event.currentTarget.value })}
             />
           </div>
-          <div class="setup-ticks">
-            {settings.contacts.map((contact) => (
-              <Ticked
-                key={contact.id}
-                label={contact.name}
-                checked={settings.digestTo.includes(contact.id)}
-                onChange={(on) =>
-                  change({
-                    digestTo: on
-                      ? [...settings.digestTo, contact.id]
-                      : settings.digestTo.filter((one) => one !== contact.id),
-                  })
-                }
-              />
-            ))}
-          </div>
+          <Ticks
+            options={settings.contacts}
+            chosen={settings.digestTo}
+            onChange={(digestTo) => change({ digestTo })}
+          />
+          {settings.digestTo.length === 0 && <p class="caution">{text.digestNobody}</p>}
         </>
       )}
     </fieldset>

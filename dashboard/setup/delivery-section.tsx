@@ -1,9 +1,10 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { setupWords } from "../language/setup-words.ts";
+import { CheckField, SelectField } from "../shell/fields.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { ChainSection } from "./chain-section.tsx";
-import { Chosen, optionsOf, Ticked } from "./inputs.tsx";
+import { optionsOf } from "./inputs.tsx";
 import { MailFields } from "./mail-fields.tsx";
 import { OutsideSection } from "./outside-section.tsx";
 import {
@@ -100,7 +101,7 @@ export function DeliverySection() {
               onInput={(event) => setAdding({ ...adding, name: event.currentTarget.value })}
             />
           </div>
-          <Chosen
+          <SelectField
             label={text.way}
             value={adding.kind}
             options={optionsOf(text.ways).filter((one) => one.value !== "webhook")}
@@ -180,7 +181,7 @@ function QuietHours(props: {
   return (
     <fieldset class="setup-spans">
       <legend>{text.quiet}</legend>
-      <Ticked
+      <CheckField
         label={text.quietOn}
         checked={quiet !== null}
         onChange={(on) => change({ quietHours: on ? { from: "20:00", to: "06:00" } : null })}

@@ -1,6 +1,7 @@
 import { setupWords as text } from "../language/setup-words.ts";
 import { words } from "../language/words.ts";
-import { Chosen, type FormPart, Group, optionsOf, Ticked, Typed } from "./inputs.tsx";
+import { CheckField, SelectField } from "../shell/fields.tsx";
+import { type FormPart, Group, optionsOf, Typed } from "./inputs.tsx";
 
 /** Regulator, flow device and hose. */
 export function DeviceStep({ part }: { part: FormPart }) {
@@ -10,13 +11,13 @@ export function DeviceStep({ part }: { part: FormPart }) {
     <>
       <Group title={text.groups.regulator}>
         <div class="fields">
-          <Chosen
+          <SelectField
             label={fields.stages}
             value={form.stages}
             options={optionsOf(fields.stage)}
             onChange={(stages) => set({ stages })}
           />
-          <Chosen
+          <SelectField
             label={fields.adjust}
             value={form.adjust}
             options={[
@@ -44,7 +45,7 @@ export function DeviceStep({ part }: { part: FormPart }) {
             label={fields.maxLine(units.pressure)}
             hint={text.optional}
           />
-          <Ticked
+          <CheckField
             label={fields.heated}
             checked={form.heated}
             onChange={(heated) => set({ heated })}
@@ -53,7 +54,7 @@ export function DeviceStep({ part }: { part: FormPart }) {
       </Group>
       <Group title={fields.device}>
         <div class="fields">
-          <Chosen
+          <SelectField
             label={fields.device}
             value={form.device}
             options={[{ value: "", text: fields.notSaid }, ...optionsOf(words.claim.devices)]}
@@ -78,7 +79,7 @@ function ScaleFields({ part }: { part: FormPart }) {
   const fields = text.fields;
   return (
     <>
-      <Chosen
+      <SelectField
         label={fields.unit}
         value={form.unit}
         options={[
@@ -90,7 +91,7 @@ function ScaleFields({ part }: { part: FormPart }) {
       {form.device === "variable-area" && (
         <>
           <Typed part={part} field="scalePressure" label={fields.scalePressure(units.pressure)} />
-          <Chosen
+          <SelectField
             label={fields.valve}
             value={form.valve}
             options={[
@@ -99,7 +100,7 @@ function ScaleFields({ part }: { part: FormPart }) {
             ]}
             onChange={(valve) => set({ valve })}
           />
-          <Chosen
+          <SelectField
             label={fields.float}
             value={form.float}
             options={[
@@ -108,7 +109,7 @@ function ScaleFields({ part }: { part: FormPart }) {
             ]}
             onChange={(float) => set({ float })}
           />
-          <Chosen
+          <SelectField
             label={fields.readAt}
             value={form.readAt}
             options={optionsOf(fields.readAtParts)}

@@ -2,8 +2,8 @@ import { useEffect, useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { saveFile } from "../bench/bench-api.ts";
 import { setupWords } from "../language/setup-words.ts";
+import { CheckField } from "../shell/fields.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
-import { Ticked } from "./inputs.tsx";
 import { readNodeCode } from "./node-code.ts";
 import { type Credentials, type EnrolledNodes, enrolNode, getEnrolled } from "./setup-api.ts";
 
@@ -64,7 +64,7 @@ export function EnrolPanel({ site, node }: { site: string; node: string }) {
         {field("ssid")}
         {field("password", true)}
         {field("host")}
-        <Ticked
+        <CheckField
           label={text.again}
           checked={form.again}
           onChange={(again) => setForm({ ...form, again })}

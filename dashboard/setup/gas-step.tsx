@@ -2,8 +2,9 @@ import { useState } from "preact/hooks";
 import { temperatureUnit } from "../display/units.ts";
 import { gasName } from "../display/weld-line.ts";
 import { setupWords as text } from "../language/setup-words.ts";
+import { SelectField } from "../shell/fields.tsx";
 import { commonGases } from "./gas-list.ts";
-import { Chosen, type FormPart, Group, Typed } from "./inputs.tsx";
+import { type FormPart, Group, Typed } from "./inputs.tsx";
 import { SafetyNote } from "./safety-note.tsx";
 import { gasOf } from "./setup-document.ts";
 
@@ -18,7 +19,7 @@ export function GasStep({ part }: { part: FormPart }) {
     <>
       <Group>
         <div class="fields">
-          <Chosen
+          <SelectField
             label={text.fields.gas}
             value={other ? "other" : form.gas}
             options={[
@@ -45,7 +46,7 @@ export function GasStep({ part }: { part: FormPart }) {
             label={text.fields.waterVolume}
             hint={text.fields.waterVolumeHint}
           />
-          <Chosen
+          <SelectField
             label={text.fields.volumeFrom}
             value={form.volumeFrom}
             options={[

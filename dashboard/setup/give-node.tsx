@@ -4,8 +4,8 @@ import { type Answer, getStations, putStation } from "../api/client.ts";
 import { stations, takeList } from "../api/store.ts";
 import { stationHref } from "../display/route.ts";
 import { setupWords } from "../language/setup-words.ts";
+import { SelectField } from "../shell/fields.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
-import { Chosen } from "./inputs.tsx";
 
 /** One tap: a node for a station that is here, because its own was replaced or never there. */
 export function GiveNode({ site, node }: { site: string; node: string }) {
@@ -31,7 +31,7 @@ export function GiveNode({ site, node }: { site: string; node: string }) {
 
   return (
     <div class="setup-card">
-      <Chosen
+      <SelectField
         label={text.existing}
         value={chosen}
         options={choices.map((view) => ({

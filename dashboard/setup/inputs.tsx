@@ -62,52 +62,6 @@ export function Typed(props: {
   );
 }
 
-/** One of several words. */
-export function Chosen<T extends string>(props: {
-  label: string;
-  value: T;
-  options: readonly { value: T; text: string }[];
-  onChange: (value: T) => void;
-}) {
-  const id = useId();
-  return (
-    <div class="field">
-      <label for={id}>{props.label}</label>
-      <select
-        id={id}
-        value={props.value}
-        onChange={(event) => {
-          const found = props.options.find((one) => one.value === event.currentTarget.value);
-          if (found) props.onChange(found.value);
-        }}
-      >
-        {props.options.map((option) => (
-          <option key={option.value} value={option.value}>
-            {option.text}
-          </option>
-        ))}
-      </select>
-    </div>
-  );
-}
-
-export function Ticked(props: {
-  label: string;
-  checked: boolean;
-  onChange: (checked: boolean) => void;
-}) {
-  return (
-    <label class="check">
-      <input
-        type="checkbox"
-        checked={props.checked}
-        onChange={(event) => props.onChange(event.currentTarget.checked)}
-      />
-      <span>{props.label}</span>
-    </label>
-  );
-}
-
 /** A group of fields, under its heading where the step's own does not say it. */
 export function Group({ title, children }: { title?: string; children: ComponentChildren }) {
   const id = useId();

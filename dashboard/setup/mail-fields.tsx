@@ -1,5 +1,5 @@
 import { setupWords } from "../language/setup-words.ts";
-import { Ticked } from "./inputs.tsx";
+import { CheckField } from "../shell/fields.tsx";
 import type { DeliverySettings, MailServer } from "./setup-api.ts";
 
 const fresh: MailServer = { host: "", port: 587, secure: false, requireTls: true, from: "" };
@@ -39,7 +39,7 @@ export function MailFields(props: {
     <>
       <fieldset class="setup-spans">
         <legend>{text.mail}</legend>
-        <Ticked
+        <CheckField
           label={text.mailOn}
           checked={mail !== null}
           onChange={(on) => change({ smtp: on ? fresh : null })}

@@ -1,8 +1,8 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { setupWords } from "../language/setup-words.ts";
+import { SelectField } from "../shell/fields.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
-import { Chosen } from "./inputs.tsx";
 import {
   type DeliverySettings,
   getDelivery,
@@ -73,7 +73,7 @@ export function PushPanel() {
         </>
       ) : contact ? (
         <>
-          <Chosen
+          <SelectField
             label={text.contact}
             value={contact.id}
             options={contacts.map((one) => ({ value: one.id, text: one.name }))}

@@ -4,7 +4,8 @@ import { fixed, linePressureText, temperatureText } from "../display/numbers.ts"
 import { temperatureUnit, type UnitChoice } from "../display/units.ts";
 import { setupWords } from "../language/setup-words.ts";
 import { words } from "../language/words.ts";
-import { type FormPart, Group, Ticked } from "./inputs.tsx";
+import { CheckField } from "../shell/fields.tsx";
+import { type FormPart, Group } from "./inputs.tsx";
 import { allGood, type SanityRow, type SensorClass, sanity } from "./sanity.ts";
 import { typedBar, typedCelsius, typedNumber } from "./typed.ts";
 import { useNode } from "./use-node.ts";
@@ -31,7 +32,7 @@ export function SanityCheck({ part, begun }: { part: FormPart; begun: boolean })
   return (
     <Group title={text.title}>
       <p>{text.note}</p>
-      <Ticked label={text.fitted} checked={fitted} onChange={setFitted} />
+      <CheckField label={text.fitted} checked={fitted} onChange={setFitted} />
       {fitted && <p class="quiet">{text.fittedNote}</p>}
       {!fitted && !node && <p class="quiet">{text.noNode}</p>}
       {!fitted && node && (

@@ -1,5 +1,6 @@
 import { setupWords as text } from "../language/setup-words.ts";
-import { Chosen, type FormPart, Group, Ticked, Typed } from "./inputs.tsx";
+import { CheckField, SelectField } from "../shell/fields.tsx";
+import { type FormPart, Group, Typed } from "./inputs.tsx";
 import { SafetyNote } from "./safety-note.tsx";
 import { SanityCheck } from "./sanity-check.tsx";
 import { gasOf } from "./setup-document.ts";
@@ -24,7 +25,7 @@ export function SensorsStep({ part, begun }: { part: FormPart; begun: boolean })
         </div>
       </Group>
       <Group title={text.groups.lineSensor}>
-        <Ticked
+        <CheckField
           label={fields.lineSensor}
           checked={form.lineSensor}
           onChange={(lineSensor) => set({ lineSensor })}
@@ -39,7 +40,7 @@ export function SensorsStep({ part, begun }: { part: FormPart; begun: boolean })
               label={fields.lineProof(units.pressure)}
               hint={fields.proofHint}
             />
-            <Chosen
+            <SelectField
               label={fields.lineTap}
               value={form.lineTap}
               options={[
@@ -72,7 +73,7 @@ function Ratings({ part }: { part: FormPart }) {
   const wanted = (gas?.H2 ?? 0) > 0 ? "flammable" : (gas?.O2 ?? 0) > 0.2 ? "oxidising" : null;
   if (wanted === null) return null;
   const tick = (field: "ratedRegulator" | "ratedCylinder" | "ratedLine", name: string) => (
-    <Ticked
+    <CheckField
       label={text.rated[wanted](name)}
       checked={form[field].includes(wanted)}
       onChange={(yes) => {

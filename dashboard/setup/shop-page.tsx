@@ -5,9 +5,9 @@ import type { Answer } from "../api/client.ts";
 import { shop } from "../api/store.ts";
 import { setupWords } from "../language/setup-words.ts";
 import { words } from "../language/words.ts";
+import { SelectField } from "../shell/fields.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { DeliverySection } from "./delivery-section.tsx";
-import { Chosen } from "./inputs.tsx";
 import { OutboxSection } from "./outbox-section.tsx";
 import { getSite, putSite } from "./setup-api.ts";
 import { type Span, SpanList } from "./span-list.tsx";
@@ -156,13 +156,13 @@ function UnitFields(props: {
   const same = (list: readonly string[]) => list.map((value) => ({ value, text: value }));
   return (
     <>
-      <Chosen
+      <SelectField
         label={`${text.units}: ${text.flow}`}
         value={units.flow ?? "L/min"}
         options={same(["L/min", "CFH"])}
         onChange={(flow) => put({ flow: flow === "CFH" ? "CFH" : "L/min" })}
       />
-      <Chosen
+      <SelectField
         label={`${text.units}: ${text.pressure}`}
         value={units.pressure ?? "bar"}
         options={same(["bar", "psi", "kPa"])}
@@ -170,7 +170,7 @@ function UnitFields(props: {
           put({ pressure: pressure === "psi" || pressure === "kPa" ? pressure : "bar" })
         }
       />
-      <Chosen
+      <SelectField
         label={`${text.units}: ${text.temperature}`}
         value={units.temperature ?? "C"}
         options={[

@@ -3,7 +3,8 @@ import { demand } from "@leeward/shared-core/demand/index.ts";
 import { limitFigure } from "../display/numbers.ts";
 import { setupWords as text } from "../language/setup-words.ts";
 import { words } from "../language/words.ts";
-import { Chosen, type FormPart, Group, optionsOf, Ticked, Typed } from "./inputs.tsx";
+import { CheckField, SelectField } from "../shell/fields.tsx";
+import { type FormPart, Group, optionsOf, Typed } from "./inputs.tsx";
 import { gasOf } from "./setup-document.ts";
 
 /** What is welded, in which room, and how much gas it needs. */
@@ -24,13 +25,13 @@ export function WeldStep({ part }: { part: FormPart }) {
     <>
       <Group>
         <div class="fields">
-          <Chosen
+          <SelectField
             label={fields.process}
             value={form.process}
             options={[{ value: "", text: fields.notSaid }, ...optionsOf(words.claim.processes)]}
             onChange={(process) => set({ process })}
           />
-          <Chosen
+          <SelectField
             label={fields.material}
             value={form.material}
             options={materials}
@@ -38,7 +39,7 @@ export function WeldStep({ part }: { part: FormPart }) {
           />
           {tig && <Typed part={part} field="cup" label={fields.cup} />}
           {tig && (
-            <Ticked
+            <CheckField
               label={fields.gasLens}
               checked={form.gasLens}
               onChange={(gasLens) => set({ gasLens })}
@@ -47,7 +48,7 @@ export function WeldStep({ part }: { part: FormPart }) {
           {form.process !== "" && !tig && (
             <>
               <Typed part={part} field="nozzleBore" label={fields.nozzleBore} />
-              <Chosen
+              <SelectField
                 label={fields.transfer}
                 value={form.transfer}
                 options={[{ value: "", text: fields.notSaid }, ...optionsOf(fields.transfers)]}
@@ -72,7 +73,7 @@ export function WeldStep({ part }: { part: FormPart }) {
           <Typed part={part} field="room" label={fields.room} hint={text.optional} />
           <Typed part={part} field="airChanges" label={fields.airChanges} hint={text.optional} />
           <Typed part={part} field="altitude" label={fields.altitude} hint={text.optional} />
-          <Ticked
+          <CheckField
             label={fields.confined}
             checked={form.confined}
             onChange={(confined) => set({ confined })}

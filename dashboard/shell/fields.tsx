@@ -78,11 +78,12 @@ export function TextField(props: {
   );
 }
 
-export function SelectField(props: {
+/** One of several words. */
+export function SelectField<T extends string>(props: {
   label: string;
-  value: string;
-  options: readonly { value: string; text: string }[];
-  onChange: (value: string) => void;
+  value: T;
+  options: readonly { value: T; text: string }[];
+  onChange: (value: T) => void;
 }) {
   const id = useId();
   return (
@@ -91,7 +92,10 @@ export function SelectField(props: {
       <select
         id={id}
         value={props.value}
-        onChange={(event) => props.onChange(event.currentTarget.value)}
+        onChange={(event) => {
+          const found = props.options.find((one) => one.value === event.currentTarget.value);
+          if (found) props.onChange(found.value);
+        }}
       >
         {props.options.map((option) => (
           <option key={option.value} value={option.value}>

@@ -6,9 +6,9 @@ import { materialName, procedureLine } from "../display/weld-line.ts";
 import { words } from "../language/words.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
+import { DialogFooter } from "../shell/dialog-footer.tsx";
 import { NumberField, SelectField, TextField } from "../shell/fields.tsx";
 import { lazyPage } from "../shell/lazy-page.tsx";
-import { EntryFooter } from "./entry-footer.tsx";
 import { procedureByCode, recentProcedures, rememberProcedure } from "./recent-procedures.ts";
 import { useEntry } from "./use-entry.ts";
 
@@ -82,7 +82,7 @@ export function JobDialog({ view, onClose }: { view: StationView; onClose: () =>
       {other && (
         <OtherProcedure from={now} disabled={busy || entry.state === "sent"} onSend={start} />
       )}
-      <EntryFooter state={entry.state} answer={entry.answer} onClose={onClose}>
+      <DialogFooter sent={entry.state === "sent"} answer={entry.answer} onClose={onClose}>
         <button
           type="button"
           class="button button-glove"
@@ -99,7 +99,7 @@ export function JobDialog({ view, onClose }: { view: StationView; onClose: () =>
         >
           {text.jobEnd}
         </button>
-      </EntryFooter>
+      </DialogFooter>
     </Dialog>
   );
 }

@@ -1,18 +1,15 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { HIGH_SIDE_EMPTY_PA, LINE_EMPTY_PA } from "@leeward/shared-core/estimation/leak-test.ts";
 import { useState } from "preact/hooks";
 import { linePressureText, pressureText } from "../display/numbers.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { leakTestWords as text } from "../language/leak-test-words.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
+import { DialogFooter } from "../shell/dialog-footer.tsx";
 import { freshnessOf } from "../shell/view-state.ts";
-import { EntryFooter } from "./entry-footer.tsx";
 import { useEntry } from "./use-entry.ts";
 import "./leak-test.css";
-
-/** Below this a side holds too little gas for its loss to show, gauge Pa (no source). */
-const LITTLE_HIGH_PA = 3e5;
-const LITTLE_LINE_PA = 0.3e5;
 
 /** The guided leak test: what to shut, what is trapped, and the start. */
 export function LeakTestDialog(props: {
@@ -61,10 +58,10 @@ export function LeakTestDialog(props: {
           <dd data-field="leak-line">{linePressureText(linePa, units)}</dd>
         </div>
       </dl>
-      {highPa !== null && highPa < LITTLE_HIGH_PA && <p class="caution">{text.lowPressure}</p>}
-      {linePa !== null && linePa < LITTLE_LINE_PA && <p class="caution">{text.lowLine}</p>}
+      {highPa !== null && highPa < HIGH_SIDE_EMPTY_PA && <p class="caution">{text.lowPressure}</p>}
+      {linePa !== null && linePa < LINE_EMPTY_PA && <p class="caution">{text.lowLine}</p>}
       {stale ? <p class="caution">{text.stale}</p> : gasOn && <p class="caution">{text.gasOn}</p>}
-      <EntryFooter state={entry.state} answer={entry.answer} onClose={onClose}>
+      <DialogFooter sent={entry.state === "sent"} answer={entry.answer} onClose={onClose}>
         <button
           type="button"
           class="button button-glove button-strong"
@@ -75,7 +72,7 @@ export function LeakTestDialog(props: {
         >
           {text.start}
         </button>
-      </EntryFooter>
+      </DialogFooter>
     </Dialog>
   );
 }

@@ -3,8 +3,8 @@ import { useState } from "preact/hooks";
 import { words } from "../language/words.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
+import { DialogFooter } from "../shell/dialog-footer.tsx";
 import { NumberField } from "../shell/fields.tsx";
-import { EntryFooter } from "./entry-footer.tsx";
 import { useEntry } from "./use-entry.ts";
 
 type Way = "pipe" | "minutes";
@@ -70,7 +70,7 @@ export function PurgeDialog({ view, onClose }: { view: StationView; onClose: () 
           onChange={setMinutes}
         />
       )}
-      <EntryFooter state={entry.state} answer={entry.answer} onClose={onClose}>
+      <DialogFooter sent={entry.state === "sent"} answer={entry.answer} onClose={onClose}>
         <button
           type="button"
           class="button button-glove"
@@ -87,7 +87,7 @@ export function PurgeDialog({ view, onClose }: { view: StationView; onClose: () 
         >
           {text.purgeStart}
         </button>
-      </EntryFooter>
+      </DialogFooter>
     </Dialog>
   );
 }

@@ -7,8 +7,8 @@ import { compareReading, readingCase } from "../display/reading-check.ts";
 import { readingToLpm, type UnitChoice } from "../display/units.ts";
 import { words } from "../language/words.ts";
 import { Dialog } from "../shell/dialog.tsx";
+import { DialogFooter } from "../shell/dialog-footer.tsx";
 import { NumberField } from "../shell/fields.tsx";
-import { EntryFooter } from "./entry-footer.tsx";
 import { ReadingCauses } from "./reading-causes.tsx";
 import { useEntry } from "./use-entry.ts";
 
@@ -64,7 +64,7 @@ export function ReadingDialog(props: {
           {told && <ReadingCauses seen={told} units={units} />}
         </div>
       )}
-      <EntryFooter state={entry.state} answer={entry.answer} onClose={onClose}>
+      <DialogFooter sent={entry.state === "sent"} answer={entry.answer} onClose={onClose}>
         <button
           type="button"
           class="button button-glove button-strong"
@@ -76,7 +76,7 @@ export function ReadingDialog(props: {
         >
           {text.send}
         </button>
-      </EntryFooter>
+      </DialogFooter>
     </Dialog>
   );
 }

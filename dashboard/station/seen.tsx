@@ -8,9 +8,9 @@ import { momentInWords } from "../display/durations.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { Dialog } from "../shell/dialog.tsx";
+import { DialogFooter } from "../shell/dialog-footer.tsx";
 import { TextField } from "../shell/fields.tsx";
 import { keepName, recallName } from "../shell/person.ts";
-import { ProblemNote } from "../shell/problem-note.tsx";
 
 /** Whether somebody has seen the alarm, and the button to say so. Nothing where it cannot be told. */
 export function Seen({ view, condition }: { view: StationView; condition: string }) {
@@ -78,11 +78,7 @@ function SeenDialog(props: {
       </p>
       <p class="quiet">{words.seen.note}</p>
       <TextField label={words.seen.name} value={name} onChange={setName} />
-      <ProblemNote answer={answer} />
-      <div class="dialog-actions">
-        <button type="button" class="button button-glove" onClick={props.onClose}>
-          {words.actions.cancel}
-        </button>
+      <DialogFooter answer={answer} onClose={props.onClose}>
         <button
           type="button"
           class="button button-glove button-strong"
@@ -91,7 +87,7 @@ function SeenDialog(props: {
         >
           {words.seen.button}
         </button>
-      </div>
+      </DialogFooter>
     </Dialog>
   );
 }

@@ -3,8 +3,8 @@ import { useState } from "preact/hooks";
 import { cylinderLine, gasName } from "../display/weld-line.ts";
 import { words } from "../language/words.ts";
 import { Dialog } from "../shell/dialog.tsx";
+import { DialogFooter } from "../shell/dialog-footer.tsx";
 import { NumberField, TextField } from "../shell/fields.tsx";
-import { EntryFooter } from "./entry-footer.tsx";
 import { UndoSwap } from "./undo-swap.tsx";
 import { useEntry } from "./use-entry.ts";
 
@@ -34,7 +34,7 @@ export function SwapDialog({ view, onClose }: { view: StationView; onClose: () =
         />
       )}
       <UndoSwap key={entry.state} view={view} />
-      <EntryFooter state={entry.state} answer={entry.answer} onClose={onClose}>
+      <DialogFooter sent={entry.state === "sent"} answer={entry.answer} onClose={onClose}>
         {liquid && (
           <button
             type="button"
@@ -53,7 +53,7 @@ export function SwapDialog({ view, onClose }: { view: StationView; onClose: () =
         >
           {text.swapFull}
         </button>
-      </EntryFooter>
+      </DialogFooter>
     </Dialog>
   );
 }

@@ -32,6 +32,7 @@ const storyKinds = [
     "person-reading",
     "person-purge",
     "person-job",
+    "person-leakTest",
     "description",
   ],
 ];

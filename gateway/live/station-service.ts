@@ -167,6 +167,18 @@ export class StationService {
     return this.#publish(nodeTopic(site, node, "command"), JSON.stringify(command));
   }
 
+  /** Another station of the same supply whose leak test is under way: its name; null where none is. */
+  leakTestElsewhere({ id, site, document }: StationRecord): string | null {
+    const { supply } = document;
+    if (supply === undefined) return null;
+    const busy = this.#directory
+      .stations()
+      .filter((one) => one.site === site && one.document.supply === supply && one.id !== id)
+      .map((one) => this.view(one))
+      .find(({ estimate }) => /^(settling|running)$/.test(estimate?.leak.test?.phase ?? ""));
+    return busy?.name ?? null;
+  }
+
   /** Stores what a person says; returns its time of receipt, Unix s. */
   say(record: StationRecord, entry: PersonEntry): Promise<number> {
     return this.#ingest.person(record.site, record.station, entry);

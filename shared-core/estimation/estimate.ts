@@ -76,7 +76,14 @@ export const leakTestSchema = z.object({
   since: z.number(),
   until: z.number(),
   why: z
-    .enum(["gas-on", "valve-opened", "cylinder-changed", "too-few-readings", "ended"])
+    .enum([
+      "gas-on",
+      "valve-opened",
+      "cylinder-changed",
+      "too-few-readings",
+      "no-pressure",
+      "ended",
+    ])
     .optional(),
   side: z.enum(["cylinder", "line", "both", "unknown", "none"]).optional(),
   tested: z.enum(["cylinder", "line", "both"]).optional(),

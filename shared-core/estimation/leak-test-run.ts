@@ -3,9 +3,11 @@ import type { PersonEntry } from "./engine.ts";
 import type { LeakTestEstimate } from "./estimate.ts";
 import {
   addTrapped,
+  HIGH_SIDE_EMPTY_PA,
   judgeLeakTest,
   type LeakCaution,
   type LeakVerdict,
+  LINE_EMPTY_PA,
   startTrapped,
   type TrappedGas,
   type TrappedVolume,
@@ -43,10 +45,6 @@ const SETTLE_S = 60;
 const TEST_S = 600;
 /** A rise by this much from one reading to the next is an opened valve, not a body that warms, Pa. */
 const OPENED_PA = 0.5e5;
-/** Below this the high side feeds nothing and leaks hardly more, gauge Pa. */
-const EMPTY_PA = 3e5;
-/** Below this a line holds too little for a loss to show, gauge Pa. */
-const LINE_EMPTY_PA = 0.3e5;
 /** Change of the gas temperature over the test, 1 sigma, K, with and without a probe (no source). */
 const CHANGE_K = 0.3;
 const BLIND_CHANGE_K = 2;
@@ -178,7 +176,7 @@ export function takeTestPressure(
   cylinder.readingT = t;
   test.lastPa = pa;
   test.lowPa = Math.min(test.lowPa, pa);
-  if (pa < EMPTY_PA) test.emptied = true;
+  if (pa < HIGH_SIDE_EMPTY_PA) test.emptied = true;
   if (test.phase === "running" && !test.emptied) {
     const rho = density(plan, pa, highK(state, test.drop));
     test.high ??= startTrapped(t, rho);
@@ -201,7 +199,7 @@ function finish(plan: SupplyPlan, state: EngineState, test: LeakTestState): void
   const changeK = (share: number) => Math.hypot(probed ? CHANGE_K : BLIND_CHANGE_K, share * warmed);
   const described = dropPlan.regulator?.highSideMl;
   if (described === undefined) cautions.push("volume-not-described");
-  const fed = test.startPa >= EMPTY_PA;
+  const fed = test.startPa >= HIGH_SIDE_EMPTY_PA;
   if (test.emptied) cautions.push(fed ? "high-side-empty" : "high-side-without-pressure");
   const volume = (
     gas: TrappedGas | null,
@@ -248,7 +246,8 @@ function finish(plan: SupplyPlan, state: EngineState, test: LeakTestState): void
   );
   test.result = judgeLeakTest(high, line, test.shut, cautions, test.emptied && fed);
   test.phase = test.result === null ? "void" : "done";
-  test.why = test.result === null ? "too-few-readings" : null;
+  const bareSide = bare || (test.emptied && !fed);
+  test.why = test.result !== null ? null : bareSide ? "no-pressure" : "too-few-readings";
   test.high = null;
   test.line = null;
 }

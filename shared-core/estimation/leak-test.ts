@@ -62,6 +62,11 @@ export type LeakCaution =
   | "line-without-pressure"
   | "valve-taken-as-closed";
 
+/** Below this the high side feeds nothing and leaks hardly more, gauge Pa (no source). */
+export const HIGH_SIDE_EMPTY_PA = 3e5;
+/** Below this a line holds too little for a loss to show, gauge Pa (no source). */
+export const LINE_EMPTY_PA = 0.3e5;
+
 /** A fall counts from this many sigma on: one false find in some two hundred tests. */
 const FOUND_SIGMAS = 2.6;
 /** Beyond that a leak is found 95 times in a hundred: 2.6 and the one-sided 1.645. */

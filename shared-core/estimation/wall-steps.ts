@@ -11,6 +11,9 @@ export interface WallSteps {
   same: number;
 }
 
+// How a step is told from noise, and how long it stands: estimates without source. Rounding to a
+// step is a uniform error of step/√12 (JCGM 100:2008, 4.3.7).
+
 /** Finer steps drown in the noise, K. */
 const COARSE_K = 0.15;
 /** Taken for the step of a probe that has stood still for `STANDS` readings and never stepped, K. */

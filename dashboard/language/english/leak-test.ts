@@ -61,6 +61,7 @@ export const leakTest = {
     "valve-opened": "The cylinder valve was opened before the end.",
     "cylinder-changed": "The cylinder was changed.",
     "too-few-readings": "Too few readings came in.",
+    "no-pressure": "There was no pressure to watch.",
     ended: "It was given up.",
   },
   void: "The test says nothing about leaks, good or bad.",

@@ -103,6 +103,8 @@ export const lookBack = {
       "person-purge": "told: purge",
       "person-job": "told: job",
       "gas-claimed": "told: gas given to a job",
+      "gas-released": "told: gas taken back from a job",
+      "person-leakTest": "told: leak test",
       description: "station described anew",
     } as Record<string, string>,
     litres: (volume: string) => `${volume} in it`,
@@ -133,7 +135,6 @@ export const lookBack = {
     to: (who: string) => `given to ${who}`,
     saidBy: (name: string) => `said by ${name}`,
     takeBack: "Take back",
-    released: "taken back",
   },
   blind: {
     title: "What Leeward cannot see, and what makes pores all the same",

@@ -24,7 +24,6 @@ export const rack = {
   check:
     "Read the label. Stand aside of the outlet, open the valve slowly, leak-test. Only trained people change cylinders; local rules come first.",
   name: "Your name",
-  cancel: "Cancel",
   done: "It hangs there",
   order: "What to order",
   orderIntro: "By each station's habit; a station without a habit yet is not counted, and says so.",

@@ -47,6 +47,7 @@ export const station = {
       arc: "Arc",
       leak: "Standing loss while off",
       leakNone: "none seen",
+      leakUnmeasured: "found, not measured",
       leakTested: {
         cylinder: "cylinder side judged",
         line: "line judged",

@@ -64,6 +64,7 @@ export const leakTest: typeof english = {
     "valve-opened": "Das Flaschenventil wurde vor dem Ende geöffnet.",
     "cylinder-changed": "Die Flasche wurde gewechselt.",
     "too-few-readings": "Es kamen zu wenige Messwerte.",
+    "no-pressure": "Es war kein Druck da, der hätte beobachtet werden können.",
     ended: "Sie wurde abgebrochen.",
   },
   void: "Die Prüfung sagt über Lecks nichts aus, weder Gutes noch Schlechtes.",

@@ -106,6 +106,8 @@ export const lookBack: typeof english = {
       "person-purge": "gemeldet: Formieren",
       "person-job": "gemeldet: Auftrag",
       "gas-claimed": "gemeldet: Gas einem Auftrag gegeben",
+      "gas-released": "gemeldet: Gas einem Auftrag wieder genommen",
+      "person-leakTest": "gemeldet: Dichtheitsprüfung",
       description: "Platz neu beschrieben",
     },
     litres: (volume) => `${volume} darin`,
@@ -137,7 +139,6 @@ export const lookBack: typeof english = {
     to: (who) => `gehört zu ${who}`,
     saidBy: (name) => `gesagt von ${name}`,
     takeBack: "Zurücknehmen",
-    released: "zurückgenommen",
   },
   blind: {
     title: "Was Leeward nicht sehen kann und trotzdem Poren macht",

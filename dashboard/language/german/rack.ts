@@ -26,7 +26,6 @@ export const rack: typeof english = {
   check:
     "Aufkleber lesen. Seitlich vom Auslass stehen, Ventil langsam öffnen, auf Lecks prüfen. Nur geschulte Leute wechseln Flaschen; örtliche Vorschriften gehen vor.",
   name: "Ihr Name",
-  cancel: "Abbrechen",
   done: "Sie hängt dort",
   order: "Was zu bestellen ist",
   orderIntro:

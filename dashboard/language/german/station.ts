@@ -49,6 +49,7 @@ export const station: typeof english = {
       arc: "Lichtbogen",
       leak: "Verlust bei geschlossenem Gas",
       leakNone: "keiner zu sehen",
+      leakUnmeasured: "gefunden, nicht gemessen",
       leakTested: {
         cylinder: "Flaschenseite beurteilt",
         line: "Leitung beurteilt",

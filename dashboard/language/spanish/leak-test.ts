@@ -64,6 +64,7 @@ export const leakTest: typeof english = {
     "valve-opened": "La válvula de la botella se abrió antes del final.",
     "cylinder-changed": "Se cambió la botella.",
     "too-few-readings": "Llegaron muy pocas lecturas.",
+    "no-pressure": "No había presión que vigilar.",
     ended: "Se abandonó.",
   },
   void: "La prueba no dice nada de fugas, ni bueno ni malo.",

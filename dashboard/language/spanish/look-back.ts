@@ -106,6 +106,8 @@ export const lookBack: typeof english = {
       "person-purge": "dicho: purga",
       "person-job": "dicho: trabajo",
       "gas-claimed": "dicho: gas dado a un trabajo",
+      "gas-released": "dicho: gas quitado a un trabajo",
+      "person-leakTest": "dicho: prueba de fugas",
       description: "puesto descrito de nuevo",
     },
     litres: (volume) => `${volume} dentro`,
@@ -137,7 +139,6 @@ export const lookBack: typeof english = {
     to: (who) => `asignado a ${who}`,
     saidBy: (name) => `dicho por ${name}`,
     takeBack: "Deshacer",
-    released: "deshecho",
   },
   blind: {
     title: "Lo que Leeward no puede ver y aun así hace poros",

@@ -26,7 +26,6 @@ export const rack: typeof english = {
   check:
     "Lea la etiqueta. Apártese de la salida, abra la válvula despacio, compruebe fugas. Solo gente instruida cambia botellas; mandan las normas locales.",
   name: "Su nombre",
-  cancel: "Cancelar",
   done: "Está puesta",
   order: "Qué pedir",
   orderIntro:

@@ -49,6 +49,7 @@ export const station: typeof english = {
       arc: "Arco",
       leak: "Pérdida con el gas cerrado",
       leakNone: "no se ve ninguna",
+      leakUnmeasured: "hallada, sin medir",
       leakTested: {
         cylinder: "lado de la botella comprobado",
         line: "línea comprobada",

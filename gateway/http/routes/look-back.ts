@@ -124,18 +124,21 @@ export function lookBackRoutes(context: ApiContext): FastifyPluginAsyncZod {
         }
         const claim: Claim = {
           ...span,
-          ...{
-            job: job ?? null,
-            welder: welder ?? null,
-            by: by ?? null,
-            release: release ?? false,
-          },
+          job: job ?? null,
+          welder: welder ?? null,
+          by: by ?? null,
+          release: release ?? false,
         };
         await context.store.write({
           journal: [
             {
-              ...{ t: nowS, recorded: nowS, site: station.site, station: station.station },
-              ...{ node: null, kind: CLAIMED, detail: { ...claim } },
+              t: nowS,
+              recorded: nowS,
+              site: station.site,
+              station: station.station,
+              node: null,
+              kind: CLAIMED,
+              detail: { ...claim },
             },
           ],
         });

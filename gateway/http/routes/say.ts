@@ -96,6 +96,7 @@ export function sayRoutes(context: ApiContext, rack: RackService): FastifyPlugin
             response: {
               201: entryReceiptSchema,
               404: problemSchema,
+              409: problemSchema,
               422: problemSchema,
               428: problemSchema,
             },
@@ -119,6 +120,13 @@ export function sayRoutes(context: ApiContext, rack: RackService): FastifyPlugin
             .then(() =>
               once(key, requestHash, async () => {
                 const entry = kind.entry(request.body);
+                const busy = entry.leakTest ? context.service.leakTestElsewhere(station) : null;
+                if (busy !== null) {
+                  throw new ProblemError(
+                    "nothing-to-do",
+                    `The leak test of ${busy}, on the same supply, is under way: wait for its end.`,
+                  );
+                }
                 const received = await context.service.say(station, entry);
                 if (entry.swap) await rack.told(station, received, entry.swap);
                 return { station: station.id, received: toRfc3339(received) };

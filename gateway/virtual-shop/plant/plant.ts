@@ -172,14 +172,17 @@ class SimulatedPlant implements Plant {
       sourceMol,
     );
     let leaked = config.cylinder.leakMolPerSPa * this.highPa * h;
-    if (this.highPa < this.airPa * 1.02 || drawn + leaked > sourceMol) leaked = 0;
+    if (this.highPa < this.airPa * 1.02) leaked = 0;
+    // A small volume leaks down to the air's pressure, and no further.
+    const volumeM3 = open ? cylinder.volumeM3 : config.regulator.highSideM3;
+    const left = this.gas.densityAt(open ? cylinder.wallK : this.low.bodyK, this.airPa) * volumeM3;
+    leaked = Math.min(leaked, Math.max(sourceMol - drawn - left, 0));
     this.cylinderLeakMol += leaked;
     const out = drawn + leaked;
     cylinder.advance(h, open ? out : 0, this.airK, sun * config.weather.sunCylinderW);
     if (open) this.highPa = cylinder.state.pressurePa;
     else {
       this.highMol -= out;
-      const volumeM3 = config.regulator.highSideM3;
       this.highPa = closedPressure(this.gas, this.highMol, volumeM3, this.low.bodyK);
     }
     this.sensors.advance(

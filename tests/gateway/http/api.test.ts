@@ -356,20 +356,36 @@ describe("shared supplies", () => {
       body: JSON.stringify({ ...supply, drops: ["bay-3"] }),
     });
     expect((await problemOf(shrunk)).faults?.[0]?.path).toBe("drops");
-    for (let seq = 1; seq <= 20; seq++) {
-      const endS = t0 + 2 * seq;
-      running.clock.goTo(endS + 0.2);
-      for (const node of ["n-00", "n-07", "n-08"]) {
-        await running.link.send(
-          `leeward/v1/north/${node}/samples`,
-          examplePack({ endS, seq, node }),
-        );
+    const packs = async (first: number, last: number) => {
+      for (let seq = first; seq <= last; seq++) {
+        const endS = t0 + 2 * seq;
+        running.clock.goTo(endS + 0.2);
+        for (const node of ["n-00", "n-07", "n-08"]) {
+          await running.link.send(
+            `leeward/v1/north/${node}/samples`,
+            // A line without pressure is idle beyond doubt.
+            examplePack({ endS, seq, node, linePa: () => 0 }),
+          );
+        }
       }
-    }
+    };
+    await packs(1, 20);
     const list = (await (await fetch(`${base}/api/v1/stations`)).json()) as StationList;
     expect(list.stations.map((one) => one.estimate?.t)).toEqual([t0 + 40, t0 + 40]);
     expect(list.unclaimed).toEqual([]);
     expect(running.gateway.live.counts.engineErrors).toBe(0);
+    // One supply, one leak test: its gas is trapped for all of its stations.
+    const start = (station: string, key: string) =>
+      post(`north.${station}/leak-test`, { regulator: "shut" }, { "idempotency-key": key });
+    expect((await start("bay-3", "l-1")).status).toBe(201);
+    await packs(21, 30);
+    const { estimate } = (await (
+      await fetch(`${base}/api/v1/stations/north.bay-3`)
+    ).json()) as StationView;
+    expect(estimate?.leak.test?.phase).toBe("settling");
+    const refused = await start("bay-4", "l-2");
+    expect(refused.status).toBe(409);
+    expect((await problemOf(refused)).detail).toContain("is under way");
   });
 });
 

@@ -77,7 +77,10 @@ describe("a leak test on the plant", () => {
 
   test("a leak that empties the high side while the gas settles is found, not called untested", () => {
     for (const lpm of [2, 6]) {
-      const { estimate } = over(run(1, { cylinderLeakLpm: lpm }, "shut"));
+      const lines = run(1, { cylinderLeakLpm: lpm }, "shut");
+      const { estimate } = over(lines);
+      // The plant itself leaks down to the air, not below.
+      expect(Math.min(...lines.map(({ truth }) => truth.cylinderGaugePa))).toBeGreaterThan(-3000);
       expect(["cylinder", "both"]).toContain(estimate.leak.test!.side);
       expect(estimate.leak.test!.cautions).toContain("high-side-empty");
       expect(estimate.leak.side).not.toBeNull();
@@ -157,6 +160,18 @@ describe("a line leak with the regulator shut", () => {
     const done = lines(bare).find(({ leak }) => leak.test?.phase === "done")!.leak.test!;
     expect(done).toMatchObject({ tested: "cylinder", line: null });
     expect(done.cautions).toContain("line-without-pressure");
+  });
+
+  test("with no pressure on either side nothing is judged, and that is the reason", () => {
+    const empty = items(0).map((item): ReceivedItem => {
+      if (!("pack" in item)) return item;
+      const samples = item.pack.samples.map((sample) =>
+        sample.channel.endsWith("-pressure") ? { ...sample, value: 0.01e5 } : sample,
+      );
+      return { ...item, pack: { ...item.pack, samples } };
+    });
+    const said = lines(empty).at(-1)!.leak.test;
+    expect(said).toMatchObject({ phase: "void", why: "no-pressure" });
   });
 
   test("a step of the line in the middle is no good news", () => {

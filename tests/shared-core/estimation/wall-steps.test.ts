@@ -10,7 +10,7 @@ describe("a wall probe in steps of half a kelvin", () => {
     const once = takeStep(steps, 291).sigmaK;
     for (let k = 0; k < 8; k++) takeStep(steps, 291);
     const often = takeStep(steps, 291).sigmaK;
-    // N equal readings of variance N s² weigh as one: uniform rounding, s = step / sqrt(12).
+    // N equal readings of variance N s² weigh as one: uniform rounding, s = step / sqrt(12) (JCGM 100:2008, 4.3.7).
     expect(once).toBeCloseTo((0.5 / Math.sqrt(12)) * Math.sqrt(2), 6);
     expect(often / once).toBeCloseTo(Math.sqrt(11 / 2), 6);
   });

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { metricUnits } from "../../../dashboard/display/units.ts";
-import { estimatedFigures } from "../../../dashboard/station/figures.tsx";
+import { estimatedFigures } from "../../../dashboard/station/figure-lists.ts";
 import { german } from "../../../shared-core/alarms/language/german.ts";
 import { reasonIn } from "../../../shared-core/alarms/language/say.ts";
 import { spanish } from "../../../shared-core/alarms/language/spanish.ts";
