@@ -226,7 +226,9 @@ function Digest(props: {
             chosen={settings.digestTo}
             onChange={(digestTo) => change({ digestTo })}
           />
-          {settings.digestTo.length === 0 && <p class="caution">{text.digestNobody}</p>}
+          {settings.contacts.length > 0 && settings.digestTo.length === 0 && (
+            <p class="caution">{text.digestNobody}</p>
+          )}
         </>
       )}
     </fieldset>
