@@ -107,13 +107,16 @@ export interface Step {
 
 /** Steel or aluminium of a cylinder, J/K per litre of water volume (about 1.15 kg/L times 480). */
 const WALL_CAPACITY_J_PER_K_L = 550;
-/** Gas-wall conductance of a 50 L cylinder at 9000 mol/m³, W/K; natural convection, order of magnitude. */
-const REFERENCE_CONDUCTANCE = 70;
+/**
+ * Gas-wall conductance of a 50 L cylinder at 9000 mol/m³, W/K; natural convection, order of
+ * magnitude: argon at 150 bar follows its wall with about 90 s, the middle of 50 to 150 s.
+ */
+const REFERENCE_CONDUCTANCE = 62;
 /** The wall follows the room with this time constant: capacity over about 9 W/(m² K). */
 const ROOM_TIME_S = 2600;
 /** Random walk of what the wall tends to: about 1.5 K in an hour. */
 const ROOM_WALK = 1.5 / 60;
-const LOG_U_SIGMA = 0.4;
+const LOG_U_SIGMA = 0.3;
 const LOG_U_TIME_S = 86_400;
 const DRIFT_SIGMA_K = 0.12;
 const DRIFT_TIME_S = 3600;

@@ -30,6 +30,8 @@ export function takeLine(
   // A regulator locks up within a minute or so: the trend begins after that.
   if (state.on !== false || t - (state.offSince ?? 0) < LOCK_UP_S) state.lineTrend = createTrend();
   else addToTrend(state.lineTrend, t, pa, 150);
+  // The surge at the start and the way down to the plateau are not the plateau's: its mean begins after.
+  if (settlesNow(state, t, gapS)) state.meanCount = 0;
   followLevel(state, pa, sigma);
   if (state.anchorPa === null) {
     anchor(state, pa);
@@ -73,6 +75,16 @@ export function takeLine(
     state.flowPa = before;
   }
   return { on: false, t: since };
+}
+
+/** A line has come to its flowing level this long after gas-on, s. */
+const PLATEAU_S = 8;
+
+/** Whether this reading, `gapS` after the one before, is the first of a spell's plateau. */
+function settlesNow(state: DropState, t: number, gapS: number): boolean {
+  if (state.on !== true || state.onSince === null) return false;
+  const onS = t - state.onSince;
+  return onS >= PLATEAU_S && onS - gapS < PLATEAU_S;
 }
 
 /** Mean of the plateau for the flow: starts again where two readings in a row left it. */

@@ -1,6 +1,7 @@
 import { FIRST_DROP, type FilterState, setVariance, variance } from "./cylinder-filter.ts";
 import type { SupplySetup } from "./engine.ts";
 import type { FlowEstimate } from "./estimate.ts";
+import { modelShare } from "./flow-figure.ts";
 import { planSupply, type SupplyPlan } from "./plan.ts";
 
 /** What a bench test's fit brings to a station: at once, and in the width of its interval. */
@@ -61,12 +62,13 @@ export function fitGain(setup: SupplySetup, station: string, flow: FlowEstimate)
   const sigma = Math.log(high / low) / 3.92;
   // Water volume, line noise and settling are no part of the conductance.
   const other = plan.volumeSigma ** 2 + 0.004 ** 2;
-  const own = Math.max((sigma ** 2 - other) / 1.35, 1e-8);
+  const share = modelShare(plan.drops.length, drop.station.sensors?.line ? 0 : null);
+  const own = Math.max((sigma ** 2 - other) / share, 1e-8);
   // Wider than the fit left it: a turned float made an end of what the test knew.
   const learnt = Math.max(1 / own - 1 / drop.priorSigma ** 2, 0);
   const ended = own > drop.priorSigma ** 2 * 1.2;
   const without = ended ? own : 1 / (learnt + 1 / plain.priorSigma ** 2);
-  const wide = Math.max(Math.sqrt(1.35 * without + other), sigma);
+  const wide = Math.max(Math.sqrt(share * without + other), sigma);
   return {
     low: lpm * Math.exp(-1.96 * wide),
     high: lpm * Math.exp(1.96 * wide),

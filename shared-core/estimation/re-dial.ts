@@ -132,7 +132,9 @@ const LEAST_DROOP = 0.1;
 export function lineStandsStill(state: DropState, log: number, ageS: number): boolean {
   const { gapPa, refPa, turn } = state;
   if (gapPa === null || refPa === null || turn !== null) return false;
-  if (state.gaps < 2 || state.meanCount < 3) return false;
+  if (state.gaps < 2) return false;
+  // At the start of a spell the line answers in some seconds: till then nothing is sure.
+  if (state.meanCount < 3) return true;
   // The level has to be older than the change.
   if (state.refCount < Math.min(ageS, 20)) return false;
   const [share, spread] = state.droopShare;

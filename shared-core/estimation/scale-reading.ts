@@ -2,11 +2,11 @@ import { GAS } from "./cylinder-filter.ts";
 import { tubePressure } from "./device.ts";
 import { hasLine, lineLost } from "./drop-state.ts";
 import type { ScaleReading } from "./estimate.ts";
+import type { FlowFigure } from "./flow-figure.ts";
 import { MOST_SIGMA, tidy } from "./interval.ts";
 import { levelPa, restrictionK } from "./line-flow.ts";
 import { litresPerMol, type SupplyPlan } from "./plan.ts";
 import { droopPaPerLpm } from "./regulator-hold.ts";
-import type { FlowFigure } from "./report.ts";
 import type { EngineState } from "./supply-state.ts";
 
 /** What the device's scale shows, and what to set it to. */

@@ -1,13 +1,15 @@
 import type { StationSnapshot } from "../alarms/condition.ts";
 import { backPressureNow, belowHold, icingNow } from "./condition-watch.ts";
+import { contentFigure } from "./content-figure.ts";
 import { ROOM, WALL } from "./cylinder-filter.ts";
 import { hasLine } from "./drop-state.ts";
+import { flowFigure } from "./flow-figure.ts";
 import { isQuietHour, localTimeS, meanDayS } from "./habit.ts";
 import { MOST_SIGMA } from "./interval.ts";
 import { cylinderLeak } from "./leak-watch.ts";
 import { levelPa } from "./line-flow.ts";
 import type { SupplyPlan } from "./plan.ts";
-import { contentFigure, flowFigure, minutesFigure, modeOf } from "./report.ts";
+import { minutesFigure, modeOf } from "./report.ts";
 import { dialTo, indicated } from "./scale-reading.ts";
 import { calibrationDueS, plannedOff } from "./site-hours.ts";
 import { usualSpell } from "./spells.ts";

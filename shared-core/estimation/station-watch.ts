@@ -64,7 +64,9 @@ export function watchChanges(
     const settlesS = state.told.fillRho === null ? SETTLED_S : FRESH_S;
     if (drop.on === true && feeds(plan, state, i) && (known === null || t - known > settlesS)) {
       watchDial(plan, state, i, t);
-      if (drop.learntS - state.dialStarts[i]! >= 15) {
+      // What a conductance moves by while it is still being learnt is no turned float.
+      const learnt = isLearnt(state, i);
+      if (learnt && drop.learntS - state.dialStarts[i]! >= 15) {
         state.dialStarts[i] = drop.learntS;
         startCandidate(state.candidates, filter, t, i, "dial");
       }
@@ -139,7 +141,7 @@ export function watchStep(plan: SupplyPlan, state: EngineState, i: number, t: nu
     step: step.stepPa / (drop.gapPa ?? 1),
     log: before ?? filter.x[FIRST_DROP + i]!,
     onS: 0,
-    announced: turned.sure,
+    announced: turned.sure || !isLearnt(state, i),
   };
   filter.x[FIRST_DROP + i] = filter.x[FIRST_DROP + i]! + turned.log;
   addVariance(filter, FIRST_DROP + i, turned.sigma ** 2);
@@ -196,11 +198,20 @@ export function feeds(plan: SupplyPlan, state: EngineState, i: number): boolean 
   return cylinder.readingPa !== null && cylinder.readingPa > 1.3 * line + 3e5;
 }
 
+/** Gas-on seconds in which the heat between gas and wall, and with it the first flow, becomes known. */
+const FIRST_USE_S = 300;
+
+/** A conductance that is still being learnt cannot be seen to change. */
+function isLearnt(state: EngineState, i: number): boolean {
+  return (
+    variance(state.filter, FIRST_DROP + i) <= 0.06 ** 2 && state.drops[i]!.usedS >= FIRST_USE_S
+  );
+}
+
 /** A float turned to another reading: the cylinder empties faster or slower than it should. */
 export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: number): void {
   const { filter } = state;
-  // A conductance that is still being learnt cannot be seen to change.
-  if (variance(filter, FIRST_DROP + i) > 0.06 ** 2) return;
+  if (!isLearnt(state, i)) return;
   let best: Candidate | null = null;
   let size = 0;
   const known = state.cylinder.knownFrom;
@@ -215,9 +226,11 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
   for (const candidate of state.candidates) {
     if (candidate.kind !== "dial" || candidate.drop !== i || t - candidate.t < leastS) continue;
     const judged = judge(candidate, -2.5, 1.5);
-    // The line does not answer: then the cylinder has to say so for as long as it must alone.
+    // The line does not answer: then the cylinder has to say so for as long, and as clearly, as it
+    // must alone.
     const ageS = t - candidate.t;
-    if (ageS < UNSEEN_DIAL_S && lineStandsStill(state.drops[i]!, judged.size, ageS)) continue;
+    const unclear = ageS < UNSEEN_DIAL_S || Math.abs(judged.size) < UNSEEN_DIAL_LOG;
+    if (unclear && lineStandsStill(state.drops[i]!, judged.size, ageS)) continue;
     if (judged.ratio - offRatio > ratio && Math.abs(judged.size) > least) {
       ratio = judged.ratio - offRatio;
       size = judged.size;

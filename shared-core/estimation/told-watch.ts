@@ -280,6 +280,15 @@ export function weighTold(
   return likeliest;
 }
 
+/**
+ * 1 sigma (logarithm) of what the filter has not followed yet of a large step in flow over volume:
+ * minutes left rest on it, whichever of the two is told wrong.
+ */
+export function followedSigma(told: ToldState, drop: number): number {
+  const step = Math.max(Math.abs(told.volumeLog), Math.abs(told.otherLog));
+  return FOLLOWED * step * Math.exp(-told.onS[drop]! / FOLLOWED_S);
+}
+
 /** Where the 95 % interval of something that scales with the volume ends, by what is doubted: logarithms. */
 export function toldReach(told: ToldState, sigma: number): { low: number; high: number } {
   const own = 1.96 * Math.hypot(sigma, told.volumeSigma);

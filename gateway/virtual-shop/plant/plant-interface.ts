@@ -89,6 +89,8 @@ export interface Plant {
   setReading(reading: number, drop?: number): void;
   /** Turns needle or screw until this much passes with gas flowing, L/min `metric20`. */
   setTrueFlow(lpm: number, drop?: number): void;
+  /** Turns the regulator's screw until this much passes the device as it stands, L/min `metric20`. */
+  setDeliveryFor(lpm: number, drop?: number): void;
   /**
    * Gauge cylinder pressure at which the regulator, wide open, with the device opened, passes just
    * this flow (L/min `metric20`), Pa.

@@ -276,18 +276,24 @@ class SimulatedPlant implements Plant {
     const input = this.inputs.drops[drop] as DropInputs;
     const flow = (lpm * this.gas.metric20Density) / 60000;
     if (device.kind === "orifice-gauge") {
-      const bodyPa = this.low.bodyFor(drop, flow, input.needle, this.airPa);
-      this.inputs.deliveryPa = settingFor(
-        this.low,
-        this.inputs,
-        bodyPa,
-        flow,
-        this.highPa,
-        this.airPa,
-      );
+      this.setDeliveryFor(lpm, drop);
       return;
     }
     input.needle = needleFor(this.low, this.inputs, drop, this.highPa, this.airPa, (q) => q - flow);
+  }
+
+  setDeliveryFor(lpm: number, drop = 0): void {
+    const { needle } = this.inputs.drops[drop] as DropInputs;
+    const flow = (lpm * this.gas.metric20Density) / 60000;
+    const bodyPa = this.low.bodyFor(drop, flow, needle, this.airPa);
+    this.inputs.deliveryPa = settingFor(
+      this.low,
+      this.inputs,
+      bodyPa,
+      flow,
+      this.highPa,
+      this.airPa,
+    );
   }
 
   regulatorLimitPa(lpm: number, drop = 0): number {

@@ -1,0 +1,150 @@
+import { covariance, FIRST_DROP, GAS, variance } from "./cylinder-filter.ts";
+import { type DropState, hasLine } from "./drop-state.ts";
+import type { FlowEstimate } from "./estimate.ts";
+import { localTimeS, mayFlowUnseen } from "./habit.ts";
+import { MOST_SIGMA, tidy } from "./interval.ts";
+import { levelPa, presentFlow, relativeSlope } from "./line-flow.ts";
+import { type DropPlan, litresPerMol, type SupplyPlan } from "./plan.ts";
+import { medianSpellS } from "./spells.ts";
+import type { EngineState } from "./supply-state.ts";
+import { toldReach } from "./told-watch.ts";
+
+/** A flow in `metric20` L/min with the 1 sigma of its logarithm. */
+export interface FlowFigure {
+  lpm: number;
+  sigma: number;
+  /** Logarithms of the 95 % interval's ends over `lpm`: beside sigma what was told wrong, or leaks unseen. */
+  lowLog: number;
+  highLog: number;
+  basis: string;
+}
+
+/** 1 sigma of a flow of which the cylinder's pressure alone has to tell when it went on and off. */
+const UNSEEN_SIGMA = 0.022;
+
+/**
+ * What the conductance's variance is multiplied by for the interval of a flow. Where one drop's line
+ * is read the filter is too careful, more so with use: it allows for more hysteresis and warmth than
+ * most stations have. Drops that overlap, and a cylinder that is read alone, show more than the model
+ * holds. From simulated stations (`npm run accuracy`).
+ *
+ * @param usedS gas-on of the drop so far, s; null without a line sensor
+ */
+export function modelShare(drops: number, usedS: number | null): number {
+  if (drops > 1) return usedS === null ? 2.5 : 1.35;
+  return usedS === null ? 1.3 : 0.6 + 0.4 * Math.exp(-usedS / 700);
+}
+
+/** Flow of the drop at the level the line has now, or would have while flowing. */
+export function flowFigure(
+  plan: SupplyPlan,
+  state: EngineState,
+  drop: number,
+  t: number,
+): FlowFigure {
+  const dropPlan = plan.drops[drop]!;
+  const dropState = state.drops[drop]!;
+  const { filter } = state;
+  const line = hasLine(dropState, t);
+  const flowing = dropState.on === true;
+  let sigmaLine = 0;
+  if (line && flowing) {
+    const level = levelPa(dropPlan, dropState);
+    sigmaLine = relativeSlope(dropPlan, level.pa) * level.sigma;
+  } else if (line) {
+    sigmaLine = dropState.flowPa === null ? 0.03 : 0.01;
+  }
+  const molPerS =
+    Math.exp(filter.x[FIRST_DROP + drop]!) * presentFlow(dropPlan, dropState, t, filter.x[GAS]!);
+  const leak = state.leak.error[FIRST_DROP + drop]! * state.leak.sigmaMolPerS;
+  const learnt =
+    variance(filter, FIRST_DROP + drop) *
+      modelShare(plan.drops.length, line ? dropState.usedS : null) +
+    leak ** 2 +
+    (line ? 0 : UNSEEN_SIGMA ** 2 + blur(state.spells[drop]!) ** 2);
+  const onS = flowing && dropState.onSince !== null ? t - dropState.onSince : null;
+  // The stored hose gas leaves first: for a second or two less passes the restriction.
+  const settling = onS === null ? 0 : 0.03 * Math.exp(-onS / 6) + 0.1 * Math.exp(-onS / 1.5);
+  const sigma = Math.sqrt(
+    learnt +
+      sigmaLine ** 2 +
+      plan.volumeSigma ** 2 +
+      0.004 ** 2 +
+      settling ** 2 +
+      early(dropPlan, dropState, variance(filter, FIRST_DROP + drop)) ** 2,
+  );
+  const { told } = state;
+  const reach = toldReach(told, sigma);
+  return {
+    lpm: molPerS * Math.exp(told.volumeLog) * 60 * litresPerMol(plan),
+    sigma,
+    lowLog: reach.low,
+    highLog: reach.high,
+    basis: line ? "line-pressure" : "cylinder",
+  };
+}
+
+/** Relative 1 sigma above which two drops that are mixed up are not told well. */
+const MIXED_SIGMA = 0.06;
+
+/** Station whose flow this drop's is mixed up with: only their sum is known well; null where none is. */
+export function mixedWith(plan: SupplyPlan, state: EngineState, drop: number): string | null {
+  const { filter } = state;
+  const own = variance(filter, FIRST_DROP + drop);
+  if (own < MIXED_SIGMA ** 2) return null;
+  const other = plan.drops.findIndex((_, k) => {
+    if (k === drop) return false;
+    const both = covariance(filter, FIRST_DROP + drop, FIRST_DROP + k);
+    return both < -0.7 * Math.sqrt(own * variance(filter, FIRST_DROP + k));
+  });
+  return other < 0 ? null : plan.drops[other]!.station.station;
+}
+
+/**
+ * In the first minutes of use the heat between gas and wall is hardly known, and what the
+ * cylinder has taught of the flow rests on it: 1 sigma of that, by how much it has taught.
+ */
+function early(plan: DropPlan, state: DropState, learntVariance: number): number {
+  const taught = Math.max(1 - learntVariance / plan.priorSigma ** 2, 0);
+  return 0.16 * Math.exp(-state.usedS / 130) * Math.sqrt(taught);
+}
+
+/** Without a line sensor short spells merge into their mean: 1 sigma of what that does to the flow. */
+function blur(spells: EngineState["spells"][number]): number {
+  return 0.17 * Math.exp(-medianSpellS(spells) / 150);
+}
+
+export function flowEstimate(figure: FlowFigure): FlowEstimate {
+  if (figure.sigma > MOST_SIGMA) {
+    return {
+      lpm: null,
+      why: "the restriction's conductance is not learnt yet: gas has to flow for some minutes",
+    };
+  }
+  return {
+    lpm: tidy(figure.lpm),
+    low: tidy(figure.lpm * Math.exp(figure.lowLog)),
+    high: tidy(figure.lpm * Math.exp(figure.highLog)),
+    basis: figure.basis,
+  };
+}
+
+/** Seconds of gas-on that the cylinder's pressure alone needs to show it, most of the time. */
+const UNSEEN_S = 60;
+
+/** Upper end of the flow of a drop that looks idle: above 0 where gas may be on and not seen yet. */
+export function unseenLpm(
+  plan: SupplyPlan,
+  state: EngineState,
+  drop: number,
+  t: number,
+  figure: FlowFigure,
+): number {
+  if (state.cylinder.valve === "closed" || hasLine(state.drops[drop]!, t)) return 0;
+  const habit = state.habits[drop]!;
+  const local = localTimeS(habit, plan.setup.timeZone, t);
+  // Before any flow is learnt nobody knows how small a one would have to be seen.
+  const learnt = figure.sigma <= MOST_SIGMA;
+  if (learnt && !mayFlowUnseen(habit, local, medianSpellS(state.spells[drop]!), UNSEEN_S)) return 0;
+  return tidy(figure.lpm * Math.exp(figure.highLog));
+}
