@@ -60,11 +60,12 @@ export function flowWhileOn(
   });
 }
 
-/** Last value of a line and its index, for the name at the line's end. */
+/** Last value of a line up to an index, and its own index, for the name at the line's end. */
 export function lineEnd(
   values: readonly (number | null)[],
+  last = values.length - 1,
 ): { index: number; value: number } | null {
-  for (let index = values.length - 1; index >= 0; index--) {
+  for (let index = Math.min(last, values.length - 1); index >= 0; index--) {
     const value = values[index];
     if (value !== null && value !== undefined) return { index, value };
   }

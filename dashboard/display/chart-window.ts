@@ -83,7 +83,29 @@ const SPARE = 0.5;
 /** Share of a window that has to be left of that, before more is fetched. */
 const NEAR = 0.2;
 
-/** What to fetch for a window. */
+/** Most steps across a window, and how long a window they tell gas on from gas off in, s. */
+const MOST_POINTS = 600;
+const FINE_S = MOST_POINTS * 15;
+
+/**
+ * Steps that a chart has room for: a line is told apart from its neighbours at about 2 px a step.
+ * A short window is fetched finely all the same, so that gas that went off is seen as a gap.
+ */
+export function pointsFor(widthPx: number, lengthS: number): number {
+  if (lengthS <= FINE_S) return MOST_POINTS;
+  return Math.round(Math.min(MOST_POINTS, Math.max(120, widthPx / 1.8)));
+}
+
+/** A window and nothing beside it, which is the sooner there. */
+export function exactly(
+  { from, to }: TimeWindow,
+  points: number,
+  nowS: number,
+): Loaded & { points: number } {
+  return { from, to: Math.min(nowS, to), bucketS: (to - from) / points, points };
+}
+
+/** What to fetch for a window: with some to spare. */
 export function toLoad(
   window: TimeWindow,
   points: number,

@@ -1,7 +1,5 @@
 import uPlot from "uplot";
-import { lineEnd, spread } from "../display/chart-data.ts";
 import { flowInUnit } from "../display/units.ts";
-import { words } from "../language/words.ts";
 import type { ChartInput, Panel } from "./chart-panels.ts";
 
 const names = [
@@ -63,6 +61,9 @@ export function drawGround(
   ctx.rect(left, top, width, height);
   ctx.clip();
   if (hatch) {
+    // Held to a moment, so that it stands still however often it is drawn.
+    const size = 8 * uPlot.pxRatio;
+    hatch.setTransform(new DOMMatrix().translate(plot.valToPos(0, "x", true) % size, 0));
     ctx.fillStyle = hatch;
     for (const gap of input.history.gaps) {
       const from = x(gap.from);
@@ -95,50 +96,33 @@ function drawDemand(plot: uPlot, panel: Panel, input: ChartInput, colours: Colou
   plot.ctx.fillRect(plot.bbox.left, upper, plot.bbox.width, lower - upper);
 }
 
-/** The name of each line at its end, and of the band, kept apart. */
-export function drawNames(plot: uPlot, panel: Panel, input: ChartInput, colours: Colours): void {
+/** Colour of the words beside a line. */
+export function wordColour(line: Panel["lines"][number], colours: Colours): string {
+  return line.token === "gas-line" ? colours["gas-text"] : colours[line.token];
+}
+
+/** Nothing is known of what was not fetched: there neither grid nor band is drawn. */
+export function clearUnfetched(plot: uPlot, { loaded }: ChartInput): void {
   const { ctx } = plot;
-  const ratio = uPlot.pxRatio;
-  const last = (plot.series[0]?.idxs?.[1] ?? -1) + 1;
-  const labels = panel.lines.flatMap((line, index) => {
-    const values = ((plot.data[index + 1] ?? []) as (number | null)[]).slice(0, last || undefined);
-    const end = lineEnd(values);
-    const colour = line.token === "gas-line" ? colours["gas-text"] : colours[line.token];
-    return end ? [{ text: line.name, at: plot.valToPos(end.value, "y", true), colour }] : [];
-  });
-  const demand = input.demand;
-  if (panel.name === "flow" && demand?.minimumLpm != null && demand.maximumLpm !== null) {
-    const middle = flowInUnit((demand.minimumLpm + demand.maximumLpm) / 2, input.units);
-    labels.push({
-      text: words.chart.needed,
-      at: plot.valToPos(middle, "y", true),
-      colour: colours["ink-2"],
-    });
-  }
-  const apart = spread(
-    labels.map(({ at }) => at),
-    18 * ratio,
-  );
-  ctx.save();
-  ctx.textAlign = "left";
-  ctx.textBaseline = "middle";
-  ctx.font = `${fontPx() * ratio}px Overpass, sans-serif`;
-  labels.forEach(({ text, colour }, index) => {
-    ctx.fillStyle = colour;
-    ctx.fillText(text, plot.bbox.left + plot.bbox.width + 8 * ratio, apart[index] ?? 0);
-  });
-  ctx.restore();
+  const { left, top, width, height } = plot.bbox;
+  const from = Math.min(left + width, Math.max(left, plot.valToPos(loaded.from, "x", true)));
+  ctx.clearRect(left, top - 1, from - left, height + 2);
 }
 
-let rootPx = 0;
-
-/** Size of type on the chart, px; follows the reader's own size as of when the chart was made. */
-export function fontPx(): number {
-  rootPx ||= Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
-  return Math.round(rootPx * 0.875);
-}
-
+/** The reader's own size of type, px. */
 export function remPx(): number {
-  rootPx = Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
-  return rootPx;
+  return Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
+}
+
+/** Size of type on the chart, px. */
+export const fontPx = (rem: number): number => Math.round(rem * 0.875);
+
+let measure: CanvasRenderingContext2D | null = null;
+
+/** The widest of some words in the chart's type, px. */
+export function widestPx(texts: readonly string[], rem: number): number {
+  measure ??= document.createElement("canvas").getContext("2d");
+  if (!measure) return rem * 4;
+  measure.font = `${fontPx(rem)}px Overpass, sans-serif`;
+  return Math.ceil(Math.max(0, ...texts.map((text) => measure?.measureText(text).width ?? 0)));
 }

@@ -29,7 +29,10 @@ export interface Panel {
   data: Columns;
   /** Name at the end of each line, its stroke token, dash and width. */
   lines: { name: string; token: "ink" | "ink-2" | "gas-line"; dash?: number[]; width: number }[];
+  /** Of the plot alone, px. */
   height: number;
+  /** Times stand under it. */
+  times: boolean;
   decimals: number;
   /** Pairs of columns between which is filled: an interval, or lowest and highest of each step. */
   bands: { columns: [number, number]; token: "interval-tint" | "envelope-tint" }[];
@@ -89,7 +92,8 @@ function flowPanel({ history, loaded, units, device, demand }: ChartInput): Pane
       { name: words.chart.lineNames.flow, token: "ink", width: 2 },
       { name: deviceName, token: "ink-2", dash: [2, 5], width: 2 },
     ],
-    height: 230,
+    height: 190,
+    times: true,
     decimals: 1,
     top: niceTop(Math.max(demandTop, most([on, shown, steady(high)]))),
   };
@@ -116,9 +120,10 @@ function pressurePanels({ history, units, loaded }: ChartInput): Panel[] {
       bands: [{ columns: [2, 3], token: "envelope-tint" }],
       lines: [{ name: words.chart.lineNames[name], token: "gas-line", width: 2 }],
       height,
+      times: name === "line",
       decimals,
       top: niceTop(most([data[2] ?? []])),
     };
   };
-  return [of("cylinder", 110, 0), of("line", 140, units.pressure === "bar" ? 2 : 0)];
+  return [of("cylinder", 90, 0), of("line", 90, units.pressure === "bar" ? 2 : 0)];
 }

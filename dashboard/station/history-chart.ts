@@ -1,22 +1,12 @@
-import uPlot from "uplot";
-import "uplot/dist/uPlot.min.css";
-import { titlesAt } from "../display/chart-spells.ts";
+import { fitOf, stripFor } from "../display/chart-strip.ts";
+import { valueTicks } from "../display/chart-ticks.ts";
 import { lengthOf, type TimeWindow } from "../display/chart-window.ts";
-import { clockTime, dayAndTime, momentInWords } from "../display/durations.ts";
-import { fixed } from "../display/numbers.ts";
 import { words } from "../language/words.ts";
-import {
-  type Colours,
-  coloursNow,
-  drawGround,
-  drawNames,
-  fontPx,
-  hatchOf,
-  remPx,
-} from "./chart-drawing.ts";
+import { onLookChange } from "../style/look-change.ts";
+import { coloursNow, hatchOf, remPx, widestPx } from "./chart-drawing.ts";
 import { addGestures } from "./chart-gestures.ts";
+import { ChartPanel, type Means, scaleText } from "./chart-panel.ts";
 import { type ChartInput, type Panel, type PanelName, panelsOf } from "./chart-panels.ts";
-import { zoneDate } from "./zone-date.ts";
 
 export interface HistoryChart {
   show(input: ChartInput): void;
@@ -24,228 +14,220 @@ export interface HistoryChart {
   destroy(): void;
 }
 
-interface Drawn {
-  plot: uPlot;
-  panel: Panel;
-}
+/** So long after its last move the chart rests, and gets itself ready for the next. */
+const REST_MS = 150;
 
 /**
- * Three panels one above the other on the same time axis, with linked cursors, that can be dragged,
+ * Three panels one above the other on the same time axis, with one cursor, that can be dragged,
  * pinched and moved by keys. `moved` is told of every new window, once a frame.
  */
 export function createHistoryChart(
   host: HTMLElement,
   moved: (window: TimeWindow) => void,
 ): HistoryChart {
-  const sync = uPlot.sync("station-history");
-  const drawn = new Map<PanelName, Drawn>();
-  let input: ChartInput | null = null;
+  const panels = new Map<PanelName, ChartPanel>();
+  let means: Means | null = null;
   let window: TimeWindow = { from: 0, to: 1 };
-  let drawnWith = "";
-  let colours = coloursNow();
-  let hatch = hatchOf(colours);
+  let madeFor = "";
   let frame = 0;
+  let rest = 0;
+  let told = true;
+  /** The moment under the cursor; it stays with the picture while that is moved. */
+  let moment: number | null = null;
+  /** Where the mouse hovers, px from the left of the screen. */
+  let mouseX: number | null = null;
 
-  const observer = new ResizeObserver(() => {
-    for (const { plot } of drawn.values()) {
-      plot.setSize({ width: host.clientWidth, height: plot.height });
-    }
-  });
-  observer.observe(host);
+  const now = () => Math.max(means?.input.nowS ?? 0, window.to);
+  const strip = () => stripFor(window, now(), (means?.widthPx ?? 1) * (devicePixelRatio || 1));
+  const box = () =>
+    host.querySelector(".chart-plot")?.getBoundingClientRect() ?? { left: 0, width: 1 };
 
-  /** All panels at once, once a frame, however fast the finger goes. */
+  const soon = () => {
+    frame ||= requestAnimationFrame(step);
+  };
+
+  /** One frame: shifts every panel, draws those that show a hole, else the next that is due. */
+  function step(): void {
+    cancelAnimationFrame(frame);
+    frame = 0;
+    const all = [...panels.values()];
+    const resting = rest === 0;
+    const fit = (panel: ChartPanel) => fitOf(panel.strip, window, now(), resting);
+    const out = all.filter((panel) => fit(panel) === "out");
+    const due = all.filter((panel) => panel.stale || fit(panel) === "due");
+    const turn = out.length > 0 ? out : due.slice(0, 1);
+    for (const panel of turn) panel.draw(strip());
+    for (const panel of all) panel.place(window);
+    pointAll(turn);
+    if (due.length > turn.length) soon();
+    if (told) return;
+    told = true;
+    moved(window);
+  }
+
+  function pointAll(some: Iterable<ChartPanel>): void {
+    const seen = moment !== null && window.from <= moment && moment <= window.to;
+    for (const panel of some) panel.point(seen ? moment : null);
+  }
+
+  function pointAt(clientX: number | null): void {
+    const { left, width } = clientX === null ? { left: 0, width: 1 } : box();
+    const place = clientX === null ? -1 : (clientX - left) / Math.max(1, width);
+    const inside = place >= 0 && place <= 1;
+    const next = inside ? window.from + place * lengthOf(window) : null;
+    if (next === moment) return;
+    moment = next;
+    pointAll(panels.values());
+  }
+
+  function rested(): void {
+    rest = 0;
+    if (mouseX !== null) pointAt(mouseX);
+    else pointAll(panels.values());
+    soon();
+  }
+
   function move(next: TimeWindow): void {
     window = next;
-    frame ||= requestAnimationFrame(() => {
-      frame = 0;
-      for (const { plot } of drawn.values()) {
-        plot.setScale("x", { min: window.from, max: window.to });
-      }
-      moved(window);
-    });
+    told = false;
+    clearTimeout(rest);
+    rest = globalThis.setTimeout(rested, REST_MS) as unknown as number;
+    soon();
   }
 
   const dropGestures = addGestures(host, {
     window: () => window,
-    nowS: () => input?.nowS ?? window.to,
+    nowS: () => means?.input.nowS ?? window.to,
     move,
-    box: () => drawn.get("flow")?.plot.over.getBoundingClientRect() ?? { left: 0, width: 1 },
+    box,
   });
+  const dropCursor = followPointer(host, {
+    hover: (x) => {
+      mouseX = x;
+      pointAt(x);
+    },
+    tap: pointAt,
+  });
+  const dropLook = onLookChange(() => {
+    if (!means) return;
+    const colours = coloursNow();
+    Object.assign(means, { colours, hatch: hatchOf(colours) });
+    for (const panel of panels.values()) panel.stale = true;
+    soon();
+  });
+  const observer = new ResizeObserver(() => {
+    if (!means) return;
+    const widthPx = plotWidth(host);
+    if (widthPx === means.widthPx || widthPx <= 0) return;
+    means.widthPx = widthPx;
+    for (const panel of panels.values()) panel.draw(strip());
+    soon();
+  });
+  observer.observe(host);
 
   function clear(): void {
-    for (const { plot } of drawn.values()) {
-      sync.unsub(plot);
-      plot.destroy();
-    }
-    drawn.clear();
-    host.replaceChildren();
-    colours = coloursNow();
-    hatch = hatchOf(colours);
+    for (const panel of panels.values()) panel.destroy();
+    panels.clear();
   }
 
   return {
     move,
-    show(next) {
-      input = next;
-      window = next.window;
-      // New options (unit, look, size of type) need new plots; new data only needs new data.
-      const options = [next.units, next.zone, next.device?.kind, coloursNow().ink, remPx()];
-      if (JSON.stringify(options) !== drawnWith) clear();
-      drawnWith = JSON.stringify(options);
-      for (const panel of panelsOf(next)) {
-        const there = drawn.get(panel.name);
-        if (there) {
-          there.panel = panel;
-          there.plot.setData(panel.data as uPlot.AlignedData, false);
-          there.plot.setScale("x", { min: window.from, max: window.to });
-        } else {
-          drawn.set(panel.name, makePlot(panel));
-        }
+    show(input) {
+      window = input.window;
+      const rem = remPx();
+      const all = panelsOf(input);
+      // Other units, words or size of type need new panels; new data only has to be drawn.
+      const made = JSON.stringify([
+        input.units,
+        input.zone,
+        rem,
+        input.demand !== null,
+        all.map((panel) => [panel.title, panel.lines.map((line) => line.name)]),
+      ]);
+      if (made !== madeFor) clear();
+      madeFor = made;
+      setGutters(host, all, rem);
+      const widthPx = Math.max(1, plotWidth(host));
+      if (means && panels.size > 0) Object.assign(means, { input, rem, widthPx });
+      else {
+        const colours = coloursNow();
+        means = { input, rem, widthPx, colours, hatch: hatchOf(colours) };
       }
+      const shared = means;
+      for (const panel of all) {
+        const there = panels.get(panel.name);
+        if (there) {
+          there.take(panel);
+          continue;
+        }
+        const fresh = new ChartPanel(host, panel, strip(), () => shared);
+        panels.set(panel.name, fresh);
+        fresh.draw(strip());
+      }
+      step();
     },
     destroy() {
       cancelAnimationFrame(frame);
+      clearTimeout(rest);
       dropGestures();
+      dropCursor();
+      dropLook();
       observer.disconnect();
       clear();
     },
   };
-
-  function makePlot(first: Panel): Drawn {
-    const { holder, reading } = holderOf(host, first);
-    const self: { panel: Panel } = { panel: first };
-    const plot = new uPlot(
-      {
-        ...looks(
-          first,
-          host.clientWidth,
-          colours,
-          () => window,
-          () => input,
-        ),
-        scales: {
-          x: {
-            time: true,
-            range: (_plot, min, max) =>
-              min === null || max === null ? [window.from, window.to] : [min, max],
-          },
-          y: { range: () => [0, self.panel.top] },
-        },
-        hooks: {
-          drawClear: [(of) => input && drawGround(of, self.panel, input, colours, hatch)],
-          draw: [(of) => input && drawNames(of, self.panel, input, colours)],
-          setCursor: [(of) => readCursor(of, self.panel, reading, input)],
-        },
-      },
-      first.data as uPlot.AlignedData,
-      holder,
-    );
-    plot.setScale("x", { min: window.from, max: window.to });
-    sync.sub(plot);
-    return Object.assign(self, { plot });
-  }
 }
 
-function holderOf(host: HTMLElement, panel: Panel) {
-  const holder = document.createElement("div");
-  holder.className = "chart-panel";
-  const title = document.createElement("p");
-  title.className = "chart-title";
-  const strong = document.createElement("strong");
-  strong.textContent = panel.title;
-  const reading = document.createElement("span");
-  title.append(strong, ` ${panel.unit} `, reading);
-  holder.append(title);
-  host.append(holder);
-  return { holder, reading };
+/** Room for the scale on the left and the names on the right, the same for all panels. */
+function setGutters(host: HTMLElement, panels: readonly Panel[], rem: number): void {
+  const scale = panels.flatMap((panel) => valueTicks(panel.top, 4).map(scaleText));
+  const names = panels.flatMap((panel) => panel.lines.map((line) => line.name));
+  const set = (name: string, px: number) => host.style.setProperty(name, `${px}px`);
+  set("--chart-scale", widestPx(scale, rem) + 10);
+  set("--chart-names", widestPx([...names, words.chart.needed], rem) + 12);
 }
 
-/** Axes, lines and bands of one panel. */
-function looks(
-  panel: Panel,
-  width: number,
-  colours: Colours,
-  window: () => TimeWindow,
-  input: () => ChartInput | null,
-): uPlot.Options {
-  const rem = remPx();
-  const font = `${fontPx()}px Overpass, sans-serif`;
-  const axis = { stroke: colours["ink-2"], font, ticks: { show: false } };
-  return {
-    width,
-    height: panel.height,
-    padding: [8, Math.round(rem * 4.5), 0, 0],
-    legend: { show: false },
-    tzDate: (t) => zoneDate(t, input()?.zone ?? "UTC"),
-    cursor: {
-      sync: { key: "station-history", setSeries: false },
-      points: { size: 8 },
-      y: false,
-      drag: { x: false, y: false },
+function plotWidth(host: HTMLElement): number {
+  const style = getComputedStyle(host);
+  const gutter = (name: string) => Number.parseFloat(style.getPropertyValue(name)) || 0;
+  return Math.floor(host.clientWidth - gutter("--chart-scale") - gutter("--chart-names"));
+}
+
+/** Where a mouse hovers and a finger taps. While a button is down the chart is being moved. */
+function followPointer(
+  host: HTMLElement,
+  to: { hover: (x: number | null) => void; tap: (x: number) => void },
+): () => void {
+  const abort = new AbortController();
+  const { signal } = abort;
+  const mouse = (event: PointerEvent) => event.pointerType === "mouse" && event.buttons === 0;
+  let asked = 0;
+  let x = 0;
+  host.addEventListener(
+    "pointermove",
+    (event) => {
+      if (!mouse(event)) return;
+      x = event.clientX;
+      asked ||= requestAnimationFrame(() => {
+        asked = 0;
+        to.hover(x);
+      });
     },
-    axes: [
-      {
-        ...axis,
-        space: rem * 6,
-        size: panel.name === "cylinder" ? 6 : rem * 2,
-        grid: { show: false },
-        values: (_plot, splits) =>
-          splits.map((t) => (panel.name === "cylinder" ? "" : timeLabel(t, window(), input()))),
-      },
-      {
-        ...axis,
-        size: rem * 3.2,
-        space: rem * 2.4,
-        grid: { stroke: colours.rule, width: 1 },
-        values: (_plot, splits) => splits.map((value) => fixed(value, value % 1 === 0 ? 0 : 1)),
-      },
-    ],
-    series: [
-      {},
-      ...panel.lines.map((line) => ({
-        label: line.name,
-        stroke: colours[line.token],
-        width: line.width,
-        ...(line.dash ? { dash: line.dash } : {}),
-        spanGaps: false,
-        points: { show: false },
-      })),
-      ...panel.bands.flatMap(() => [
-        { width: 0, points: { show: false } },
-        { width: 0, points: { show: false } },
-      ]),
-    ],
-    bands: panel.bands.map((band) => ({ series: band.columns, fill: colours[band.token] })),
+    { signal },
+  );
+  host.addEventListener(
+    "pointerleave",
+    (event) => {
+      if (!mouse(event)) return;
+      cancelAnimationFrame(asked);
+      asked = 0;
+      to.hover(null);
+    },
+    { signal },
+  );
+  host.addEventListener("click", (event) => to.tap(event.clientX), { signal });
+  return () => {
+    cancelAnimationFrame(asked);
+    abort.abort();
   };
-}
-
-function timeLabel(t: number, window: TimeWindow, input: ChartInput | null): string {
-  if (!input) return "";
-  return lengthOf(window) > 2 * 86_400
-    ? momentInWords(t, window.to, input.zone)
-    : clockTime(t, input.zone);
-}
-
-/** The figures under the cursor, and what stood then, beside the panel's title. */
-function readCursor(plot: uPlot, panel: Panel, into: HTMLElement, input: ChartInput | null): void {
-  const index = plot.cursor.idx;
-  const t = index === null || index === undefined ? undefined : plot.data[0][index];
-  if (t === undefined || index === null || index === undefined || !input) {
-    if (into.textContent !== "") into.textContent = "";
-    return;
-  }
-  const values = panel.lines.map((line, k) => {
-    const value = plot.data[k + 1]?.[index];
-    return value === null || value === undefined
-      ? null
-      : `${panel.lines.length > 1 ? `${line.name} ` : ""}${fixed(value, panel.decimals)}`;
-  });
-  const known = values.filter((value) => value !== null);
-  const silent = input.history.gaps.some((gap) => gap.from < t && t < gap.to);
-  const nothing = panel.name === "flow" && !silent ? words.chart.off : words.chart.none;
-  const titles = panel.name === "flow" ? titlesAt(input.stretches, t).join(" ") : "";
-  const at =
-    panel.name === "flow" ? `${words.chart.at(dayAndTime(t, input.nowS, input.zone))}: ` : "";
-  const also = titles ? words.chart.also(titles) : "";
-  into.textContent = `${at}${known.join(", ") || nothing}${also}`;
 }

@@ -92,7 +92,7 @@ async function historyTimes(gateway: RunningGateway, print: (line: string) => vo
   }
 }
 
-async function floorFrames(
+export async function floorFrames(
   browser: Browser,
   gateway: RunningGateway,
   print: (line: string) => void,
@@ -120,7 +120,7 @@ async function floorFrames(
   }
 }
 
-async function chartFrames(
+export async function chartFrames(
   browser: Browser,
   gateway: RunningGateway,
   print: (line: string) => void,
@@ -135,7 +135,7 @@ async function chartFrames(
   print(
     `  a year of history, from the click until drawn: ${(performance.now() - began).toFixed(0)} ms`,
   );
-  const chart = page.locator(".uplot .u-over").first();
+  const chart = page.locator(".chart-plot").first();
   await chart.scrollIntoViewIfNeeded();
   const box = await chart.boundingBox();
   if (!box) throw new Error("the chart is not on the page");

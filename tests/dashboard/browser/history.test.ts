@@ -71,7 +71,7 @@ test("dragging pans the chart, and what lies further back is fetched", async () 
   page.on("request", (request) => {
     if (request.url().includes("/history?")) asked.push(request.url());
   });
-  const plot = page.locator(".uplot .u-over").first();
+  const plot = page.locator(".chart-plot").first();
   await plot.scrollIntoViewIfNeeded();
   const box = await plot.boundingBox();
   if (!box) throw new Error("no chart");
@@ -97,7 +97,7 @@ test("two fingers zoom", async () => {
   const page = await open(390, true);
   await page.getByRole("button", { name: "1 week" }).click();
   await page.waitForSelector(".chart[data-span='1w']");
-  const plot = page.locator(".uplot .u-over").first();
+  const plot = page.locator(".chart-plot").first();
   await plot.scrollIntoViewIfNeeded();
   const box = await plot.boundingBox();
   if (!box) throw new Error("no chart");
