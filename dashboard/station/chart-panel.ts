@@ -126,7 +126,13 @@ export class ChartPanel {
         legend: { show: false },
         tzDate: (t) => zoneDate(t, this.#means().input.zone),
         // Where the cursor stands is one moment for all panels; the chart tells it.
-        cursor: { points: { size: 8 }, y: false, drag: { x: false, y: false }, bind: unbound },
+        cursor: {
+          points: { size: 8 },
+          y: false,
+          // A click goes on to the chart: uPlot would keep what it takes for the end of a drag.
+          drag: { x: false, y: false, click: () => undefined },
+          bind: unbound,
+        },
         scales: {
           x: {
             time: true,

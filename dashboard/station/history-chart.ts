@@ -102,9 +102,9 @@ export function createHistoryChart(
     box,
   });
   const dropCursor = followPointer(host, {
-    hover: (x) => {
+    hover: (x, pressed) => {
       mouseX = x;
-      pointAt(x);
+      if (!pressed) pointAt(x);
     },
     tap: pointAt,
   });
@@ -193,35 +193,35 @@ function plotWidth(host: HTMLElement): number {
   return Math.floor(host.clientWidth - gutter("--chart-scale") - gutter("--chart-names"));
 }
 
-/** Where a mouse hovers and a finger taps. While a button is down the chart is being moved. */
+/** Where a mouse is and a finger taps; a mouse whose button is down moves the chart. */
 function followPointer(
   host: HTMLElement,
-  to: { hover: (x: number | null) => void; tap: (x: number) => void },
+  to: { hover: (x: number | null, pressed: boolean) => void; tap: (x: number) => void },
 ): () => void {
   const abort = new AbortController();
   const { signal } = abort;
-  const mouse = (event: PointerEvent) => event.pointerType === "mouse" && event.buttons === 0;
   let asked = 0;
-  let x = 0;
+  let last: PointerEvent;
+  const tell = () => {
+    asked = 0;
+    to.hover(last.clientX, last.buttons !== 0);
+  };
   host.addEventListener(
     "pointermove",
     (event) => {
-      if (!mouse(event)) return;
-      x = event.clientX;
-      asked ||= requestAnimationFrame(() => {
-        asked = 0;
-        to.hover(x);
-      });
+      if (event.pointerType !== "mouse") return;
+      last = event;
+      asked ||= requestAnimationFrame(tell);
     },
     { signal },
   );
   host.addEventListener(
     "pointerleave",
     (event) => {
-      if (!mouse(event)) return;
+      if (event.pointerType !== "mouse") return;
       cancelAnimationFrame(asked);
       asked = 0;
-      to.hover(null);
+      to.hover(null, false);
     },
     { signal },
   );

@@ -51,7 +51,8 @@ function overflowing(page: Page): Promise<string[]> {
     if (document.documentElement.scrollWidth > wide) out.push("the page");
     for (const element of document.querySelectorAll<HTMLElement>("body *")) {
       const box = element.getBoundingClientRect();
-      if (box.width === 0 || element.closest("svg, .visually-hidden, .skip, .uplot")) continue;
+      if (box.width === 0 || element.closest("svg, .visually-hidden, .skip, .chart-strip"))
+        continue;
       let holder: HTMLElement | null = element;
       while (holder && !/auto|scroll/.test(getComputedStyle(holder).overflowX)) {
         holder = holder.parentElement;
