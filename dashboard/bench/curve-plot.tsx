@@ -7,6 +7,7 @@ import { fixed } from "../display/numbers.ts";
 import { pressureInUnit } from "../display/units.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { units } from "../settings/settings.ts";
+import { onLookChange } from "../style/look-change.ts";
 
 const HEIGHT = 260;
 /** Line patterns tell devices apart without colour. */
@@ -42,7 +43,7 @@ export function CurvePlot(props: {
         (bar) => curve.find((point) => point.cylinderBar === bar)?.[figure]?.percent ?? null,
       ),
     );
-    const axis = { stroke: token("ink-2"), font: '14px "Overpass", sans-serif' };
+    const axis = { stroke: () => token("ink-2"), font: '14px "Overpass", sans-serif' };
     const highest = pressures.at(-1) ?? 1;
     const known = lines.flat().flatMap((value) => (value === null ? [] : [value]));
     const largest = Math.max(2, ...known.map(Math.abs)) * 1.15;
@@ -68,7 +69,7 @@ export function CurvePlot(props: {
           },
           {
             ...axis,
-            grid: { stroke: token("rule"), width: 1 },
+            grid: { stroke: () => token("rule"), width: 1 },
             size: 56,
             values: (_p, splits) => splits.map((value) => `${value} %`),
           },
@@ -76,7 +77,7 @@ export function CurvePlot(props: {
         series: [
           {},
           ...devices.map((_device, k) => ({
-            stroke: token("ink"),
+            stroke: () => token("ink"),
             width: 3,
             dash: dashes[k % dashes.length] ?? [],
             spanGaps: true,
@@ -90,8 +91,10 @@ export function CurvePlot(props: {
       plot.setSize({ width: element.clientWidth, height: HEIGHT }),
     );
     observer.observe(element);
+    const dropLook = onLookChange(() => plot.redraw(false));
     return () => {
       observer.disconnect();
+      dropLook();
       plot.destroy();
     };
   }, [devices, figure, chosen]);

@@ -3,6 +3,7 @@ import { useEffect, useRef } from "preact/hooks";
 import uPlot from "uplot";
 import "uplot/dist/uPlot.min.css";
 import { benchWords as text } from "../language/bench-words.ts";
+import { onLookChange } from "../style/look-change.ts";
 
 const HEIGHT = 220;
 
@@ -21,7 +22,7 @@ export function ResidualPlot({ rows }: { rows: readonly RowVerdict[] }) {
     const pick = (fits: boolean) =>
       rows.map((row) => ((row.status === "fits") === fits ? row.residual : null));
     const largest = Math.max(2, ...shown.map((row) => Math.abs(row.residual ?? 0))) * 1.2;
-    const axis = { stroke: token("ink-2"), font: '14px "Overpass", sans-serif' };
+    const axis = { stroke: () => token("ink-2"), font: '14px "Overpass", sans-serif' };
     const plot = new uPlot(
       {
         width: element.clientWidth,
@@ -41,18 +42,22 @@ export function ResidualPlot({ rows }: { rows: readonly RowVerdict[] }) {
           },
           {
             ...axis,
-            grid: { stroke: token("rule"), width: 1 },
+            grid: { stroke: () => token("rule"), width: 1 },
             size: 56,
             values: (_p, s) => s.map((v) => `${v} %`),
           },
         ],
         series: [
           {},
-          { width: 0, stroke: token("ink"), points: { show: true, size: 12, fill: token("ink") } },
           {
             width: 0,
-            stroke: token("now"),
-            points: { show: true, size: 16, width: 3, fill: token("card") },
+            stroke: () => token("ink"),
+            points: { show: true, size: 12, fill: () => token("ink") },
+          },
+          {
+            width: 0,
+            stroke: () => token("now"),
+            points: { show: true, size: 16, width: 3, fill: () => token("card") },
           },
         ],
       },
@@ -63,8 +68,10 @@ export function ResidualPlot({ rows }: { rows: readonly RowVerdict[] }) {
       plot.setSize({ width: element.clientWidth, height: HEIGHT }),
     );
     observer.observe(element);
+    const dropLook = onLookChange(() => plot.redraw(false));
     return () => {
       observer.disconnect();
+      dropLook();
       plot.destroy();
     };
   }, [rows]);

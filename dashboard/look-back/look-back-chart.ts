@@ -14,6 +14,7 @@ import {
 } from "../display/units.ts";
 import { urgencyOf } from "../display/urgency.ts";
 import { lookBackWords as text } from "../language/look-back-words.ts";
+import { onLookChange } from "../style/look-change.ts";
 
 export interface LookBackChartInput {
   report: LookBack;
@@ -60,10 +61,14 @@ export function createLookBackChart(host: HTMLElement, input: LookBackChartInput
   };
   const observer = new ResizeObserver(() => fit(host.clientWidth));
   observer.observe(host);
+  const dropLook = onLookChange(() => {
+    for (const plot of plots) plot.redraw(false);
+  });
   return {
     fit,
     destroy() {
       observer.disconnect();
+      dropLook();
       for (const plot of plots) {
         sync.unsub(plot);
         plot.destroy();
