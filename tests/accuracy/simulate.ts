@@ -90,8 +90,16 @@ function hardwareSeed(name: string, seed: number): number {
   return (hash ^ Math.imul(seed, 0x9e3779b1)) >>> 1;
 }
 
-/** Runs a scenario through the plant, the replay reader and the engine. */
-export function simulate(scenario: Scenario, seed: number): Run {
+/**
+ * Runs a scenario through the plant, the replay reader and the engine.
+ *
+ * @param record is given every line of the samples file as the reader gets it
+ */
+export function simulate(
+  scenario: Scenario,
+  seed: number,
+  record: (line: string) => void = () => {},
+): Run {
   const { station } = scenario;
   const hardware = hardwareSeed(scenario.name, seed);
   const config = plantConfigFor(station, { startUnixS, ...scenario.variation(hardware) });
@@ -138,7 +146,9 @@ export function simulate(scenario: Scenario, seed: number): Run {
     truthEveryS: scenario.every,
     onTruth: (point) => truths.set(Math.round(point.t), point),
     onLine: (line) => {
-      const read = reader.read(JSON.stringify(line));
+      const text = JSON.stringify(line);
+      record(text);
+      const read = reader.read(text);
       if (!read.ok) throw new Error(JSON.stringify(read.fault));
       for (const item of read.items) {
         if ("pack" in item) {

@@ -1,6 +1,6 @@
 import type { StationDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
 import { stationSchema, supplySchema } from "@leeward/shared-core/documents/station.ts";
-import type { PlacedSample } from "@leeward/shared-core/estimation/engine.ts";
+import type { PlacedSample, ReceivedItem } from "@leeward/shared-core/estimation/engine.ts";
 import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
 import { createSupplyEngine } from "@leeward/shared-core/estimation/supply-engine.ts";
 import { CylinderNode } from "../../gateway/virtual-shop/plant/cylinder-node.ts";
@@ -39,7 +39,7 @@ export interface TwoDropScenario {
 export const twoDropStartS = 1_763_973_000;
 
 /** Documents: a ring of two drops, the cylinder's sensors on the first one's node. */
-function documents(): { supply: SupplyDocument; stations: StationDocument[] } {
+export function twoDropDocuments(): { supply: SupplyDocument; stations: StationDocument[] } {
   const base = tigStation();
   const { cylinder, ...rest } = base;
   const drop = (station: string, node: string, sensors: object) =>
@@ -80,7 +80,12 @@ export function ownRhythms(seed: number, onS = 70, offS = 110): (t: number) => [
   return (t) => [open(edges[0]!, t), open(edges[1]!, t)];
 }
 
-export function simulateTwoDrops(scenario: TwoDropScenario, seed: number): TwoDropLine[] {
+/** @param record is given every item as the engine gets it, and the documents first */
+export function simulateTwoDrops(
+  scenario: TwoDropScenario,
+  seed: number,
+  record: (item: ReceivedItem) => void = () => {},
+): TwoDropLine[] {
   const random = createRandom(seed, 7);
   const gas = plantGas("Ar");
   const airK = 273.15 + random.between(14, 22);
@@ -110,7 +115,7 @@ export function simulateTwoDrops(scenario: TwoDropScenario, seed: number): TwoDr
   }));
   const cylinderOffsetPa = random.between(-1.2e5, 1.2e5);
   const probeK = random.between(-0.5, 0.5);
-  const setup = { ...documents(), timeZone: "UTC" };
+  const setup = { ...twoDropDocuments(), timeZone: "UTC" };
   const engine = createSupplyEngine(setup, { every: scenario.every });
   const lines: TwoDropLine[] = [];
   const truths = new Map<number, { lpm: number; open: boolean }[]>();
@@ -175,10 +180,12 @@ export function simulateTwoDrops(scenario: TwoDropScenario, seed: number): TwoDr
       if (rows.length === 0 || t - lastPackS[k]! < (fast ? 2 : 60)) return;
       lastPackS[k] = t;
       const node = k === 0 ? "n-07" : "n-08";
-      const out = engine.receive({
+      const item: ReceivedItem = {
         received,
         pack: { node, boot: 1, seq: t, samples: rows, thinned: false, stampedAtReceipt: false },
-      });
+      };
+      record(item);
+      const out = engine.receive(item);
       waiting[k] = [];
       for (const { station, estimate } of out) {
         const truth = truths.get(estimate.t)?.[station === "bay-3" ? 0 : 1];
