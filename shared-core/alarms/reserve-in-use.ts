@@ -17,7 +17,7 @@ export const reserveInUse: AlarmCondition = {
   offDelayS: 60,
   delayReason:
     "10 s outlasts the moment in which both sides feed; off after 60 s, so that a change-over that swings back and forth rings once.",
-  suppresses: ["cylinder-low"],
+  suppresses: ["cylinder-low", "cylinder-empty", "runs-out-soon"],
   alarmClass: "gas",
   latched: false,
   scope: "supply",

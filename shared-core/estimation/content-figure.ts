@@ -83,6 +83,10 @@ export function contentEstimate(
   return estimate;
 }
 
+/** What a content is while the reserve feeds, and why nobody knows how long the gas lasts then. */
+const RESERVE_WHY = "the reserve feeds: this is what is left on the main side";
+export const RESERVE_UNMEASURED = "the reserve feeds: what is left in it is not measured";
+
 /** Content counts as held once no reading has confirmed it for this long, s. */
 const HELD_S = 300;
 
@@ -95,6 +99,7 @@ function heldWhy(state: EngineState, t: number): string | null {
   if (fault !== undefined) {
     return `the cylinder's pressure sensor is in fault (${fault.fault}): held from its last good reading`;
   }
+  if (state.reserve.since !== null) return RESERVE_WHY;
   if (valve === "closed" || heldT === null) return null;
   if (state.silent) return "no data: held from the last reading";
   return t - heldT > HELD_S ? "no cylinder pressure is read: held from the last reading" : null;

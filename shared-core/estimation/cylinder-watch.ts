@@ -18,11 +18,13 @@ import {
   type Update,
   updatePressure,
   updateWall,
+  updateWithoutFlow,
 } from "./filter-update.ts";
 import { ZERO_C } from "./gas-model.ts";
 import { forgetLeak, restartLeak } from "./leak-watch.ts";
 import { fitLiquid, leaveLiquid, liquidEnd } from "./liquid.ts";
 import type { SupplyPlan } from "./plan.ts";
+import { mayBeReserve } from "./reserve-watch.ts";
 import type { EngineState } from "./supply-state.ts";
 import { judgeFill, newCylinder } from "./told-watch.ts";
 import { takeStep } from "./wall-steps.ts";
@@ -124,7 +126,8 @@ export function takeCylinderPressure(
     return null;
   }
   cylinder.suspect = null;
-  const update = updatePressure(plan.filter, filter, readingPa, noisePa, 5);
+  const takeIn = mayBeReserve(plan, readingPa) ? updateWithoutFlow : updatePressure;
+  const update = takeIn(plan.filter, filter, readingPa, noisePa, 5);
   if (!update.accepted && filter.refused >= 4) {
     // Not one spike but a contradiction: widen and follow.
     addVariance(filter, RHO, (0.03 * filter.x[RHO]! + 20) ** 2);

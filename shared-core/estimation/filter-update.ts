@@ -120,6 +120,30 @@ export function updatePressure(
 }
 
 /**
+ * A pressure whose fall says nothing of the flow (a change-over may feed from elsewhere): taken in for
+ * all states but the conductances, which stay as they are, with their variances.
+ */
+export function updateWithoutFlow(
+  plan: FilterPlan,
+  state: FilterState,
+  readingPa: number,
+  noisePa: number,
+  gate: number,
+): Update {
+  const before: { x: number; variance: number }[] = [];
+  for (let i = FIRST_DROP; i < state.x.length; i++) {
+    before.push({ x: state.x[i]!, variance: variance(state, i) });
+  }
+  const update = updatePressure(plan, state, readingPa, noisePa, gate);
+  before.forEach((kept, k) => {
+    const i = FIRST_DROP + k;
+    state.x[i] = kept.x;
+    setVariance(state, i, kept.variance);
+  });
+  return update;
+}
+
+/**
  * In a filter whose model holds, innovations are white. Where neighbouring blocks agree in sign,
  * something slow is missing: the slow error's variance is raised until they no longer do.
  */

@@ -77,7 +77,7 @@ export function moveFilter(
       extraVariance += (0.3 * moles) ** 2;
     }
   });
-  if (state.cylinder.valve === "closed") {
+  if (state.cylinder.valve === "closed" || state.reserve.since !== null) {
     flows.fill(0);
     extra = 0;
   }

@@ -3,7 +3,12 @@ import { alarmLanguages } from "../alarms/language/index.ts";
 import { sayAlarm } from "../alarms/language/say.ts";
 import { siteSayUnits } from "../alarms/wording.ts";
 import { isBlind } from "./channel-faults.ts";
-import { type ContentFigure, contentEstimate, contentFigure } from "./content-figure.ts";
+import {
+  type ContentFigure,
+  contentEstimate,
+  contentFigure,
+  RESERVE_UNMEASURED,
+} from "./content-figure.ts";
 import { hasLine } from "./drop-state.ts";
 import type { ActiveAlarm, Estimate, FlowEstimate, Mode, Quantiles } from "./estimate.ts";
 import { flowEstimate, flowFigure, mixedWith, unseenLpm } from "./flow-figure.ts";
@@ -95,8 +100,14 @@ export function makeEstimate(
   let gasOn: Quantiles;
   let atTarget: Quantiles;
   let clock: Quantiles;
-  if (content === null) {
-    gasOn = unknownMinutes("no cylinder pressure has been read yet");
+  const unread =
+    content === null
+      ? "no cylinder pressure has been read yet"
+      : state.reserve.since !== null
+        ? RESERVE_UNMEASURED
+        : null;
+  if (content === null || unread !== null) {
+    gasOn = unknownMinutes(unread ?? "");
     atTarget = gasOn;
     clock = gasOn;
   } else {

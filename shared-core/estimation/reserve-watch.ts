@@ -1,3 +1,5 @@
+import type { SupplyPlan } from "./plan.ts";
+
 /**
  * A bank with a reserve: gas goes on flowing while the main side, low already, no longer falls as
  * that flow would make it. Then the change-over has switched.
@@ -20,6 +22,19 @@ const STANDS = 0.25;
 const FALLS = 0.6;
 /** A rise by this much is a fresh main side, Pa. */
 const FRESH_PA = 20e5;
+
+/** Whether a reserve, and not the main side, may feed what flows now. */
+export function mayBeReserve(plan: SupplyPlan, mainPa: number | null): boolean {
+  return Boolean(plan.setup.supply?.reserve) && nearChangeOver(mainPa, plan.residualPa);
+}
+
+/**
+ * Whether the change-over may switch, or has: what flows is then no measure of the main side's fall,
+ * nor the fall one of what flows.
+ */
+function nearChangeOver(mainPa: number | null, residualPa: number): boolean {
+  return mainPa !== null && mainPa <= residualPa + LOW_PA;
+}
 
 export function createReserve(): ReserveState {
   return { fromPa: null, fromT: 0, expectedPa: 0, since: null };

@@ -47,7 +47,7 @@ export function makeSnapshot(
   const line = hasLine(dropState, t);
   const target = dropPlan.demand?.targetLpm ?? null;
   let remaining: StationSnapshot["remainingMinutes"] = null;
-  if (content !== null && (known || target !== null)) {
+  if (content !== null && state.reserve.since === null && (known || target !== null)) {
     const lpm = Math.max(known ? figure.lpm : 0, target ?? 0);
     const minutes = minutesFigure(content, lpm, known ? figure.sigma : 0.1);
     remaining = { median: minutes.median, sigma: minutes.sigma };

@@ -12,6 +12,7 @@ import type { Update } from "./filter-update.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { learnShare, lineStandsStill, turnedBy, watchLevel } from "./re-dial.ts";
 import { learnSeat } from "./regulator-hold.ts";
+import { mayBeReserve } from "./reserve-watch.ts";
 import { addSpell, medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 import { noteLevel, weighTold } from "./told-watch.ts";
@@ -211,7 +212,7 @@ function isLearnt(state: EngineState, i: number): boolean {
 /** A float turned to another reading: the cylinder empties faster or slower than it should. */
 export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: number): void {
   const { filter } = state;
-  if (!isLearnt(state, i)) return;
+  if (!isLearnt(state, i) || mayBeReserve(plan, state.cylinder.readingPa)) return;
   let best: Candidate | null = null;
   let size = 0;
   const known = state.cylinder.knownFrom;

@@ -15,6 +15,10 @@ export const germanReasons: Readonly<Record<string, string>> = {
   "the pressure does not fall as flow setting and water volume say: the setting is doubted, or the cylinder is of another size":
     "der Druck fällt nicht so, wie Einstellung und Wasservolumen sagen: Die Einstellung ist zweifelhaft, oder die Flasche hat eine andere Größe",
   "no data: held from the last reading": "keine Daten: festgehalten von der letzten Messung",
+  "the reserve feeds: this is what is left on the main side":
+    "die Reserve speist: Das ist, was auf der Hauptseite übrig ist",
+  "the reserve feeds: what is left in it is not measured":
+    "die Reserve speist: Was in ihr noch ist, wird nicht gemessen",
   "no cylinder pressure is read: held from the last reading":
     "kein Flaschendruck wird gemessen: festgehalten von der letzten Messung",
   "{} draws from the same supply at the same times: the two flows cannot be told apart well":

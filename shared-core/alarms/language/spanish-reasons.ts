@@ -16,6 +16,10 @@ export const spanishReasons: Readonly<Record<string, string>> = {
   "the pressure does not fall as flow setting and water volume say: the setting is doubted, or the cylinder is of another size":
     "la presión no cae como dicen el ajuste y el volumen de agua: el ajuste es dudoso, o la botella es de otro tamaño",
   "no data: held from the last reading": "sin datos: mantenido desde la última lectura",
+  "the reserve feeds: this is what is left on the main side":
+    "alimenta la reserva: esto es lo que queda en el lado principal",
+  "the reserve feeds: what is left in it is not measured":
+    "alimenta la reserva: no se mide lo que queda en ella",
   "no cylinder pressure is read: held from the last reading":
     "no se mide la presión de la botella: mantenido desde la última lectura",
   "{} draws from the same supply at the same times: the two flows cannot be told apart well":

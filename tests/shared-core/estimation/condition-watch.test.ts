@@ -264,22 +264,33 @@ describe("a bank's reserve", () => {
       if (on) mainPa = Math.max(switchesAtPa, mainPa - 12_000 / 60);
       if (!on && s % 15 !== 0) continue;
       send(T0 + s, {
-        "cylinder-pressure": mainPa,
+        "cylinder-pressure": Math.round(mainPa + 2000 * Math.sin(1.7 * s)),
         "line-pressure": on ? 3.45e5 : 3.7e5,
         "cylinder-temperature": 18,
       });
     }
-    return firstShown(lines, "reserve-in-use");
+    return { shown: firstShown(lines, "reserve-in-use"), last: lines.at(-1)!.estimate, lines };
   }
 
   it("in use once the main side stands still while gas flows", () => {
-    const shown = run(11e5);
+    const { shown, last, lines } = run(11e5);
     // 3 bar at 0.12 bar/min: the main side ends 1500 s after gas-on; then some bar of it must be missed.
     expect(shown?.t).toBeGreaterThan(T0 + 1700);
     expect(shown?.t).toBeLessThan(T0 + 1800 + 1500);
+    // What flows is no measure of the main side then: neither a turned float nor a short flow.
+    expect(last.flow.lpm).toBeGreaterThan(10);
+    expect(lines.flatMap(({ estimate }) => estimate.events.map((e) => e.event))).not.toContain(
+      "re-dial",
+    );
+    expect(firstShown(lines, "under-shielding")).toBeNull();
+    // How long the reserve lasts nobody measures, and it is said.
+    expect(last.remaining.gasOnMinutes.median).toBeNull();
+    expect(last.remaining.gasOnMinutes.why).toMatch(/reserve/);
+    expect(last.content.why).toMatch(/main side/);
+    expect(last.alarms.map((alarm) => alarm.condition)).not.toContain("runs-out-soon");
   });
 
   it("not in use while the main side goes on falling", () => {
-    expect(run(0)).toBeNull();
+    expect(run(0).shown).toBeNull();
   });
 });
