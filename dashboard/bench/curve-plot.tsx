@@ -91,7 +91,7 @@ export function CurvePlot(props: {
       plot.setSize({ width: element.clientWidth, height: HEIGHT }),
     );
     observer.observe(element);
-    const dropLook = onLookChange(() => plot.redraw(false));
+    const dropLook = onLookChange(() => plot.redraw());
     return () => {
       observer.disconnect();
       dropLook();

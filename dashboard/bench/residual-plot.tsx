@@ -68,7 +68,7 @@ export function ResidualPlot({ rows }: { rows: readonly RowVerdict[] }) {
       plot.setSize({ width: element.clientWidth, height: HEIGHT }),
     );
     observer.observe(element);
-    const dropLook = onLookChange(() => plot.redraw(false));
+    const dropLook = onLookChange(() => plot.redraw());
     return () => {
       observer.disconnect();
       dropLook();

@@ -62,7 +62,7 @@ export function createLookBackChart(host: HTMLElement, input: LookBackChartInput
   const observer = new ResizeObserver(() => fit(host.clientWidth));
   observer.observe(host);
   const dropLook = onLookChange(() => {
-    for (const plot of plots) plot.redraw(false);
+    for (const plot of plots) plot.redraw();
   });
   return {
     fit,

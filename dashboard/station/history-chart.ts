@@ -133,7 +133,8 @@ export function createHistoryChart(
   return {
     move,
     show(input) {
-      window = input.window;
+      // A move that is not told yet is newer.
+      if (told) window = input.window;
       const rem = remPx();
       const all = panelsOf(input);
       // Other units, words or size of type need new panels; new data only has to be drawn.

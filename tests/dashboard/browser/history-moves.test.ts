@@ -214,6 +214,9 @@ test("a finger drags it, a tap says what was there, and the page never scrolls s
   await page.touchscreen.tap(box.x + box.width / 2, y);
   await expect.poll(() => momentOf(page)).toMatch(/^at /);
   expectAgreement(await cylinderAtCursor(page));
+  // Nothing of it is cut off.
+  const reading = page.locator(".chart-reading").first();
+  expect(await reading.evaluate((one) => one.scrollWidth - one.clientWidth)).toBe(0);
   const wide = await page.evaluate(() => [
     document.documentElement.scrollWidth,
     document.documentElement.clientWidth,

@@ -144,6 +144,30 @@ test("gas without a job is given to one, and taken back", async () => {
   await page.context().close();
 }, 60_000);
 
+test("the chart takes on new colours when the device's scheme changes", async () => {
+  const page = await open("#/look-back/boatyard.hull-bay", "laptop", "light");
+  await page.locator(".look-chart canvas").first().waitFor();
+  const ink = () =>
+    page.evaluate(() => {
+      const hex = getComputedStyle(document.documentElement).getPropertyValue("--ink").trim();
+      const wanted = [1, 3, 5].map((at) => Number.parseInt(hex.slice(at, at + 2), 16));
+      const canvas = document.querySelector<HTMLCanvasElement>(".look-chart canvas")!;
+      const { data } = canvas.getContext("2d")!.getImageData(0, 0, canvas.width, canvas.height);
+      for (let k = 0; k < data.length; k += 4) {
+        // The interval is painted over the line in the same ink, and rounded.
+        const near = wanted.every((part, at) => Math.abs((data[k + at] ?? 0) - part) <= 2);
+        if (data[k + 3] === 255 && near) return hex;
+      }
+      return "not painted";
+    });
+  await expect.poll(ink).toMatch(/^#/);
+  const light = await ink();
+  await page.emulateMedia({ colorScheme: "dark" });
+  await expect.poll(ink).toMatch(/^#/);
+  expect(await ink()).not.toBe(light);
+  await page.context().close();
+}, 60_000);
+
 test("prints on one sheet, light on a dark screen too", async () => {
   const page = await open("#/look-back/boatyard.hull-bay", "laptop", "dark");
   await page.locator(".look-chart canvas").first().waitFor();
