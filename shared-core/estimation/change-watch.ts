@@ -180,11 +180,42 @@ export function judge(
   return { size, ratio: 2 * size * candidate.match - size * size * candidate.weight };
 }
 
-/** Corrects the filter for a step of a conductance that a candidate found. */
-export function correctDial(state: FilterState, candidate: Candidate, size: number): void {
+/**
+ * A step of a conductance that something else has shown, joined with what the cylinder says of it: the
+ * candidate that fits best, with the step's size and variance by both.
+ *
+ * @param log size of the step by the other (logarithm of new over old flow), with its 1 sigma
+ */
+export function joinDial(
+  candidates: readonly Candidate[],
+  drop: number,
+  log: number,
+  sigma: number,
+): { candidate: Candidate; size: number; variance: number } | null {
+  const known = 1 / sigma ** 2;
+  let most = Number.NEGATIVE_INFINITY;
+  let best: { candidate: Candidate; size: number; variance: number } | null = null;
+  for (const candidate of candidates) {
+    if (candidate.kind !== "dial" || candidate.drop !== drop) continue;
+    const weight = known + candidate.weight;
+    const size = (log * known + candidate.match) / weight;
+    const fit = size * size * weight - log * log * known;
+    if (fit <= most) continue;
+    most = fit;
+    best = { candidate, size, variance: 1 / weight };
+  }
+  return best;
+}
+
+/** Corrects the filter for a step of a conductance that a candidate found; its size's variance. */
+export function correctDial(
+  state: FilterState,
+  candidate: Candidate,
+  size: number,
+  spread = 1 / Math.max(candidate.weight, 1e-9),
+): void {
   const { x, p } = state;
   const n = x.length;
-  const spread = 1 / Math.max(candidate.weight, 1e-9);
   for (let i = 0; i < n; i++) {
     x[i] = x[i]! + size * candidate.error[i]!;
     for (let j = 0; j < n; j++) {

@@ -28,7 +28,7 @@ const UNSEEN_SIGMA = 0.022;
  * most stations have. Drops that overlap, and a cylinder that is read alone, show more than the model
  * holds. From simulated stations (`npm run accuracy`).
  *
- * @param usedS gas-on of the drop so far, s; null without a line sensor
+ * @param usedS gas-on of the drop so far at this setting, s; null without a line sensor
  */
 export function modelShare(drops: number, usedS: number | null): number {
   if (drops > 1) return usedS === null ? 2.5 : 1.35;
@@ -59,7 +59,7 @@ export function flowFigure(
   const leak = state.leak.error[FIRST_DROP + drop]! * state.leak.sigmaMolPerS;
   const learnt =
     variance(filter, FIRST_DROP + drop) *
-      modelShare(plan.drops.length, line ? dropState.usedS : null) +
+      modelShare(plan.drops.length, line ? Math.min(dropState.usedS, dropState.learntS) : null) +
     leak ** 2 +
     (line ? 0 : UNSEEN_SIGMA ** 2 + blur(state.spells[drop]!) ** 2);
   const onS = flowing && dropState.onSince !== null ? t - dropState.onSince : null;

@@ -119,6 +119,16 @@ export function watchLevel(
   return { stepPa: step, t: began };
 }
 
+/** Gas-on seconds after which a line that was turned has shown its step. */
+const ANSWERED_S = 25;
+
+/** Whether the line is about to tell whether the flow changed: early in a spell, or off its level. */
+export function lineAnswers(state: DropState, t: number): boolean {
+  const { onSince, refOff, gaps, gapPa } = state;
+  if (onSince === null || gaps < 2 || gapPa === null) return false;
+  return t - onSince < ANSWERED_S || refOff > 0;
+}
+
 /** A regulator that droops by less of its gap than this is not known. */
 const LEAST_DROOP = 0.1;
 

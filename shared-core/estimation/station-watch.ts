@@ -2,15 +2,16 @@ import {
   type Candidate,
   correctDial,
   correctToggle,
+  joinDial,
   judge,
   matchCandidates,
   startCandidate,
 } from "./change-watch.ts";
-import { addVariance, FIRST_DROP, variance } from "./cylinder-filter.ts";
+import { addVariance, FIRST_DROP, SLOW, variance } from "./cylinder-filter.ts";
 import { hasLine } from "./drop-state.ts";
 import type { Update } from "./filter-update.ts";
 import type { SupplyPlan } from "./plan.ts";
-import { learnShare, lineStandsStill, turnedBy, watchLevel } from "./re-dial.ts";
+import { learnShare, lineAnswers, lineStandsStill, turnedBy, watchLevel } from "./re-dial.ts";
 import { learnSeat } from "./regulator-hold.ts";
 import { mayBeReserve } from "./reserve-watch.ts";
 import { addSpell, medianSpellS } from "./spells.ts";
@@ -137,21 +138,40 @@ export function watchStep(plan: SupplyPlan, state: EngineState, i: number, t: nu
     return;
   }
   const before = drop.turn !== null && !drop.turn.announced ? drop.turn.log : null;
+  // Line and cylinder together: what the filter has mistaken since for heat is put right with it.
+  const near = state.candidates.filter((c) => Math.abs(c.t - step.t) < NEAR_STEP_S);
+  const joined = joinDial(near, i, turned.log, turned.sigma);
+  const log = before ?? joined?.candidate.before ?? filter.x[FIRST_DROP + i]!;
   drop.turn = {
     t: step.t,
     step: step.stepPa / (drop.gapPa ?? 1),
-    log: before ?? filter.x[FIRST_DROP + i]!,
+    log,
     onS: 0,
     announced: turned.sure || !isLearnt(state, i),
   };
-  filter.x[FIRST_DROP + i] = filter.x[FIRST_DROP + i]! + turned.log;
-  addVariance(filter, FIRST_DROP + i, turned.sigma ** 2);
+  if (joined === null) {
+    filter.x[FIRST_DROP + i] = filter.x[FIRST_DROP + i]! + turned.log;
+    addVariance(filter, FIRST_DROP + i, turned.sigma ** 2);
+  } else {
+    correctDial(filter, joined.candidate, joined.size, joined.variance);
+    addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
+  }
+  // In the next minute the cylinder's sensor turns in its hysteresis and its gas warms anew: what it
+  // says of the new flow counts for less.
+  addVariance(filter, SLOW, (TURNED_SLOW * plan.filter.sensorRangePa) ** 2);
   // The line shows this turn: it says nothing against what was told of the cylinder.
-  state.told.before[i] = state.told.before[i]! + turned.log;
+  state.told.before[i] = state.told.before[i]! + (joined?.size ?? turned.log);
   state.told.spread[i] = state.told.spread[i]! + turned.sigma ** 2;
   state.candidates = state.candidates.filter((c) => c.drop !== i);
-  if (turned.sure) reDialled(state, i, { t: step.t, ratio: Math.exp(turned.log) });
+  if (turned.sure) {
+    reDialled(state, i, { t: step.t, ratio: Math.exp(filter.x[FIRST_DROP + i]! - log) });
+  }
 }
+
+/** Slow error of the cylinder's sensor just after a turn, 1 sigma, share of its range. */
+const TURNED_SLOW = 0.0002;
+/** A step that the line shows began within this time of a candidate's start, s. */
+const NEAR_STEP_S = 60;
 
 /** Gas-on seconds for which the cylinder is given to tell what a step of the line was. */
 const TURN_S = 900;
@@ -223,6 +243,8 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
   // Short welds that follow each other closely merge: their mean says nothing of the float.
   if (leastS > medianSpellS(state.spells[i]!)) return;
   // Gas that has just gone off looks like a float turned down until it is noticed.
+  // A line that is about to show a step tells more of it: it is waited for.
+  const answers = leastS === 0 && lineAnswers(state.drops[i]!, t);
   const offRatio = leastS > 0 ? toggledOff(state.candidates, i) : 0;
   for (const candidate of state.candidates) {
     if (candidate.kind !== "dial" || candidate.drop !== i || t - candidate.t < leastS) continue;
@@ -230,6 +252,7 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
     // The line does not answer: then the cylinder has to say so for as long, and as clearly, as it
     // must alone.
     const ageS = t - candidate.t;
+    if (ageS < UNSEEN_DIAL_S && answers) continue;
     const unclear = ageS < UNSEEN_DIAL_S || Math.abs(judged.size) < UNSEEN_DIAL_LOG;
     if (unclear && lineStandsStill(state.drops[i]!, judged.size, ageS)) continue;
     if (judged.ratio - offRatio > ratio && Math.abs(judged.size) > least) {
@@ -242,6 +265,8 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
   const { turn } = state.drops[i]!;
   const before = filter.x[FIRST_DROP + i]!;
   correctDial(filter, best, size);
+  // The level it has now belongs to the new flow: it is no second step.
+  state.drops[i]!.refPa = null;
   addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
   const { lastSwap } = state.cylinder;
   if (lastSwap !== null && best.t - lastSwap > FITTED_S) {

@@ -1,4 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { Cycle } from "../../accuracy/scenarios.ts";
+import { once, simulate, startUnixS } from "../../accuracy/simulate.ts";
+import { tigStation } from "../../accuracy/stations.ts";
 import { ownRhythms, simulateTwoDrops, twoDropStartS } from "../../accuracy/two-drops.ts";
 
 const TURN_S = 4200;
@@ -62,6 +65,49 @@ describe("a float turned by 15 % behind a regulator that hardly droops", () => {
     for (const seed of [1, 2, 3]) {
       const events = turned(seed, 1).flatMap(({ estimate }) => estimate.events);
       expect(events.filter(({ event }) => event === "re-dial")).toEqual([]);
+    }
+  });
+});
+
+describe("a needle turned down by more than a third in the middle of a weld", () => {
+  it("is one turn, and the new flow is within its interval from the first minute on", () => {
+    for (const seed of [1, 3, 4]) {
+      const turn = startUnixS + 3600;
+      const { lines } = simulate(
+        {
+          name: "turned in a weld",
+          about: "",
+          every: 1,
+          hours: 1.4,
+          variation: () => ({ lockUpBar: 0.2 + 0.1 * seed }),
+          station: tigStation(),
+          actors: (_plant, _reporter, log) => [
+            new Cycle(log, seed, [20, 60], [10, 40], 60),
+            once(turn, (plant) => plant.setTrueFlow(4.8)),
+          ],
+          start: (plant) => plant.setTrueFlow(8),
+        },
+        seed,
+      );
+      const after = lines.filter(({ estimate }) => estimate.t > turn);
+      const turns = after.flatMap(({ estimate }) =>
+        estimate.events.filter(({ event }) => event === "re-dial"),
+      );
+      expect(turns).toHaveLength(1);
+      const told = after.findIndex(({ estimate }) =>
+        estimate.events.some(({ event }) => event === "re-dial"),
+      );
+      let onS = 0;
+      const on = after.slice(told).filter(({ estimate, truth }) => {
+        onS = truth.gasOn ? onS + 1 : 0;
+        return onS > 10 && estimate.mode === "flowing";
+      });
+      const held = on.filter(
+        ({ estimate: { flow }, truth }) =>
+          flow.low! <= truth.flowLpm && truth.flowLpm <= flow.high!,
+      );
+      expect(on.length).toBeGreaterThan(300);
+      expect(held.length / on.length).toBeGreaterThan(0.9);
     }
   });
 });
