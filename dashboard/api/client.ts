@@ -2,6 +2,7 @@ import type { AlarmSpell } from "@leeward/shared-core/api/alarm-spells.ts";
 import type { AlarmView } from "@leeward/shared-core/api/alarms.ts";
 import type {
   History,
+  HistorySeriesName,
   Problem,
   StationList,
   StationView,
@@ -51,9 +52,15 @@ export const getStations = () => request<StationList>("stations");
 
 export const getStation = (id: string) => request<StationView>(`stations/${id}`);
 
-export const getHistory = (id: string, from: number, to: number, points: number) =>
+export const getHistory = (
+  id: string,
+  from: number,
+  to: number,
+  points: number,
+  series: readonly HistorySeriesName[],
+) =>
   request<History>(
-    `stations/${id}/history?from=${Math.floor(from)}&to=${Math.ceil(to)}&points=${points}`,
+    `stations/${id}/history?from=${Math.floor(from)}&to=${Math.ceil(to)}&points=${points}&series=${series.join(",")}`,
   );
 
 export const getAlarmSpells = (id: string, from: number, to: number) =>

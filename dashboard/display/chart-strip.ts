@@ -14,6 +14,8 @@ const NEAR = 0.15;
 const NEAR_AT_REST = 0.35;
 /** Scales closer than this look the same: half a pixel over a thousand. */
 const SAME_SCALE = 0.0005;
+/** While one zooms a line may be this much too wide or too narrow; at rest not at all. */
+const LOOSE_STRETCH = 1.2;
 /** A picture stretched more than this is none. */
 const MOST_STRETCH = 2;
 
@@ -56,7 +58,8 @@ export function fitOf(strip: TimeWindow, window: TimeWindow, nowS: number, resti
   if (before < -0.001 || after < -0.001) return "out";
   const { stretch } = placeOf(strip, window, 1);
   if (stretch > MOST_STRETCH || stretch < 1 / MOST_STRETCH) return "out";
-  if (stretch !== 1) return "due";
+  const loose = resting ? 1 : LOOSE_STRETCH;
+  if (stretch > loose || stretch < 1 / loose) return "due";
   const near = resting ? NEAR_AT_REST : NEAR;
   if (before < near) return "due";
   return after < near && strip.to < nowS - near * length ? "due" : "good";

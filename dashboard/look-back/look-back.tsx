@@ -1,5 +1,5 @@
 import type { LookBack as Report } from "@leeward/shared-core/api/look-back.ts";
-import type { History } from "@leeward/shared-core/api/stations.ts";
+import type { History, HistorySeriesName } from "@leeward/shared-core/api/stations.ts";
 import type { JobSpan } from "@leeward/shared-core/record/jobs.ts";
 import { startOf, stepFrom } from "@leeward/shared-core/time/zone.ts";
 import { useEffect, useState } from "preact/hooks";
@@ -20,6 +20,14 @@ import { getJobs, getLookBack } from "./look-back-api.ts";
 import { Sheet } from "./sheet.tsx";
 
 const POINTS = 1200;
+/** What the chart draws. */
+const DRAWN: readonly HistorySeriesName[] = [
+  "flow",
+  "flow-low",
+  "flow-high",
+  "cylinder-pressure",
+  "regulator-temperature",
+];
 const HOUR_S = 3600;
 
 export interface LookBackProps {
@@ -161,7 +169,7 @@ function Fetched({ id, from, to }: { id: string; from: number; to: number }) {
       if (stopped) return;
       setAnswer(found);
       if (!found.ok) return;
-      const drawn = await getHistory(id, found.value.from, found.value.to, POINTS);
+      const drawn = await getHistory(id, found.value.from, found.value.to, POINTS, DRAWN);
       if (!stopped && drawn.ok) setHistory(drawn.value);
     });
     return () => {

@@ -1,5 +1,5 @@
 import type { AlarmSpell } from "@leeward/shared-core/api/alarm-spells.ts";
-import type { History } from "@leeward/shared-core/api/stations.ts";
+import type { History, HistorySeriesName } from "@leeward/shared-core/api/stations.ts";
 import { type ReadonlySignal, useSignal } from "@preact/signals";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { getAlarmSpells, getHistory } from "../api/client.ts";
@@ -16,6 +16,15 @@ import {
 } from "../display/chart-window.ts";
 import type { Span } from "../display/route.ts";
 
+/** What the panels draw. */
+const DRAWN: readonly HistorySeriesName[] = [
+  "flow",
+  "flow-low",
+  "flow-high",
+  "indicated",
+  "cylinder-pressure",
+  "line-pressure",
+];
 /** More is fetched no sooner than this after it was wanted: a drag does not ask sixty times a second. */
 const REST_MS = 120;
 /** What lies beside a span is fetched when the span itself has been drawn. */
@@ -68,7 +77,7 @@ export function useHistory(id: string, points: (lengthS: number) => number): His
       );
       // The spells are quickly told: asked for first they do not wait for the history.
       const spellsAnswer = getAlarmSpells(id, loaded.from, loaded.to);
-      const history = await getHistory(id, loaded.from, loaded.to, asked);
+      const history = await getHistory(id, loaded.from, loaded.to, asked, DRAWN);
       const spells = await spellsAnswer;
       if (stopped) return false;
       if (!history.ok) {

@@ -1,4 +1,8 @@
-import { type History, historySeriesNames } from "@leeward/shared-core/api/stations.ts";
+import {
+  type History,
+  type HistorySeriesName,
+  historySeriesNames,
+} from "@leeward/shared-core/api/stations.ts";
 import type { GatewayStore, HistoryPart, HistoryRows } from "../store/store.ts";
 import type { Directory, StationRecord } from "./directory.ts";
 
@@ -25,6 +29,8 @@ export interface HistoryRequest {
   from: number;
   to: number;
   points: number;
+  /** All of them where none is named. */
+  series?: readonly HistorySeriesName[] | undefined;
   nowS: number;
   rawDays: number;
   minuteDays: number;
@@ -47,7 +53,7 @@ export async function stationHistory(
     points,
     rawFrom: nowS - request.rawDays * 86_400,
     minutesFrom: nowS - request.minuteDays * 86_400,
-    series: historySeriesNames.map((name) => ({
+    series: (request.series ?? historySeriesNames).map((name) => ({
       name,
       parts: name in nodeSeries ? nodeParts : ownParts,
     })),

@@ -111,6 +111,16 @@ export const historySeriesNames = [
   "indicated",
   "content",
 ] as const;
+export type HistorySeriesName = (typeof historySeriesNames)[number];
+
+/** Some of them by name, with commas between: a chart asks for what it draws. */
+export const historySeriesQuerySchema = z
+  .string()
+  .transform((text) => [...new Set(text.split(","))])
+  .pipe(z.array(z.enum(historySeriesNames)))
+  .meta({
+    description: `Names with commas between, of ${historySeriesNames.join(", ")}; all when left out.`,
+  });
 
 /** Server-sent events on `/api/v1/events`: `event:` is the kind, `data:` this JSON. */
 export interface LiveEvents {

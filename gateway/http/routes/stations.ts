@@ -1,6 +1,7 @@
 import { momentQuerySchema } from "@leeward/shared-core/api/operations.ts";
 import {
   historySchema,
+  historySeriesQuerySchema,
   problemSchema,
   savedStationSchema,
   stationListSchema,
@@ -158,6 +159,7 @@ export function stationRoutes(context: ApiContext): FastifyPluginAsyncZod {
             from: momentQuerySchema.optional(),
             to: momentQuerySchema.optional(),
             points: z.coerce.number().int().min(2).max(mostPoints).default(defaultPoints),
+            series: historySeriesQuerySchema.optional(),
           }),
           response: { 200: historySchema, 404: problemSchema },
         },
@@ -172,6 +174,7 @@ export function stationRoutes(context: ApiContext): FastifyPluginAsyncZod {
           from,
           to,
           points: request.query.points,
+          series: request.query.series,
           nowS,
           ...context.retention,
         });

@@ -59,6 +59,8 @@ test("it is drawn anew before it runs out, at once where it has, and not at the 
   const late = { from: nowS - 33 * 86_400, to: nowS - 3 * 86_400 };
   const last = stripFor(late, nowS, 1000);
   expect(fitOf(last, panned(late, 1, nowS), nowS, true)).toBe("good");
-  expect(fitOf(strip, zoomed(window, 0.9, 0.5, nowS), nowS)).toBe("due");
+  expect(fitOf(strip, zoomed(window, 0.9, 0.5, nowS), nowS)).toBe("good");
+  expect(fitOf(strip, zoomed(window, 0.9, 0.5, nowS), nowS, true)).toBe("due");
+  expect(fitOf(strip, zoomed(window, 0.8, 0.5, nowS), nowS)).toBe("due");
   expect(fitOf(strip, zoomed(window, 0.1, 0.5, nowS), nowS)).toBe("out");
 });

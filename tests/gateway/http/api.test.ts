@@ -479,9 +479,30 @@ describe("history", () => {
     expect(line.t).toEqual([...line.t].sort((a, b) => a - b));
   });
 
+  it("gives the series that are asked for, as among all of them, and the same gaps", async () => {
+    await liveStation();
+    const ask = async (more: string) => {
+      const url = `${base}/api/v1/stations/north.bay-3/history?from=${t0}&to=${t0 + 600}&points=100`;
+      return (await (await fetch(`${url}${more}`)).json()) as History;
+    };
+    const all = await ask("");
+    const some = await ask("&series=line-pressure,flow");
+    expect(Object.keys(some.series).sort()).toEqual(["flow", "line-pressure"]);
+    expect(some.series["line-pressure"]).toEqual(all.series["line-pressure"]);
+    expect(some.gaps).toEqual(all.gaps);
+    expect(Object.keys(all.series).length).toBeGreaterThan(2);
+  });
+
   it("refuses what makes no sense", async () => {
     await put("north.bay-3", exampleStation());
-    for (const query of ["from=yesterday", `from=${t0}&to=${t0 - 1}`, "points=0", "points=99999"]) {
+    for (const query of [
+      "series=warmth",
+      "series=",
+      "from=yesterday",
+      `from=${t0}&to=${t0 - 1}`,
+      "points=0",
+      "points=99999",
+    ]) {
       const response = await fetch(`${base}/api/v1/stations/north.bay-3/history?${query}`);
       expect((await problemOf(response)).type).toBe("/problems/invalid-request");
     }
