@@ -1,5 +1,5 @@
 import type { BenchTestDocument } from "@leeward/shared-core/bench/bench-test-document.ts";
-import { cardContent, tellCard } from "@leeward/shared-core/bench/card-content.ts";
+import { cardContent, cardDate, tellCard } from "@leeward/shared-core/bench/card-content.ts";
 import type { BenchResult } from "@leeward/shared-core/bench/fit-device.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import { useState } from "preact/hooks";
@@ -8,7 +8,7 @@ import { DASH, decimalSign } from "../display/numbers.ts";
 import { stationHref } from "../display/route.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { coreText } from "../language/core-words.ts";
-import { language } from "../language/live-words.ts";
+import { language, locale } from "../language/live-words.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { fetchCard, saveFile } from "./bench-api.ts";
 
@@ -30,7 +30,7 @@ export function CardView(props: {
       station,
       result,
       ...(test.serial === "" ? {} : { serial: test.serial }),
-      ...(test.date === "" ? {} : { date: test.date }),
+      ...(test.date === "" ? {} : { date: cardDate(test.date, locale.value) }),
       ...(test.meter === "" ? {} : { meter: test.meter }),
     }),
     coreText,

@@ -176,7 +176,9 @@ function Table({ ledger, byJob }: { ledger: LedgerView; byJob: boolean }) {
                 </td>
                 <td>
                   {text.verdicts[row.verdict]}
-                  {row.noDataS > 0 && <small> {text.noData(secondsInWords(row.noDataS))}</small>}
+                  {row.noDataS > 0 && (
+                    <small class="ledger-gap">{text.noData(secondsInWords(row.noDataS))}</small>
+                  )}
                 </td>
               </tr>
             ))}

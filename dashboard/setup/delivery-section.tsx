@@ -1,10 +1,11 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { setupWords } from "../language/setup-words.ts";
-import { CheckField, SelectField } from "../shell/fields.tsx";
+import { CheckField } from "../shell/fields.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
+import { AddContact } from "./add-contact.tsx";
 import { ChainSection } from "./chain-section.tsx";
-import { optionsOf } from "./inputs.tsx";
+import { withoutContact } from "./contacts.ts";
 import { MailFields } from "./mail-fields.tsx";
 import { OutsideSection } from "./outside-section.tsx";
 import {
@@ -15,23 +16,21 @@ import {
   type SentMessage,
   testDelivery,
 } from "./setup-api.ts";
-import { stationName } from "./station-name.ts";
-
-type WayKind = "email" | "push" | "mqtt" | "node";
 
 /** Who hears of alarms, quiet hours, and a test of each way. */
 export function DeliverySection() {
   const text = setupWords.shopPage;
   const [settings, setSettings] = useState<DeliverySettings | null>(null);
   const [answer, setAnswer] = useState<Answer<unknown> | null>(null);
-  const [adding, setAdding] = useState<{ name: string; kind: WayKind; to: string }>({
-    name: "",
-    kind: "email",
-    to: "",
-  });
+  // Contacts as the gateway has them: a test reaches only those.
+  const [kept, setKept] = useState<ReadonlySet<string>>(new Set());
+  const take = (got: DeliverySettings) => {
+    setSettings(got);
+    setKept(new Set(got.contacts.map((one) => one.id)));
+  };
   useEffect(() => {
     void getDelivery().then((got) => {
-      if (got.ok) setSettings(got.value.settings);
+      if (got.ok) take(got.value.settings);
       else setAnswer(got);
     });
   }, []);
@@ -41,32 +40,11 @@ export function DeliverySection() {
     setSettings({ ...settings, ...next });
   };
 
-  function add(): void {
-    if (!settings) return;
-    const id = freeId(stationName(adding.name) ?? "contact", settings);
-    const way = adding.kind === "email" ? { kind: "email", to: adding.to } : { kind: adding.kind };
-    const first = settings.contacts.length === 0 && settings.chains.length === 0;
-    change({
-      contacts: [...settings.contacts, { id, name: adding.name.trim(), ways: [way] }],
-      ...(first
-        ? {
-            chains: [
-              {
-                priorities: ["high", "medium", "low"],
-                steps: [{ afterS: 0, contacts: [id] }],
-              },
-            ],
-          }
-        : {}),
-    });
-    setAdding({ ...adding, name: "", to: "" });
-  }
-
   async function save(): Promise<void> {
     if (!settings) return;
     const saved = await putDelivery(settings);
     setAnswer(saved);
-    if (saved.ok) setSettings(saved.value.settings);
+    if (saved.ok) take(saved.value.settings);
   }
 
   return (
@@ -80,59 +58,32 @@ export function DeliverySection() {
               <h3>{contact.name}</h3>
               <p class="quiet">
                 {contact.ways
-                  .map((way) => `${wayName(way.kind)}${way.to ? ` ${String(way.to)}` : ""}`)
+                  .map(
+                    (way) =>
+                      `${wayName(way.kind)}${way.to || way.url ? ` ${String(way.to ?? way.url)}` : ""}`,
+                  )
                   .join(", ")}
               </p>
             </div>
-            <TestButton id={contact.id} name={contact.name} />
+            <div class="setup-actions">
+              {kept.has(contact.id) ? (
+                <TestButton id={contact.id} name={contact.name} />
+              ) : (
+                <p class="quiet">{text.unsaved}</p>
+              )}
+              <button
+                type="button"
+                class="button"
+                data-remove={contact.id}
+                onClick={() => change(withoutContact(settings, contact.id))}
+              >
+                {text.removeContact(contact.name)}
+              </button>
+            </div>
           </li>
         ))}
       </ul>
-      <fieldset class="setup-spans">
-        <legend>{text.add}</legend>
-        <div class="fields">
-          <div class="field">
-            <label for="contact-name">{text.contactName}</label>
-            <input
-              id="contact-name"
-              type="text"
-              maxLength={60}
-              value={adding.name}
-              onInput={(event) => setAdding({ ...adding, name: event.currentTarget.value })}
-            />
-          </div>
-          <SelectField
-            label={text.way}
-            value={adding.kind}
-            options={optionsOf(text.ways).filter((one) => one.value !== "webhook")}
-            onChange={(kind) => setAdding({ ...adding, kind: kind as WayKind })}
-          />
-          {adding.kind === "email" && (
-            <div class="field">
-              <label for="contact-to">{text.to_}</label>
-              <input
-                id="contact-to"
-                type="email"
-                value={adding.to}
-                onInput={(event) => setAdding({ ...adding, to: event.currentTarget.value })}
-              />
-            </div>
-          )}
-        </div>
-        <div>
-          <button
-            type="button"
-            class="button"
-            disabled={adding.name.trim() === "" || (adding.kind === "email" && adding.to === "")}
-            onClick={add}
-          >
-            {text.add}
-          </button>
-        </div>
-        <p class="quiet">
-          {text.first} {text.mailNeeds}
-        </p>
-      </fieldset>
+      <AddContact settings={settings} change={change} />
       <OutsideSection settings={settings} />
       <ChainSection settings={settings} change={change} />
       <QuietHours settings={settings} change={change} />
@@ -250,13 +201,4 @@ function TestButton({ id, name }: { id: string; name: string }) {
 function wayName(kind: string): string {
   const names: Readonly<Record<string, string>> = setupWords.shopPage.ways;
   return names[kind] ?? kind;
-}
-
-/** An identifier that no contact has yet. */
-function freeId(wanted: string, { contacts }: DeliverySettings): string {
-  const taken = new Set(contacts.map((one) => one.id));
-  for (let n = 1; ; n++) {
-    const id = n === 1 ? wanted : `${wanted.slice(0, 28)}-${n}`;
-    if (!taken.has(id)) return id;
-  }
 }

@@ -3,6 +3,7 @@ import {
   type CardContent,
   type CardInput,
   cardContent,
+  cardDate,
   type FloatPart,
   tellCard,
 } from "@leeward/shared-core/bench/card-content.ts";
@@ -33,12 +34,15 @@ export async function dialCardPdf(
   input: CardInput,
   told: { language: Language; decimal?: string | undefined } = { language: "en" },
 ): Promise<Uint8Array> {
-  const content = tellCard(cardContent(input), tellIn(told.language, told.decimal));
+  // The month stands as a word, so that English needs no choice between its two orders.
+  const locale = told.language === "en" ? "en-GB" : told.language;
+  const dated = input.date === undefined ? input : { ...input, date: cardDate(input.date, locale) };
+  const content = tellCard(cardContent(dated), tellIn(told.language, told.decimal));
   const doc = new PDFDocument({
     size: "A4",
     margin: MARGIN,
     // The same input gives the same file.
-    info: { Title: `Dial card, ${content.title}`, Creator: "Leeward", CreationDate: new Date(0) },
+    info: { Title: content.documentTitle, Creator: "Leeward", CreationDate: new Date(0) },
   });
   const chunks: Uint8Array[] = [];
   const done = new Promise<void>((resolve, reject) => {

@@ -109,7 +109,7 @@ OPTIONS
   --station ID   Station, as <site>.<station>.
   --from TIME    Received from then on: RFC 3339, or Unix seconds (all that is kept).
   --to TIME      Received up to then (all).
-  --out FOLDER   Where the files go (here).
+  --out FOLDER   Where the files go; made if missing (the working directory).
   --data FOLDER  The gateway's data folder (LEEWARD_DATA, else ./data).
 `;
 

@@ -29,6 +29,8 @@ export interface CardLine {
 
 /** All words of a card, before any drawing. */
 export interface CardContent {
+  /** Name of the whole document, as a reader's window shows it. */
+  documentTitle: string;
   title: string;
   gas: string;
   target: string;
@@ -65,6 +67,7 @@ export function cardContent(input: CardInput): CardContent {
   const { unit } = result.device;
   const float = device.kind === "variable-area" ? (device.readAt ?? null) : null;
   return {
+    documentTitle: `Dial card, ${station.name ?? station.station}`,
     title: station.name ?? station.station,
     gas: result.device.gas,
     target:
@@ -106,6 +109,18 @@ export function cardContent(input: CardInput): CardContent {
 }
 
 /**
+ * The day of a test as its reader writes days, with the month as a word: figures alone are read
+ * two ways. What is no date of RFC 3339 stays as it was typed.
+ */
+export function cardDate(date: string, locale: string): string {
+  if (!/^\d{4}-\d\d-\d\d$/.test(date)) return date;
+  const day = new Date(`${date}T00:00:00Z`);
+  if (Number.isNaN(day.getTime())) return date;
+  const format = new Intl.DateTimeFormat(locale, { dateStyle: "long", timeZone: "UTC" });
+  return format.format(day);
+}
+
+/**
  * A card in another language.
  *
  * @param tell says an English sentence of the core in the reader's language
@@ -113,6 +128,7 @@ export function cardContent(input: CardInput): CardContent {
 export function tellCard(content: CardContent, tell: (text: string) => string): CardContent {
   return {
     ...content,
+    documentTitle: tell(content.documentTitle),
     target: tell(content.target),
     cylinderHead: tell(content.cylinderHead),
     readingHead: tell(content.readingHead),

@@ -329,6 +329,13 @@ export const setup = {
     to_: "Address",
     add: "Add this contact",
     test: (name: string) => `Send a test to ${name}`,
+    removeContact: (name: string) => `Remove ${name}`,
+    webUrl: "Web address, with https://",
+    secret: "Shared secret for the signature, 24 characters or more",
+    secretNote:
+      "The receiver checks the signature with this secret. It is not shown again: keep it there too.",
+    makeSecret: "Make one up",
+    unsaved: "Not saved yet: it counts once you save below.",
     testing: "On its way …",
     testStates: {
       waiting: "waiting",

@@ -341,6 +341,13 @@ export const setup: SetupWords = {
     to_: "Adresse",
     add: "Diesen Kontakt hinzufügen",
     test: (name) => `Probe an ${name} senden`,
+    removeContact: (name) => `${name} entfernen`,
+    webUrl: "Webadresse, mit https://",
+    secret: "Gemeinsames Geheimnis für die Signatur, mindestens 24 Zeichen",
+    secretNote:
+      "Der Empfänger prüft damit die Signatur. Es wird nicht noch einmal gezeigt: auch dort hinterlegen.",
+    makeSecret: "Eines erzeugen",
+    unsaved: "Noch nicht gespeichert: Es gilt, sobald unten gespeichert ist.",
     testing: "Unterwegs …",
     testStates: {
       waiting: "wartet",

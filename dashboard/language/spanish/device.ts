@@ -87,9 +87,9 @@ export const device: typeof english = {
   weld: {
     none: "trabajo sin indicar",
     process: { GTAW: "TIG", GMAW: "MIG/MAG", "FCAW-G": "Hilo tubular" },
-    cup: (n) => `boquilla n.º ${n}`,
+    cup: (n) => `tobera n.º ${n}`,
     gasLens: "difusor de gas",
-    nozzle: (mm) => `boquilla de ${mm} mm`,
+    nozzle: (mm) => `tobera de ${mm} mm`,
     transfer: { "short-circuit": "cortocircuito", spray: "espray", pulsed: "pulsado" },
     tube: (bar) => `tubo para ${bar}`,
   },

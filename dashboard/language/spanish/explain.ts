@@ -46,7 +46,7 @@ export const explain: typeof english = {
     unknown: "No se sabe.",
     next: "La presión de línea que habrá, por la restricción tal como estaba la última vez.",
     "demand-table":
-      "Del proceso, boquilla, material, corriente y corrientes de aire, por tablas de la práctica de soldeo.",
+      "Del proceso, tobera, material, corriente y corrientes de aire, por tablas de la práctica de soldeo.",
     "demand-own": "Dado con el procedimiento de este puesto.",
     "demand-none": "No hay procedimiento, así que no hay ventana.",
     "indicated-tube":

@@ -145,7 +145,7 @@ export const lookBack: typeof english = {
     elsewhere: "El caudal de gas no es la causa. Busque:",
     causes: [
       "corriente de aire, una puerta abierta, un ventilador junto a la soldadura",
-      "una boquilla tapada por proyecciones, una tobera rota, un saliente de hilo incorrecto",
+      "una tobera tapada por proyecciones, una tobera rota, un saliente de hilo incorrecto",
       "metal mojado o sucio: aceite, pintura, óxido, agua condensada",
       "hilo, varilla o electrodo húmedo o sucio",
       "un ángulo o una distancia de antorcha incorrectos",
@@ -154,5 +154,5 @@ export const lookBack: typeof english = {
     ],
   },
   foot: (reference, printed) =>
-    `Los intervalos se cumplen 19 de cada 20 veces. Volúmenes a ${reference}. Caudal real por el manorreductor, no en la boquilla, salvo que la toma esté en la manguera. Impreso ${printed}.`,
+    `Los intervalos se cumplen 19 de cada 20 veces. Volúmenes a ${reference}. Caudal real por el manorreductor, no en la tobera, salvo que la toma esté en la manguera. Impreso ${printed}.`,
 };

@@ -146,9 +146,9 @@ export const setup: SetupWords = {
     material: "Material de la pieza",
     transfer: "Arco",
     transfers: { "short-circuit": "arco corto", spray: "arco spray", pulsed: "pulsado" },
-    cup: "Número de boquilla",
+    cup: "Número de tobera",
     gasLens: "Con difusor de gas",
-    nozzleBore: "Diámetro interior de la boquilla, mm",
+    nozzleBore: "Diámetro interior de la tobera, mm",
     amps: "Corriente, A",
     ownFlows: "Límites propios del caudal real, L/min a 20 °C (si no, los de las tablas)",
     minimum: "Mínimo",
@@ -271,7 +271,7 @@ export const setup: SetupWords = {
     needs: "Lo que necesita esta soldadura",
     window: (low, target, high, unit) =>
       `de ${low} a ${high} ${unit}, deseado ${target} ${unit} (caudal real)`,
-    unknown: "Todavía no se puede decir nada: elija proceso, material y boquilla.",
+    unknown: "Todavía no se puede decir nada: elija proceso, material y tobera.",
   },
   unsuited: {
     title: "El gas y el proceso no concuerdan",
@@ -334,6 +334,13 @@ export const setup: SetupWords = {
     to_: "Dirección",
     add: "Añadir este contacto",
     test: (name) => `Enviar una prueba a ${name}`,
+    removeContact: (name) => `Quitar a ${name}`,
+    webUrl: "Dirección web, con https://",
+    secret: "Secreto compartido para la firma, 24 caracteres o más",
+    secretNote:
+      "El receptor comprueba la firma con él. No se vuelve a mostrar: guárdelo también allí.",
+    makeSecret: "Crear uno",
+    unsaved: "Aún sin guardar: vale en cuanto se guarde abajo.",
     testing: "En camino …",
     testStates: {
       waiting: "esperando",

@@ -12,10 +12,10 @@ export const station: typeof english = {
     fromData: "En qué se basa",
     cannotSeeTitle: "Lo que este puesto no puede ver",
     cannotSee: {
-      nozzle: "una boquilla obstruida: el caudal por el manorreductor no cambia",
+      nozzle: "una tobera obstruida: el caudal por el manorreductor no cambia",
       hose: "una manguera cortada o con fuga después del manorreductor",
       seal: "una junta rota en la antorcha",
-      draught: "corrientes de aire, una boquilla inadecuada o un mal ángulo de la antorcha",
+      draught: "corrientes de aire, una tobera inadecuada o un mal ángulo de la antorcha",
       "wrong-gas": "un gas distinto al de la etiqueta: parece un caudal incorrecto",
       "no-arc-signal": "el arco: una soldadura sin nada de gas pasa inadvertida",
       "no-line-sensor":
@@ -24,7 +24,7 @@ export const station: typeof english = {
       "leak-side": "en qué lado está una fuga",
     },
     cannotSeeShort: {
-      nozzle: "boquilla",
+      nozzle: "tobera",
       hose: "manguera",
       seal: "junta de la antorcha",
       draught: "corrientes de aire",

@@ -29,7 +29,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     cause:
       "Válvula de la botella cerrada, botella vacía, una válvula de gas que no abre, una manguera suelta; o un trabajo sin gas que no se declaró.",
     consequence:
-      "La soldadura se hace al aire: hay que eliminarla con la muela; el tungsteno y la boquilla sufren.",
+      "La soldadura se hace al aire: hay que eliminarla con la muela; el tungsteno y la tobera sufren.",
     operatorAction:
       "Corte el arco, abra el gas. Si el trabajo no necesita gas (electrodo, arco-aire, hilo autoprotegido), declárelo.",
     timeToRespond: "Al momento.",
@@ -125,9 +125,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
   "back-pressure-changed": {
     title: "Manguera o antorcha han cambiado",
     cause:
-      "Más alta: boquilla o difusor llenos de proyecciones, una manguera doblada. Más baja: una junta rota, una manguera suelta o cortada, una boquilla que falta.",
+      "Más alta: tobera o difusor llenos de proyecciones, una manguera doblada. Más baja: una junta rota, una manguera suelta o cortada, una tobera que falta.",
     consequence: "El gas que sale del manorreductor no llega a la soldadura como debe.",
-    operatorAction: "Mire boquilla, difusor, juntas de la antorcha y manguera.",
+    operatorAction: "Mire tobera, difusor, juntas de la antorcha y manguera.",
     timeToRespond: "Antes de la próxima soldadura.",
     limit:
       "Presión de manguera con este caudal a más de un 25 % de la habitual, con un 95 % de confianza. Necesita un sensor después del caudalímetro.",

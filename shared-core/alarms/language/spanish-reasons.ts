@@ -55,7 +55,7 @@ export const spanishReasons: Readonly<Record<string, string>> = {
   "the station has no welding procedure": "el puesto no tiene trabajo de soldadura",
   "the gas of the station's supply is not known": "no se conoce el gas del suministro",
   "the tables need the cup number, or material and thickness in the procedure":
-    "las tablas necesitan el número de boquilla, o material y espesor, en el trabajo",
+    "las tablas necesitan el número de tobera, o material y espesor, en el trabajo",
   "the tables need transfer (short-circuit, spray, pulsed), or material and thickness in the procedure":
     "las tablas necesitan la transferencia, o material y espesor, en el trabajo",
   "AWS D1.1, draught limit of 5 mph (clause quoted on a welding site; check the edition)":

@@ -44,7 +44,7 @@ const sentences: Sentences = {
   "hose-blocked": ({ share }, f) =>
     `Algo obstruye el gas: presión de manguera ${share === null ? "" : `un ${f.percent(share)} `}por encima de lo habitual`,
   "hose-open": ({ share }, f) =>
-    `El gas se escapa antes de la boquilla: presión de manguera ${share === null ? "" : `un ${f.percent(share)} `}por debajo de lo habitual`,
+    `El gas se escapa antes de la tobera: presión de manguera ${share === null ? "" : `un ${f.percent(share)} `}por debajo de lo habitual`,
   "calibration-overdue": ({ s }, f) =>
     s === null ? "Calibración vencida" : `Calibración vencida desde hace ${f.span(s)}`,
   "cylinder-empty": ({ pa }, f) =>
@@ -122,12 +122,12 @@ const sentences: Sentences = {
     "Para electrodo, arco-aire o hilo autoprotegido declare un trabajo sin gas.",
   ),
   "grind-out": bare("Elimine con la muela lo que se soldó al aire."),
-  "look-at-torch": bare("Mire la boquilla, el difusor, las juntas de la antorcha y la manguera."),
+  "look-at-torch": bare("Mire la tobera, el difusor, las juntas de la antorcha y la manguera."),
   "clean-nozzle": bare(
-    "Limpie la boquilla y el difusor y busque una manguera doblada o aplastada.",
+    "Limpie la tobera y el difusor y busque una manguera doblada o aplastada.",
   ),
   "look-for-opening": bare(
-    "Busque una junta rota en la antorcha, una manguera suelta o cortada, o una boquilla que falta.",
+    "Busque una junta rota en la antorcha, una manguera suelta o cortada, o una tobera que falta.",
   ),
   "leak-fluid": bare(
     "Búsquela con líquido detector de fugas o agua jabonosa sin amoníaco, nunca con una llama.",

@@ -161,6 +161,7 @@ export const bench = {
     "the target needs a reading of {flow}, below the scale's first mark ({mark}). Use a device for less flow.",
   "card-wide": "known only to ± {n1} %: measure at or near {pressure}",
   // The card's words.
+  "card-document": "Dial card, {wname}",
   "card-no-target": "No target flow",
   "card-target": "True flow wanted: {n1} {wunit}",
   "card-cylinder": "Cylinder shows",

@@ -165,6 +165,7 @@ export const bench: BenchPhrases = {
   "card-below-scale":
     "das Ziel braucht eine Anzeige von {flow}, unter der ersten Marke der Skala ({mark}). Ein Gerät für weniger Durchfluss nehmen.",
   "card-wide": "nur auf ± {n1} % bekannt: bei oder nahe {pressure} messen",
+  "card-document": "Einstellkarte, {wname}",
   "card-no-target": "Kein Zieldurchfluss",
   "card-target": "Gewünschter wahrer Durchfluss: {n1} {wunit}",
   "card-cylinder": "Flasche zeigt",

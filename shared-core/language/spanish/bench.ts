@@ -158,6 +158,7 @@ export const bench: BenchPhrases = {
   "card-below-scale":
     "el objetivo necesita una lectura de {flow}, por debajo de la primera marca de la escala ({mark}). Use un dispositivo para menos caudal.",
   "card-wide": "conocido solo a ± {n1} %: mida a {pressure} o cerca",
+  "card-document": "Tarjeta de ajuste, {wname}",
   "card-no-target": "Sin caudal objetivo",
   "card-target": "Caudal real deseado: {n1} {wunit}",
   "card-cylinder": "Botella marca",

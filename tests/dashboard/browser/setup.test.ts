@@ -337,6 +337,41 @@ describe("the shop", () => {
     await outbox.locator("[data-state=delivered]").first().waitFor();
     await page.context().close();
   }, 60_000);
+
+  test("a web address is added, its secret is not told again, and a contact is taken out", async () => {
+    const page = await open("#/setup/shop");
+    await page.locator("[data-contact=night-watch]").waitFor();
+    await page.getByLabel("Name", { exact: true }).fill("Stock room");
+    await page.getByLabel("Way", { exact: true }).selectOption("webhook");
+    const add = page.getByRole("button", { name: "Add this contact" });
+    await page.getByLabel("Web address").fill("https://hooks.yard.example/gas");
+    await page.getByLabel("Shared secret").fill("too short");
+    expect(await add.isDisabled()).toBe(true);
+    await page.getByRole("button", { name: "Make one up" }).click();
+    const secret = await page.getByLabel("Shared secret").inputValue();
+    expect(secret).toMatch(/^[0-9a-f]{32}$/);
+    await add.click();
+    const row = page.locator("[data-contact=stock-room]");
+    await row.getByText("Not saved yet").waitFor();
+    expect(await row.getByRole("button", { name: "Send a test" }).count()).toBe(0);
+    await page.getByRole("button", { name: "Remove Night watch" }).click();
+    await page.getByRole("button", { name: "Save who hears of it" }).click();
+    await row.getByRole("button", { name: "Send a test to Stock room" }).waitFor();
+    const said = await (await fetch(`${gateway.url}/api/v1/notify`)).text();
+    expect(said).not.toContain(secret);
+    expect(JSON.parse(said).settings).toMatchObject({
+      contacts: [
+        {
+          id: "stock-room",
+          name: "Stock room",
+          ways: [{ kind: "webhook", url: "https://hooks.yard.example/gas" }],
+        },
+      ],
+      chains: [],
+      digestTo: [],
+    });
+    await page.context().close();
+  }, 60_000);
 });
 
 describe("every place of Setup is accessible and fits its screen", () => {

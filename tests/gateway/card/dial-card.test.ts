@@ -123,11 +123,33 @@ describe("words of the card", () => {
 
 describe("the PDF", () => {
   it.each([
-    ["de", ["Gewünschter wahrer Durchfluss", "Flasche zeigt", "genau auf", "UNGÜLTIG"]],
-    ["es", ["Caudal real deseado", "Botella marca", "margen", "NULA si cambia"]],
+    [
+      "de",
+      [
+        "25. November 2026",
+        "Gewünschter wahrer Durchfluss",
+        "Flasche zeigt",
+        "genau auf",
+        "UNGÜLTIG",
+      ],
+    ],
+    [
+      "es",
+      [
+        "25 de noviembre de 2026",
+        "Caudal real deseado",
+        "Botella marca",
+        "margen",
+        "NULA si cambia",
+      ],
+    ],
   ] as const)("speaks %s, with no English sentence left", async (language, said) => {
     const open = { ...input.result, consistent: null, why: "no row has a reading of the device" };
-    const pdf = textOf(await dialCardPdf({ ...input, result: open }, { language }));
+    const file = await dialCardPdf({ ...input, result: open }, { language });
+    expect(Buffer.from(file).toString("latin1")).toContain(
+      `(${{ de: "Einstellkarte", es: "Tarjeta de ajuste" }[language]}, Slipway 1)`,
+    );
+    const pdf = textOf(file);
     for (const word of [...said, "thermal meter, cert. 4411"]) expect(pdf).toContain(word);
     expect(pdf.replace("thermal meter", "")).not.toMatch(
       /\b(the|with|shows|wanted|right within|serial|float|Station|gas flowing|meter|not)\b/,
