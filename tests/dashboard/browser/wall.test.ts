@@ -1,0 +1,144 @@
+import { mkdir } from "node:fs/promises";
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { type RunningGateway, startGateway } from "./gateway-process.ts";
+import { artefacts, launchBrowser } from "./page-checks.ts";
+
+let gateway: RunningGateway;
+let browser: Browser;
+
+beforeAll(async () => {
+  await mkdir(artefacts, { recursive: true });
+  gateway = await startGateway();
+  browser = await launchBrowser();
+}, 300_000);
+
+afterAll(async () => {
+  await browser?.close();
+  await gateway?.stop();
+}, 30_000);
+
+/** The alarm of the whole shop as the gateway tells it: two minutes of refusals would come first. */
+const nobodyReachable = {
+  id: "site-boatyard-nobody-reachable",
+  condition: "nobody-reachable",
+  priority: "high",
+  active: true,
+  state: "unacknowledged",
+  since: 1_750_000_000,
+  title: "Nobody can be reached",
+  advice: "Watch the screen; restore the connection, or set up a contact and test it.",
+  said: { title: [{ say: "nobody-reachable" }], advice: [{ say: "watch-the-screen" }] },
+};
+
+/** Opens the wall at a size and in a language, with or without an alarm of the whole shop. */
+async function openWall(
+  screen: { width: number; height: number },
+  locale: string,
+  siteAlarm: boolean,
+): Promise<Page> {
+  const context = await browser.newContext({
+    viewport: screen,
+    locale,
+    reducedMotion: "reduce",
+    serviceWorkers: "block",
+  });
+  const page = await context.newPage();
+  if (siteAlarm) {
+    await context.route("**/api/v1/stations", async (route) => {
+      const list = await (await route.fetch()).json();
+      await route.fulfill({ json: { ...list, siteAlarms: [nobodyReachable] } });
+    });
+  }
+  await page.goto(`${gateway.url}/#/wall`);
+  await page.waitForSelector(".wall-tiles .tile[data-t]");
+  if (siteAlarm) await page.waitForSelector(".site-alarm");
+  await page.evaluate(() => document.fonts.ready);
+  return page;
+}
+
+/** Lines of text that are cut by what holds them, or that touch a line of another element. */
+function badLines(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const bad: string[] = [];
+    for (const box of document.querySelectorAll<HTMLElement>(".tile, .site-alarm, .wall-header")) {
+      const name = box.querySelector(".tile-name")?.textContent ?? box.className;
+      const lines: { text: string; of: Element; rect: DOMRect }[] = [];
+      const walker = document.createTreeWalker(box, NodeFilter.SHOW_TEXT);
+      for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+        const of = node.parentElement;
+        const text = node.textContent?.trim() ?? "";
+        if (!of || text === "" || of.closest(".visually-hidden, title, desc")) continue;
+        const range = document.createRange();
+        range.selectNodeContents(node);
+        for (const full of range.getClientRects()) {
+          if (full.width === 0) continue;
+          // From about the top of a capital to the line that it stands on.
+          const rect = new DOMRect(
+            full.x,
+            full.y + full.height * 0.22,
+            full.width,
+            full.height * 0.56,
+          );
+          lines.push({ text, of, rect });
+          for (let holder: Element | null = of; holder; holder = holder.parentElement) {
+            const { overflowX, overflowY } = getComputedStyle(holder);
+            const edge = holder.getBoundingClientRect();
+            const cutY =
+              overflowY !== "visible" && (rect.bottom > edge.bottom + 1 || rect.top < edge.top - 1);
+            const cutX =
+              overflowX !== "visible" && (full.right > edge.right + 1 || full.left < edge.left - 1);
+            if (cutX || cutY) bad.push(`${name}: "${text}" is cut by ${holder.className}`);
+            if (holder === document.body) break;
+          }
+          if (rect.bottom > innerHeight) bad.push(`${name}: "${text}" is below the screen`);
+        }
+      }
+      lines.forEach((a, k) => {
+        for (const b of lines.slice(k + 1)) {
+          if (a.of === b.of || a.of.contains(b.of) || b.of.contains(a.of)) continue;
+          const wide = Math.min(a.rect.right, b.rect.right) - Math.max(a.rect.left, b.rect.left);
+          const high = Math.min(a.rect.bottom, b.rect.bottom) - Math.max(a.rect.top, b.rect.top);
+          if (wide > 1 && high > 1) bad.push(`${name}: "${a.text}" over "${b.text}"`);
+        }
+      });
+    }
+    return [...new Set(bad)];
+  });
+}
+
+test("the check sees a line that is cut and one that lies on another", async () => {
+  const page = await openWall({ width: 1920, height: 1080 }, "en-GB", false);
+  await page.addStyleTag({ content: ".tile-device { margin-top: -1.2em; }" });
+  expect((await badLines(page)).join()).toContain(" over ");
+  await page.addStyleTag({ content: ".tile-body { max-height: 7em; }" });
+  expect((await badLines(page)).join()).toContain("is cut by");
+  await page.context().close();
+}, 60_000);
+
+describe.each([
+  { width: 1920, height: 1080 },
+  { width: 3840, height: 2160 },
+])("the wall at $width x $height", (screen) => {
+  test.each(
+    ["en-GB", "de-DE", "es-MX"].flatMap((locale) =>
+      [false, true].map((siteAlarm) => ({ locale, siteAlarm })),
+    ),
+  )(
+    "cuts no line and lays none on another: $locale, alarm of the shop $siteAlarm",
+    async (at) => {
+      const page = await openWall(screen, at.locale, at.siteAlarm);
+      // Stations change from second to second: several looks.
+      for (let look = 0; look < 3; look++) {
+        expect(await badLines(page)).toEqual([]);
+        await page.waitForTimeout(700);
+      }
+      const alarm = at.siteAlarm ? "-shop-alarm" : "";
+      await page.screenshot({
+        path: `${artefacts}wall-${screen.width}-${at.locale.slice(0, 2)}${alarm}.png`,
+      });
+      await page.context().close();
+    },
+    60_000,
+  );
+});
