@@ -123,9 +123,7 @@ const sentences: Sentences = {
   ),
   "grind-out": bare("Elimine con la muela lo que se soldó al aire."),
   "look-at-torch": bare("Mire la tobera, el difusor, las juntas de la antorcha y la manguera."),
-  "clean-nozzle": bare(
-    "Limpie la tobera y el difusor y busque una manguera doblada o aplastada.",
-  ),
+  "clean-nozzle": bare("Limpie la tobera y el difusor y busque una manguera doblada o aplastada."),
   "look-for-opening": bare(
     "Busque una junta rota en la antorcha, una manguera suelta o cortada, o una tobera que falta.",
   ),
