@@ -134,6 +134,8 @@ function Rationale({ facts, open }: { facts: AlarmConditionView; open: boolean }
     { name: text.action, value: facts.operatorAction },
     { name: text.time, value: facts.timeToRespond },
     { name: text.limit, value: facts.limit },
+    { name: text.deadband, value: facts.deadband },
+    { name: text.delay, value: facts.delayReason },
   ];
   return (
     <details class="alarm-why" open={open}>

@@ -14,6 +14,11 @@ export const alarmConditionSchema = z
     priority: prioritySchema,
     alarmClass: z.enum(["safety", "weld", "gas", "equipment"]),
     limit: z.string(),
+    deadband: z.string(),
+    onDelayS: z.number(),
+    offDelayS: z.number(),
+    /** Why these delays. */
+    delayReason: z.string(),
     latched: z.boolean(),
     suppresses: z.array(z.string()),
     /** Longest time for which it can be shelved, min. */

@@ -44,6 +44,8 @@ export const alarmsPage = {
   action: "What to do",
   time: "Time to act",
   limit: "It rings when",
+  deadband: "Deadband",
+  delay: "Why it waits",
   open: "Open",
   station: "Go to the station",
   acts: {

@@ -52,6 +52,8 @@ export const alarmsPage: typeof english = {
   action: "Was zu tun ist",
   time: "Zeit zum Handeln",
   limit: "Es meldet sich, wenn",
+  deadband: "Totband",
+  delay: "Warum er wartet",
   open: "Öffnen",
   station: "Zum Platz",
   acts: {

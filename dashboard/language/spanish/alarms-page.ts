@@ -51,6 +51,8 @@ export const alarmsPage: typeof english = {
   action: "Qué hacer",
   time: "Tiempo para actuar",
   limit: "Suena cuando",
+  deadband: "Banda muerta",
+  delay: "Por qué espera",
   open: "Abrir",
   station: "Ir al puesto",
   acts: {

@@ -13,6 +13,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Vor der nächsten Naht; innerhalb von 1 min.",
     limit:
       "Wahrer Durchfluss mit 95 % Sicherheit unter dem Mindestwert der Schweißaufgabe, bei strömendem Gas.",
+    deadband: "3 % des kleinsten Durchflusses.",
+    delayReason:
+      "In Sekunden mit Gas gezählt, über mehrere Male, nach den ersten 2 s jedes Mals: Ein Anfangswert von 15 s ist länger als mancher Heftpunkt. 5 s überdauern den Schwall des Schlauchs und zwei Pakete des Knotens. Aus nach 4 s mit genug Durchfluss; ohne Gas 10 min lang gehalten, damit Heftpunkte in Folge einmal läuten.",
   },
   "over-flow": {
     title: "Zu viel Schutzgas",
@@ -23,6 +26,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Innerhalb der Schicht.",
     limit:
       "Wahrer Durchfluss mit 95 % Sicherheit über dem Höchstwert der Schweißaufgabe, bei strömendem Gas.",
+    deadband: "3 % des größten Durchflusses.",
+    delayReason:
+      "In Sekunden mit Gas gezählt, nach den ersten 5 s jedes Mals, in denen der Schwall des Schlauchs liegt; 20 s, weil Verschwendung in einem Heftpunkt nicht schadet. Ohne Gas 10 min lang gehalten.",
   },
   "arc-without-gas": {
     title: "Schweißen ohne Gas",
@@ -35,6 +41,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Sofort.",
     limit:
       "Lichtbogen, während kein Gas strömt oder mit 95 % Sicherheit weniger als ein Viertel des Mindestwerts. Nur wo Lichtbogensignal und Leitungssensor eingebaut sind.",
+    deadband: "Keine: Lichtbogen und Gas sind da oder nicht.",
+    delayReason:
+      "Nach 1 s ist der Messwert, der das Gas zeigt, nach dem des Lichtbogens eingetroffen; jede weitere Sekunde schweißt an der Luft. Aus nach 3 s, damit ein flackernder Lichtbogen einmal läutet.",
   },
   "runs-out-soon": {
     title: "Gas geht bald zu Ende",
@@ -46,6 +55,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "So lange, wie ein Flaschenwechsel hier dauert: die Wechselzeit des Platzes, sonst 10 min.",
     limit:
       "Mehr als 5 % Wahrscheinlichkeit, dass das Gas innerhalb der Wechselzeit und der laufenden Naht endet, und das erwartete Ende ist näher als 40 min oder vier Wechselzeiten, was länger ist; oder ein gemeldeter Auftrag braucht mehr, als da ist.",
+    deadband: "Wahrscheinlichkeit zurück unter 1 %.",
+    delayReason:
+      "20 s: Ein kurzer Stoß hohen Durchflusses (Spülen der Leitung) verkürzt die Restzeit nur, solange er dauert; gegen eine Wechselzeit von Minuten kostet das nichts. Aus nach 5 s: Eine neue Flasche ist klar zu sehen.",
   },
   "cylinder-low": {
     title: "Flasche geht zur Neige",
@@ -55,6 +67,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Innerhalb des Tages.",
     limit:
       "Inhalt mit 80 % Sicherheit unter 25 % oder unter einem Tagesverbrauch (höchstens eine halbe Flasche).",
+    deadband: "3 % der vollen Flasche.",
+    delayReason:
+      "120 s: Nach starkem Verbrauch beruhigt sich der Inhalt, während das Gas sich wieder erwärmt, und eine Bestellung ist keine Sache von Sekunden.",
   },
   "cylinder-empty": {
     title: "Flasche leer",
@@ -65,6 +80,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Jetzt, vor der nächsten Naht.",
     limit:
       "Flaschendruck mit 80 % Sicherheit unter dem Restdruck, und der Inhalt stimmt überein. Ein geschlossenes, entlastetes Ventil ist nicht leer.",
+    deadband: "1,5 bar.",
+    delayReason:
+      "20 s: Wird die Hochdruckseite nach dem Schließen des Ventils entlüftet, durchläuft sie dieselben Drücke in wenigen Sekunden; eine Flasche von 50 L speist bei 10 bar einen Brenner noch viele Minuten.",
   },
   "reserve-in-use": {
     title: "Reserve in Gebrauch",
@@ -75,6 +93,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Die leere Seite wechseln, dann die Umschaltung zurückstellen, falls das von Hand geschieht.",
     timeToRespond: "Innerhalb der Schicht.",
     limit: "Die Reserveseite der Versorgung speist.",
+    deadband: "Keine: Eine Seite speist oder nicht.",
+    delayReason:
+      "10 s überdauern den Moment, in dem beide Seiten speisen; aus nach 60 s, damit eine Umschaltung, die hin und her geht, einmal läutet.",
   },
   "trapped-line-pressure": {
     title: "Druck in der Leitung geblieben",
@@ -87,6 +108,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Vor dem Gehen; innerhalb von 30 min, wo Wärme ihn bis zur Grenze bringt.",
     limit:
       "Flaschenventil geschlossen und mehr als 0,3 bar in der Leitung; oder die Vorhersage für die heißeste Stunde des Tages, allein durch Wärme, erreicht 90 % der Grenze der Leitung; oder ihr Anstieg ist in 30 min dort.",
+    deadband: "0,1 bar Leitungsdruck; 5 % der Grenze der Leitung.",
+    delayReason:
+      "10 min für eine Leitung, die nur eingeschlossen ist: Das Ventil wird oft für eine kurze Pause geschlossen und die Leitung beim Gehen entlüftet. 2 min, wo Wärme sich der Grenze nähert, 20 s, wo der Anstieg sie binnen 30 min erreicht. Aus 10 s nach dem Entlüften.",
   },
   "line-pressure-high": {
     title: "Leitungsdruck nahe der Grenze",
@@ -98,6 +122,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Innerhalb von 10 min, sofort, wo die Grenze erreicht ist.",
     limit:
       "Leitungsdruck bei 95 % des Höchsten, das Druckminderer, Schlauch und Brenner sehen dürfen; oder auf dem Weg dorthin innerhalb von 20 min mit 95 % Sicherheit, dass er steigt, gleich wodurch (ab 120 s nach dem Schließen des Gases).",
+    deadband: "5 % der Grenze.",
+    delayReason:
+      "2 s an der Grenze: Ein Stoß, wenn das Brennerventil schließt, ist kürzer. 30 s für einen Anstieg, der schon ein Mittel über Minuten ist. Aus nach 30 s darunter.",
   },
   "regulator-creep": {
     title: "Druckminderer lässt Gas durch",
@@ -111,6 +138,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Innerhalb der Stunde; innerhalb von 10 min, wo der Anstieg die Grenze erreicht.",
     limit:
       "Die ruhende Leitung steigt mit 95 % Sicherheit um 0,005 bar/min schneller, als Wärme erklärt, ab 120 s nach dem Schließen des Gases. Am Tag darf Sonne auf dem Schlauch 60 K in der Stunde erklären. Solange ein kaltes Gehäuse taut, nur über beiden Grenzen der Wärme.",
+    deadband: "Der Anstieg muss in das fallen, was Wärme erklärt.",
+    delayReason:
+      "120 s nach dem Schließen bleiben außen vor, dann 90 s stetiger Anstieg, sodass 0,05 bar/min in 5 min Ruhe gefunden werden; 15 min bei einem Anstieg unter 0,02 bar/min, der der Rest des Schließens sein kann; 20 s, wo die Grenze weniger als 30 min entfernt ist. Aus nach 10 min ruhiger Leitung: Ein Sitz, der einen Moment hält, ist nicht heil.",
   },
   "regulator-icing": {
     title: "Druckminderer droht zu vereisen",
@@ -123,6 +153,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Einige Minuten.",
     limit:
       "Mehr als 30 % Wahrscheinlichkeit, dass die Lieferung beim jetzigen Durchfluss um 5 % fällt; oder, wo nur die Gehäusetemperatur bekannt ist, eine Vorhersage unter 0 °C.",
+    deadband: "Wahrscheinlichkeit zurück unter 10 %; 3 K der Vorhersage.",
+    delayReason:
+      "20 s: Der Körper hat eine Zeitkonstante von Minuten, und eine Vorhersage aus einem Messwert ist grob. Aus nach 120 s, da der Körper nach dem Strömen kalt bleibt.",
   },
   "back-pressure-changed": {
     title: "Schlauch oder Brenner verändert",
@@ -133,6 +166,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Vor der nächsten Naht.",
     limit:
       "Schlauchdruck bei diesem Durchfluss mit 95 % Sicherheit mehr als 25 % neben dem Gewohnten. Braucht einen Sensor hinter dem Durchflussgerät.",
+    deadband: "8 % des gewohnten Drucks.",
+    delayReason:
+      "8 s Gas, über mehrere Male gezählt und jeweils nach den ersten 3 s: Der Schlauch braucht einen Moment, eine Gasdüse reinigt sich nicht von selbst. Ohne Gas 10 min lang gehalten.",
   },
   leak: {
     title: "Gas tritt aus",
@@ -145,6 +181,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Innerhalb des Tages; sofort, wo die Luft des Raums in Gefahr ist.",
     limit:
       "Verlust mit 99 % Sicherheit über 0,02 L/min, während nichts strömt. Dringend, wo der gut durchmischte Raum auf 19,5 % Sauerstoff fallen oder 0,5 % oder 3 % CO2 erreichen könnte oder der Platz ein enger Raum ist.",
+    deadband: "Von über 0,02 L/min bis zu einem Mittel darunter.",
+    delayReason:
+      "5 min: Der Verlust ist selbst ein Mittel über Stunden, und ein Wetterwechsel darf nicht läuten. Aus nach 10 min, da der Wert sich langsam bewegt.",
   },
   "gas-left-on": {
     title: "Gas offen gelassen",
@@ -157,6 +196,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "15 min; sofort, wo die Luft des Raums in Gefahr ist.",
     limit:
       "Gas strömt 20 min ohne Lichtbogen, länger als an diesem Platz üblich. Ein Lichtbogen oder gemeldetes Formieren schließt es aus. Dringend (nach 5 min), wo der gut durchmischte Raum innerhalb von 30 min auf 19,5 % Sauerstoff fallen oder 0,5 % oder 3 % CO2 erreichen könnte oder der Platz ein enger Raum ist.",
+    deadband: "Keine: Das Gas ist an oder aus.",
+    delayReason:
+      "Die 20 min sind die Grenze selbst, damit die Gewohnheit des Platzes sie verlängern kann; die 10 s überdauern nur einen Messwert, der spät kommt.",
   },
   "reading-shift": {
     title: "Einstellung verändert",
@@ -168,6 +210,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Vor der nächsten Naht.",
     limit:
       "Nach einem Verdrehen: wahrer Durchfluss mit 95 % Sicherheit mehr als 15 % neben dem Ziel und weiter als zuvor. Nach einem Flaschenwechsel oder wenn die Leitung sich erholt hat, und zuvor hochgedreht wurde: Der nächste Start gäbe mit 90 % Sicherheit 15 % mehr als das Ziel.",
+    deadband: "Von 15 % Abweichung zurück auf 10 %.",
+    delayReason:
+      "30 s: Eine Hand am Ventil geht auf dem Weg zum richtigen Wert durch falsche, und was ein Wechsel oder ein Dreh geändert hat, ist anfangs ungewiss. Aus nach 5 s am richtigen; 4 h gehalten, solange er weder richtig noch neu ist, damit Nähte in Folge einmal läuten.",
   },
   "wrong-gas": {
     title: "Falsches Gas",
@@ -180,6 +225,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Vor der nächsten Naht.",
     limit:
       "95 % Wahrscheinlichkeit, dass das Gas sich anders verhält als sein Etikett; oder ein Gas in der Einrichtung, das nicht zum Verfahren passt.",
+    deadband: "Wahrscheinlichkeit zurück unter 50 %.",
+    delayReason:
+      "60 s: Ein falsches Gas sieht zuerst wie ein falscher Durchfluss aus, und erst mehrere Messwerte bei mehr als einem Druck unterscheiden beides.",
   },
   "sensor-fault": {
     title: "Sensor gestört",
@@ -192,6 +240,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Innerhalb der Schicht.",
     limit:
       "Der Knoten oder die Schätzung meldet eine Störung eines Kanals. Mittel bei einem Druck.",
+    deadband: "Keine: Ein Kanal ist gestört oder nicht.",
+    delayReason:
+      "2 s: Ein Stecker, der gezogen und wieder gesteckt wird, ist keine Störung; Leitungsbruch und Kurzschluss müssen in 5 s erscheinen. Aus nach 60 s, da ein schlechter Stecker kommt und geht.",
   },
   "calibration-overdue": {
     title: "Kalibrierung überfällig",
@@ -202,6 +253,8 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Innerhalb der Woche.",
     limit:
       "Ein Jahr nach der letzten Prüfung am Prüfstand oder der Kalibrierung eines Sensors, oder das Datum in der Einrichtung.",
+    deadband: "Keine: Ein Datum ist vorbei oder nicht.",
+    delayReason: "Ohne Verzögerung: Ein Datum flattert nicht.",
   },
   "node-silent": {
     title: "Knoten schweigt",
@@ -211,6 +264,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "15 min.",
     limit:
       "Der Broker meldet den Knoten als fort, oder es kommt drei Takte lang kein Paket. Geplantes Abschalten schließt es aus. Übernimmt die Dringlichkeit dessen, was es verdeckt.",
+    deadband: "Keine: Pakete kommen an oder nicht.",
+    delayReason:
+      "Keine Einschaltverzögerung: Das Dreifache des Takts ist die Verzögerung, und ein letzter Wille ist sicher. Aus nach 10 s, damit ein Knoten, der immer wieder ausfällt, einmal läutet.",
   },
   "node-clock-wrong": {
     title: "Uhr des Knotens geht falsch",
@@ -219,6 +275,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Dem Knoten die Zeit des Betriebs zugänglich machen, dann neu starten.",
     timeToRespond: "Innerhalb des Tages.",
     limit: "Die Zeiten des Knotens und des Gateways stimmen nicht überein, oder er hat keine Uhr.",
+    deadband: "Keine: Das Gateway beurteilt den Unterschied.",
+    delayReason:
+      "180 s: Nach einem Start braucht der Knoten eine oder zwei der minütlichen Zeitmeldungen.",
   },
   "node-config-refused": {
     title: "Knoten hat Einstellungen abgelehnt",
@@ -229,6 +288,8 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Die genannte Einstellung berichtigen oder den Knoten erneuern.",
     timeToRespond: "Innerhalb des Tages.",
     limit: "Der Knoten antwortet auf Einstellungen mit einem Fehler.",
+    deadband: "Keine: abgelehnt oder nicht.",
+    delayReason: "5 s: Folgt sogleich eine berichtigte Einstellung, so verschwindet er.",
   },
   "node-supply-low": {
     title: "Versorgung des Knotens schwach",
@@ -237,6 +298,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Netzteil, Kabel oder Batterie wechseln.",
     timeToRespond: "Innerhalb des Tages.",
     limit: "Versorgung unter 4,4 V an einem 5-V-Knoten, unter 3,0 V an einer 3,3-V-Schiene.",
+    deadband: "0,1 V.",
+    delayReason:
+      "60 s: Funkstöße ziehen die Spannung kurz herunter; der Wert kommt einmal je Paket.",
   },
   "nobody-reachable": {
     title: "Niemand ist erreichbar",
@@ -247,5 +311,8 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Den Bildschirm im Auge behalten; die Verbindung wiederherstellen oder einen Kontakt einrichten und prüfen.",
     timeToRespond: "30 min.",
     limit: "Nachrichten warten, und jeder Weg zu jedem Kontakt schlägt fehl.",
+    deadband: "Eine Meldung, die ankommt, beendet ihn.",
+    delayReason:
+      "120 s: Zuerst kommen mehrere Versuche mit wachsenden Pausen, damit ein Router, der neu startet, nicht läutet.",
   },
 };

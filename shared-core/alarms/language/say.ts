@@ -54,6 +54,8 @@ export interface ConditionWords {
   operatorAction: string;
   timeToRespond: string;
   limit: string;
+  deadband: string;
+  delayReason: string;
 }
 
 /** A language of the alarms. */

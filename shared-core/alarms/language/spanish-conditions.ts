@@ -13,6 +13,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Antes de la próxima soldadura; en menos de 1 min.",
     limit:
       "Caudal real por debajo del mínimo de la soldadura con un 95 % de confianza, con el gas abierto.",
+    deadband: "3 % del caudal mínimo.",
+    delayReason:
+      "Contado en segundos con gas, en varias veces, tras los primeros 2 s de cada una: un valor inicial de 15 s dura más que muchos puntos. 5 s cubren el golpe de la manguera y dos paquetes del nodo. Se apaga a los 4 s con caudal suficiente; se mantiene 10 min con el gas cerrado, para que varios puntos seguidos suenen una sola vez.",
   },
   "over-flow": {
     title: "Demasiado gas de protección",
@@ -23,6 +26,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Dentro del turno.",
     limit:
       "Caudal real por encima del máximo de la soldadura con un 95 % de confianza, con el gas abierto.",
+    deadband: "3 % del caudal máximo.",
+    delayReason:
+      "Contado en segundos con gas tras los primeros 5 s de cada vez, que contienen el golpe de la manguera; 20 s porque el derroche no daña en un punto. Se mantiene 10 min con el gas cerrado.",
   },
   "arc-without-gas": {
     title: "Soldadura sin gas",
@@ -35,6 +41,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Al momento.",
     limit:
       "Arco visto mientras no pasa gas, o menos de una cuarta parte del mínimo con un 95 % de confianza. Solo donde hay señal de arco y sensor de línea.",
+    deadband: "Ninguna: arco y gas están o no están.",
+    delayReason:
+      "1 s deja que la lectura que muestra el gas llegue tras la que muestra el arco; cada segundo más se suelda al aire. Se apaga a los 3 s, para que un arco que parpadea suene una sola vez.",
   },
   "runs-out-soon": {
     title: "El gas se acaba pronto",
@@ -46,6 +55,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Lo que tarda aquí un cambio de botella: el tiempo de cambio del puesto; si no consta, 10 min.",
     limit:
       "Más de un 5 % de probabilidad de que el gas se acabe dentro del tiempo de cambio más la soldadura en curso, y el final previsto está a menos de 40 min o de cuatro tiempos de cambio, lo que sea mayor; o un trabajo declarado necesita más de lo que queda.",
+    deadband: "Probabilidad de nuevo bajo 1 %.",
+    delayReason:
+      "20 s: un golpe corto de caudal alto (una purga de la línea) acorta el tiempo restante solo mientras dura; frente a un cambio de botella de minutos no cuesta nada. Se apaga a los 5 s: una botella nueva se ve con claridad.",
   },
   "cylinder-low": {
     title: "Queda poco gas en la botella",
@@ -55,6 +67,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Dentro del día.",
     limit:
       "Contenido por debajo del 25 %, o del consumo de un día (como mucho media botella), con un 80 % de confianza.",
+    deadband: "3 % de la botella llena.",
+    delayReason:
+      "120 s: tras un uso intenso el contenido se asienta mientras el gas vuelve a calentarse, y un pedido no es cosa de segundos.",
   },
   "cylinder-empty": {
     title: "Botella vacía",
@@ -65,6 +80,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Ahora, antes de la próxima soldadura.",
     limit:
       "Presión de la botella por debajo de la residual con un 80 % de confianza, y el contenido coincide. Una válvula cerrada y descargada no es una botella vacía.",
+    deadband: "1,5 bar.",
+    delayReason:
+      "20 s: al purgar el lado de alta tras cerrar la válvula se pasa por las mismas presiones en pocos segundos; una botella de 50 L a 10 bar aún alimenta una antorcha muchos minutos.",
   },
   "reserve-in-use": {
     title: "Reserva en uso",
@@ -74,6 +92,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Cambie el lado vacío y devuelva el inversor a su posición si se hace a mano.",
     timeToRespond: "Dentro del turno.",
     limit: "El lado de reserva alimenta el suministro.",
+    deadband: "Ninguna: un lado alimenta o no.",
+    delayReason:
+      "10 s cubren el momento en que alimentan ambos lados; se apaga a los 60 s, para que una conmutación que va y viene suene una sola vez.",
   },
   "trapped-line-pressure": {
     title: "Ha quedado presión en la línea",
@@ -86,6 +107,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Antes de irse; en menos de 30 min donde el calor la lleva al límite.",
     limit:
       "Válvula de la botella cerrada con más de 0,3 bar en la línea; o la previsión para la hora más calurosa del día, solo por el calor, llega al 90 % del límite de la línea; o su tendencia llega en 30 min.",
+    deadband: "0,1 bar de presión de línea; 5 % del límite de la línea.",
+    delayReason:
+      "10 min para una línea que solo está encerrada: la válvula se cierra a menudo en una pausa corta y la línea se purga al irse. 2 min donde el calor se acerca al límite, 20 s donde la subida lo alcanza en 30 min. Se apaga 10 s después de purgar.",
   },
   "line-pressure-high": {
     title: "Presión de línea cerca del límite",
@@ -97,6 +121,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "En menos de 10 min; al momento donde se ha llegado al límite.",
     limit:
       "Presión de línea al 95 % de la mayor que pueden soportar manorreductor, manguera y antorcha; o en camino de llegar en 20 min con un 95 % de confianza de que sube, sea por lo que sea (desde 120 s después de cerrar el gas).",
+    deadband: "5 % del límite.",
+    delayReason:
+      "2 s en el límite: un golpe al cerrar la válvula de la antorcha es más corto. 30 s para una subida, que ya es una media de minutos. Se apaga tras 30 s por debajo.",
   },
   "regulator-creep": {
     title: "El manorreductor deja pasar gas",
@@ -109,6 +136,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Dentro de la hora; en menos de 10 min donde la tendencia llega al límite.",
     limit:
       "La línea en reposo sube 0,005 bar/min más deprisa de lo que explica el calor, con un 95 % de confianza, desde 120 s después de cerrar el gas. De día, el sol sobre la manguera puede explicar 60 K por hora. Mientras un cuerpo frío se deshiela, solo por encima de los dos límites del calor.",
+    deadband: "La subida debe caber en lo que explica el calor.",
+    delayReason:
+      "Se dejan fuera 120 s del cierre, luego 90 s de subida constante, de modo que 0,05 bar/min se hallan en 5 min de reposo; 15 min para una subida menor de 0,02 bar/min, que puede ser el final del cierre; 20 s donde el límite está a menos de 30 min. Se apaga tras 10 min de línea quieta: un asiento que aguanta un momento no está reparado.",
   },
   "regulator-icing": {
     title: "El manorreductor está a punto de helarse",
@@ -121,6 +151,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Unos minutos.",
     limit:
       "Más de un 30 % de probabilidad de que el suministro baje un 5 % con el caudal actual; o, donde solo se conoce la temperatura del cuerpo, una previsión por debajo de 0 °C.",
+    deadband: "Probabilidad de nuevo bajo 10 %; 3 K de la previsión.",
+    delayReason:
+      "20 s: el cuerpo tiene una constante de tiempo de minutos, y una previsión de una sola lectura es burda. Se apaga a los 120 s, pues el cuerpo sigue frío cuando cesa el caudal.",
   },
   "back-pressure-changed": {
     title: "Manguera o antorcha han cambiado",
@@ -131,6 +164,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Antes de la próxima soldadura.",
     limit:
       "Presión de manguera con este caudal a más de un 25 % de la habitual, con un 95 % de confianza. Necesita un sensor después del caudalímetro.",
+    deadband: "8 % de la presión habitual.",
+    delayReason:
+      "8 s de gas, contados en varias veces y tras los primeros 3 s de cada una: la manguera necesita un momento, una tobera no se limpia sola. Se mantiene 10 min con el gas cerrado.",
   },
   leak: {
     title: "Fuga de gas",
@@ -143,6 +179,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Dentro del día; al momento donde el aire del local está en peligro.",
     limit:
       "Pérdida mayor de 0,02 L/min con un 99 % de confianza mientras no pasa nada. Urgente donde el local, con el aire bien mezclado, podría bajar al 19,5 % de oxígeno o llegar al 0,5 % o al 3 % de CO2, o donde el lugar es un espacio confinado.",
+    deadband: "De más de 0,02 L/min a una media por debajo.",
+    delayReason:
+      "5 min: la pérdida ya es una media de horas, y un cambio de tiempo no debe sonar. Se apaga a los 10 min, pues la cifra se mueve despacio.",
   },
   "gas-left-on": {
     title: "Gas dejado abierto",
@@ -155,6 +194,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "15 min; al momento donde el aire del local está en peligro.",
     limit:
       "Gas abierto 20 min sin arco, más de lo habitual en este puesto. Un arco o una purga declarada lo excluye. Urgente (tras 5 min) donde el local, con el aire bien mezclado, podría bajar en 30 min al 19,5 % de oxígeno o llegar al 0,5 % o al 3 % de CO2, o donde el lugar es un espacio confinado.",
+    deadband: "Ninguna: el gas está abierto o cerrado.",
+    delayReason:
+      "Los 20 min son el propio límite, para que la costumbre del puesto pueda alargarlo; los 10 s solo cubren una lectura que llega tarde.",
   },
   "reading-shift": {
     title: "El ajuste de caudal se ha movido",
@@ -166,6 +208,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Antes de la próxima soldadura.",
     limit:
       "Tras moverse: caudal real a más de un 15 % del objetivo y más lejos que antes, con un 95 % de confianza. Tras un cambio de botella o cuando la línea se recupera, si antes se había subido: la próxima apertura daría un 15 % más que el objetivo, con un 90 % de confianza.",
+    deadband: "De un 15 % de desvío a un 10 %.",
+    delayReason:
+      "30 s: una mano en la válvula pasa por lecturas falsas camino de la buena, y lo que cambió un relevo o un giro es incierto al principio. Se apaga a los 5 s en la buena; se mantiene 4 h mientras no sea ni buena ni nueva, para que varias soldaduras seguidas suenen una sola vez.",
   },
   "wrong-gas": {
     title: "Gas equivocado",
@@ -178,6 +223,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Antes de la próxima soldadura.",
     limit:
       "Un 95 % de probabilidad de que el gas se comporte distinto de su etiqueta; o un gas en la configuración que no va con el proceso.",
+    deadband: "Probabilidad de nuevo bajo 50 %.",
+    delayReason:
+      "60 s: un gas equivocado parece al principio un caudal equivocado, y solo varias lecturas a más de una presión los distinguen.",
   },
   "sensor-fault": {
     title: "Sensor averiado",
@@ -190,6 +238,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Dentro del turno.",
     limit:
       "El nodo o la estimación comunica un fallo de un canal. Prioridad media si es una presión.",
+    deadband: "Ninguna: un canal falla o no.",
+    delayReason:
+      "2 s: un conector que se quita y se pone no es un fallo; cortes y cortocircuitos deben verse en 5 s. Se apaga a los 60 s, pues un mal conector va y viene.",
   },
   "calibration-overdue": {
     title: "Calibración vencida",
@@ -200,6 +251,8 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Dentro de la semana.",
     limit:
       "Un año después de la última prueba en el banco o de la calibración de un sensor, o la fecha de la configuración.",
+    deadband: "Ninguna: una fecha ha pasado o no.",
+    delayReason: "Sin retardo: una fecha no oscila.",
   },
   "node-silent": {
     title: "El nodo no da señales",
@@ -210,6 +263,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "15 min.",
     limit:
       "El bróker comunica que el nodo se ha ido, o no llega ningún paquete en tres veces su ritmo. Un apagado previsto lo excluye. Toma la prioridad de lo que oculta.",
+    deadband: "Ninguna: los paquetes llegan o no.",
+    delayReason:
+      "Sin retardo de conexión: el triple del ritmo ya es el retardo, y una última voluntad es segura. Se apaga a los 10 s, para que un nodo que cae una y otra vez suene una sola vez.",
   },
   "node-clock-wrong": {
     title: "El reloj del nodo va mal",
@@ -219,6 +275,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Deje que el nodo alcance la hora del taller y reinícielo.",
     timeToRespond: "Dentro del día.",
     limit: "Las horas del nodo y de la pasarela no coinciden, o el nodo no tiene reloj.",
+    deadband: "Ninguna: el gateway juzga la diferencia.",
+    delayReason:
+      "180 s: tras un arranque el nodo necesita uno o dos de los mensajes de hora de cada minuto.",
   },
   "node-config-refused": {
     title: "El nodo ha rechazado sus ajustes",
@@ -229,6 +288,8 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Corrija el ajuste nombrado o actualice el nodo.",
     timeToRespond: "Dentro del día.",
     limit: "El nodo responde a los ajustes con un error.",
+    deadband: "Ninguna: está rechazada o no.",
+    delayReason: "5 s: si le sigue enseguida un ajuste corregido, desaparece.",
   },
   "node-supply-low": {
     title: "Alimentación del nodo baja",
@@ -238,6 +299,9 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Cambie el alimentador, el cable o la batería.",
     timeToRespond: "Dentro del día.",
     limit: "Alimentación por debajo de 4,4 V en un nodo de 5 V, o de 3,0 V en una línea de 3,3 V.",
+    deadband: "0,1 V.",
+    delayReason:
+      "60 s: las ráfagas de radio bajan la tensión un momento; el valor llega una vez por paquete.",
   },
   "nobody-reachable": {
     title: "No se puede avisar a nadie",
@@ -247,5 +311,8 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Vigile la pantalla; restablezca la conexión, o añada un contacto y pruébelo.",
     timeToRespond: "30 min.",
     limit: "Hay mensajes esperando y fallan todas las vías hacia todos los contactos.",
+    deadband: "Un mensaje que llega lo termina.",
+    delayReason:
+      "120 s: antes van varios intentos con pausas crecientes, para que un router que se reinicia no suene.",
   },
 };

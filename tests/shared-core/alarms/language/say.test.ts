@@ -220,6 +220,8 @@ describe("why each alarm exists", () => {
         "operatorAction",
         "timeToRespond",
         "limit",
+        "deadband",
+        "delayReason",
       ] as const) {
         const [theirs, ours] = [condition[part], words?.[part] ?? ""];
         const where = `${condition.condition} ${part}`;
