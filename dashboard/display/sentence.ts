@@ -60,7 +60,7 @@ export function sentenceOf(
   const estimate = view.estimate;
   const s = words.sentence;
   if (!estimate || age.state === "none") {
-    return view.node.name ? quiet(s.noDataYet) : quiet(s.noNode);
+    return view.node.name ? quiet(s.noDataYet) : quiet(s.noNode, s.noNodeAdvice);
   }
   const alarms = mostUrgentFirst(estimate.alarms);
   const first = alarms[0];

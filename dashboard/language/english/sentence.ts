@@ -3,6 +3,7 @@ export const sentence = {
   sentence: {
     noDataYet: "No data yet.",
     noNode: "No node is bound to this station.",
+    noNodeAdvice: "Bind one in Setup: until then nothing is measured here.",
     oldTitle: (age: string) => `No fresh data; last ${age}.`,
     lastKnown: (age: string) => `Last known ${age}.`,
     oldAdvice: "What is shown may no longer hold.",

@@ -8,6 +8,7 @@ export const sentence: typeof english = {
   sentence: {
     noDataYet: "Noch keine Daten.",
     noNode: "Diesem Platz ist kein Knoten zugeordnet.",
+    noNodeAdvice: "Einen unter Einrichten zuweisen: Bis dahin wird hier nichts gemessen.",
     oldTitle: (age) => `Keine frischen Daten; die letzten ${age}.`,
     lastKnown: (age) => `Zuletzt bekannt ${age}.`,
     oldAdvice: "Was hier steht, gilt vielleicht nicht mehr.",

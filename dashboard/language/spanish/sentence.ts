@@ -5,6 +5,7 @@ export const sentence: typeof english = {
   sentence: {
     noDataYet: "Aún no hay datos.",
     noNode: "Este puesto no tiene ningún nodo asignado.",
+    noNodeAdvice: "Asigne uno en Configurar: hasta entonces aquí no se mide nada.",
     oldTitle: (age) => `Sin datos recientes; los últimos son de ${age}.`,
     lastKnown: (age) => `Último dato ${age}.`,
     oldAdvice: "Lo que se muestra puede haber cambiado.",

@@ -60,7 +60,12 @@ async function describeOne(
   const response = await fetch(`${gateway.url}/api/v1/stations/${site}.${name}`, {
     method: "PUT",
     headers: { "content-type": "application/json", "if-none-match": "*" },
-    body: JSON.stringify({ ...base, station: name, name: `Day of ${name}`, node: `d-${name}` }),
+    body: JSON.stringify({
+      ...base,
+      station: name,
+      name: `Day of ${name}`,
+      ...(without.includes("node") ? {} : { node: `d-${name}` }),
+    }),
   });
   if (!response.ok) throw new Error(`PUT ${name}: ${await response.text()}`);
   return `${site}.${name}`;
@@ -103,6 +108,16 @@ async function keep(page: Page, name: string): Promise<void> {
     () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
   );
   expect(wider).toBe(0);
+}
+
+/** The station's tile on the Floor, kept as a picture of its own. */
+async function onFloor(page: Page, id: string, name: string) {
+  await page.goto(`${gateway.url}/#/`);
+  const tile = page.locator(`[data-station="${id}"]`);
+  await tile.scrollIntoViewIfNeeded();
+  await page.waitForTimeout(1500);
+  await tile.screenshot({ path: `${artefacts}${name}-tile.png` });
+  return tile;
 }
 
 const text = (page: Page, field: string) =>
@@ -159,6 +174,9 @@ describe.concurrent("an honest picture of", () => {
     await expect.poll(() => text(page, "sentence"), { timeout: 90_000 }).toMatch(/sensor|fault/i);
     expect(await text(page, "cylinder-pressure-measured")).toBe("–");
     await keep(page, "sensor-fault");
+    const tile = await onFloor(page, id, "sensor-fault");
+    expect(await tile.locator("[data-field=cylinder-pressure]").textContent()).toBe("–");
+    expect(await tile.locator(".sentence-text").textContent()).toMatch(/sensor|fault/i);
     await page.close();
   }, 240_000);
 
@@ -177,6 +195,11 @@ describe.concurrent("an honest picture of", () => {
       if (fresh === "live") expect(sentence).toMatch(/clock/i);
       expect(await text(page, "age")).not.toMatch(/^-/);
       await keep(page, `clock-${name}`);
+      const tile = await onFloor(page, id, `clock-${name}`);
+      if ((await tile.getAttribute("data-fresh")) === "live") {
+        expect(await tile.locator(".sentence-text").textContent()).toMatch(/clock/i);
+      }
+      expect(await tile.locator("[data-field=age]").textContent()).not.toMatch(/^-/);
       await page.close();
     },
     200_000,
@@ -193,8 +216,26 @@ describe.concurrent("an honest picture of", () => {
     expect(await page.getByText("No flow device described").count()).toBeGreaterThan(0);
     expect(await text(page, "sentence")).not.toContain("right");
     await keep(page, "half-set-up");
+    const tile = await onFloor(page, id, "half-set-up");
+    expect(await tile.locator("[data-field=device]").textContent()).toContain(
+      "No flow device described",
+    );
+    expect(await tile.locator(".sentence-text").textContent()).not.toContain("right");
     await page.close();
   }, 120_000);
+
+  test("a station whose node is not bound yet: no figure, and what to do", async ({ expect }) => {
+    const id = await describeOne("unbound", ["node"]);
+    const page = await onStation(id);
+    expect(await text(page, "sentence")).toMatch(/^No node is bound.+Setup/);
+    await keep(page, "no-node");
+    const tile = await onFloor(page, id, "no-node");
+    expect(await tile.getAttribute("data-fresh")).toBe("none");
+    expect(await tile.locator(".slot-diamond").count()).toBe(0);
+    expect(await tile.locator("[data-field=left]").textContent()).toBe("–");
+    expect(await tile.locator(".sentence-text").textContent()).toContain("No node");
+    await page.close();
+  }, 60_000);
 
   test("the first seconds, when nothing is certain: a dash with its reason", async ({ expect }) => {
     const id = await describeOne("new");
