@@ -65,7 +65,10 @@ export class Feed {
       }
       if ((view.estimate?.t ?? 0) > (known.view.estimate?.t ?? 0)) {
         this.#note(known, { ...known.view, estimate: view.estimate, node: view.node });
-      } else if (view.node.state !== known.view.node.state) {
+      } else if (
+        view.node.state !== known.view.node.state ||
+        view.node.clockAheadS !== known.view.node.clockAheadS
+      ) {
         this.#note(known, { ...known.view, node: view.node });
       }
       known.view = { ...known.view, paceS: view.paceS };

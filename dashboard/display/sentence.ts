@@ -6,7 +6,7 @@ import type {
 } from "@leeward/shared-core/estimation/estimate.ts";
 import { words } from "../language/words.ts";
 import { alarmText } from "./alarm-text.ts";
-import { ageInWords } from "./durations.ts";
+import { ageInWords, secondsInWords } from "./durations.ts";
 import type { Freshness } from "./freshness.ts";
 import { readingFigure } from "./numbers.ts";
 import { metricUnits, type UnitChoice } from "./units.ts";
@@ -59,6 +59,10 @@ export function sentenceOf(
 ): Sentence {
   const estimate = view.estimate;
   const s = words.sentence;
+  const aheadS = view.node.clockAheadS;
+  if (aheadS !== undefined && age.state !== "live") {
+    return quiet(s.clockAhead(secondsInWords(aheadS)), s.clockAheadAdvice, true);
+  }
   if (!estimate || age.state === "none") {
     return view.node.name ? quiet(s.noDataYet) : quiet(s.noNode, s.noNodeAdvice);
   }

@@ -3,7 +3,7 @@ import type { PersonEntry, SupplySetup } from "@leeward/shared-core/estimation/e
 import type { MessageFault } from "@leeward/shared-core/messages/dead-letter-reasons.ts";
 import { refuse } from "@leeward/shared-core/messages/dead-letter-reasons.ts";
 import { PackPlacer, type PlacedReceipt } from "@leeward/shared-core/messages/pack-placer.ts";
-import { nodeTopic } from "@leeward/shared-core/messages/topics.ts";
+import { nodeTopic, parseNodeTopic } from "@leeward/shared-core/messages/topics.ts";
 import type { Clock } from "../clock.ts";
 import type { Logger } from "../log.ts";
 import type {
@@ -324,6 +324,7 @@ export class Ingest {
   ): void {
     this.counts.messages++;
     if ("fault" in read) {
+      this.#noteClock(job, read.fault);
       this.#refuse(builder, job, read.fault);
       return;
     }
@@ -416,6 +417,13 @@ export class Ingest {
         detail: { by: "samples" },
       });
     }
+  }
+
+  /** A clock that runs ahead is told on its station: nothing else of the node arrives. */
+  #noteClock(job: { topic: string; received: number }, { aheadS }: MessageFault): void {
+    const topic = parseNodeTopic(job.topic);
+    if (aheadS === undefined || !topic.ok) return;
+    this.#registry.refusedAhead(topic.value.site, topic.value.node, aheadS, job.received);
   }
 
   #refuse(

@@ -5,11 +5,16 @@ import type { NodeRecord } from "../store/store.ts";
 
 /** A board counts as speaking under its name for so long after its last message, s. */
 const boardAliveS = 600;
+/** So long a refusal for its clock is told of a node, s: an idle one sends a pack a minute. */
+const aheadKeptS = 600;
+const aheadLimit = 1000;
 
 /** What is known of each node: its board, its state, its latest values. */
 export class NodeRegistry {
   readonly #nodes = new Map<string, NodeRecord>();
   readonly #changed = new Set<NodeRecord>();
+  /** Nodes whose last pack was refused for its times: by how much, s, and when. */
+  readonly #ahead = new Map<string, { aheadS: number; receivedS: number }>();
 
   load(records: readonly NodeRecord[]): void {
     for (const record of records) this.#nodes.set(`${record.site}/${record.node}`, record);
@@ -21,6 +26,20 @@ export class NodeRegistry {
 
   all(): NodeRecord[] {
     return [...this.#nodes.values()];
+  }
+
+  /** Notes that a pack was refused because the node's clock runs ahead. */
+  refusedAhead(site: string, node: string, aheadS: number, receivedS: number): void {
+    const key = `${site}/${node}`;
+    // Anybody may name a node in a topic: what is remembered stays bounded.
+    if (!this.#ahead.has(key) && this.#ahead.size >= aheadLimit) return;
+    this.#ahead.set(key, { aheadS, receivedS });
+  }
+
+  /** How far a node's clock runs ahead, s, by its latest pack; null where that was taken or is long past. */
+  clockAheadS(site: string, node: string, nowS: number): number | null {
+    const known = this.#ahead.get(`${site}/${node}`);
+    return known && nowS - known.receivedS < aheadKeptS ? known.aheadS : null;
   }
 
   /** Refuses a board that speaks under the name of another that is alive. Error: `topic-claimed`. */
@@ -87,6 +106,7 @@ export class NodeRegistry {
       if (t >= latestT) record.latest[channel] = [t, value];
       if (record.lastSample === null || t > record.lastSample) record.lastSample = t;
     }
+    this.#ahead.delete(`${site}/${pack.node}`);
     this.#changed.add(record);
     // Samples newer than a will override it; late ones do not.
     const cameBack = record.state !== "online" && (record.lastSample ?? 0) > newestBefore;

@@ -85,6 +85,9 @@ export class StationService {
     const { id, site, station, version, document } = record;
     const estimate = this.#sink.latest(id);
     const node = this.#nodeOf(record);
+    const name = this.#nodeNameOf(record);
+    const aheadS =
+      name === null ? null : this.#registry.clockAheadS(site, name, this.#clock.nowS());
     return {
       id,
       site,
@@ -99,6 +102,7 @@ export class StationService {
         state: node?.state ?? "unknown",
         lastSample: node?.lastSample == null ? null : toRfc3339(node.lastSample),
         ...(typeof node?.status?.power === "string" ? { power: node.status.power } : {}),
+        ...(aheadS === null ? {} : { clockAheadS: aheadS }),
       },
       paceS: estimate?.mode === "flowing" ? flowingPaceS : idlePaceS,
     };
@@ -229,11 +233,14 @@ export class StationService {
     return { ok: true, created: !before, version: (before?.version ?? 0) + 1 };
   }
 
-  #nodeOf(record: StationRecord): NodeRecord | null {
-    const { site, document } = record;
+  #nodeNameOf({ site, document }: StationRecord): string | null {
     const supply = document.supply ? this.#directory.supply(`${site}.${document.supply}`) : null;
-    const name = document.node ?? supply?.document.node ?? null;
-    return name === null ? null : this.#registry.get(site, name);
+    return document.node ?? supply?.document.node ?? null;
+  }
+
+  #nodeOf(record: StationRecord): NodeRecord | null {
+    const name = this.#nodeNameOf(record);
+    return name === null ? null : this.#registry.get(record.site, name);
   }
 }
 

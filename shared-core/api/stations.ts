@@ -33,6 +33,8 @@ export const stationViewSchema = z
       lastSample: z.string().nullable(),
       /** What feeds it, as it says: `battery` watches the content only; left out where it says nothing. */
       power: z.string().optional(),
+      /** Its clock runs so far ahead that its packs are refused, s; left out where they are taken. */
+      clockAheadS: z.number().optional(),
     }),
     /** Seconds between lines of a live station, so that a page knows when a value is old. */
     paceS: z.number(),

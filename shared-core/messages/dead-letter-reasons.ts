@@ -35,6 +35,8 @@ export interface MessageFault {
   /** Place in the message, such as `[3].v`; empty for the whole. */
   path: string;
   message: string;
+  /** How far the node's clock runs ahead, s, where that is why. */
+  aheadS?: number;
 }
 
 export type MessageResult<T> = { ok: true; value: T } | { ok: false; fault: MessageFault };

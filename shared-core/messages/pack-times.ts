@@ -20,7 +20,9 @@ export function checkPackTimes(pack: SentPack, receivedS: number): MessageResult
   for (const sample of pack.samples) {
     const ageS = sample.relative ? -sample.time : receivedS - sample.time;
     if (!sample.relative && ageS < -aheadLimitS) {
-      return refuse("impossible-time", sample.channel, `lies ${Math.round(-ageS)} s in the future`);
+      const aheadS = Math.round(-ageS);
+      const why = refuse("impossible-time", sample.channel, `lies ${aheadS} s in the future`);
+      return { ok: false, fault: { ...why.fault, aheadS } };
     }
     if (ageS > ageLimitS) {
       return refuse("impossible-time", sample.channel, `is ${Math.round(ageS / 86_400)} days old`);

@@ -4,6 +4,9 @@ export const sentence = {
     noDataYet: "No data yet.",
     noNode: "No node is bound to this station.",
     noNodeAdvice: "Bind one in Setup: until then nothing is measured here.",
+    clockAhead: (ahead: string) => `Node clock wrong: ${ahead} ahead.`,
+    clockAheadAdvice:
+      "Its readings are refused until the clock is right: let the node reach the shop's time, then restart it.",
     oldTitle: (age: string) => `No fresh data; last ${age}.`,
     lastKnown: (age: string) => `Last known ${age}.`,
     oldAdvice: "What is shown may no longer hold.",

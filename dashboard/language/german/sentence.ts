@@ -9,6 +9,9 @@ export const sentence: typeof english = {
     noDataYet: "Noch keine Daten.",
     noNode: "Diesem Platz ist kein Knoten zugeordnet.",
     noNodeAdvice: "Einen unter Einrichten zuweisen: Bis dahin wird hier nichts gemessen.",
+    clockAhead: (ahead) => `Uhr des Knotens falsch: ${ahead} voraus.`,
+    clockAheadAdvice:
+      "Bis die Uhr stimmt, werden seine Messwerte abgewiesen: Den Knoten die Zeit der Werkstatt erreichen lassen, dann neu starten.",
     oldTitle: (age) => `Keine frischen Daten; die letzten ${age}.`,
     lastKnown: (age) => `Zuletzt bekannt ${age}.`,
     oldAdvice: "Was hier steht, gilt vielleicht nicht mehr.",

@@ -6,6 +6,9 @@ export const sentence: typeof english = {
     noDataYet: "Aún no hay datos.",
     noNode: "Este puesto no tiene ningún nodo asignado.",
     noNodeAdvice: "Asigne uno en Configurar: hasta entonces aquí no se mide nada.",
+    clockAhead: (ahead) => `Reloj del nodo mal: adelanta ${ahead}.`,
+    clockAheadAdvice:
+      "Sus lecturas se rechazan hasta que el reloj esté bien: haga que el nodo alcance la hora del taller y reinícielo.",
     oldTitle: (age) => `Sin datos recientes; los últimos son de ${age}.`,
     lastKnown: (age) => `Último dato ${age}.`,
     oldAdvice: "Lo que se muestra puede haber cambiado.",

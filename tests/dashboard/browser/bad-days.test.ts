@@ -196,8 +196,15 @@ describe.concurrent("an honest picture of", () => {
       expect(await text(page, "age")).not.toMatch(/^-/);
       await keep(page, `clock-${name}`);
       const tile = await onFloor(page, id, `clock-${name}`);
+      const told = tile.locator(".sentence-text");
       if ((await tile.getAttribute("data-fresh")) === "live") {
-        expect(await tile.locator(".sentence-text").textContent()).toMatch(/clock/i);
+        expect(await told.textContent()).toMatch(/clock/i);
+      }
+      if (name === "ahead") {
+        // Hours ahead nothing of it is taken: the tile says why, and what to do.
+        expect(sentence).toMatch(/^Node clock wrong: (4 h 00|3 h 59)/);
+        expect(await told.textContent()).toMatch(/^Node clock wrong: .+ ahead\..+restart it/);
+        expect(await tile.locator(".slot-diamond").count()).toBe(0);
       }
       expect(await tile.locator("[data-field=age]").textContent()).not.toMatch(/^-/);
       await page.close();
