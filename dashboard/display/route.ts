@@ -70,6 +70,11 @@ export function setupNodeHref(site: string, node: string): string {
   return `#/setup/node/${site}.${node}`;
 }
 
+/** Page of Setup that changes a station. */
+export function setupHref(id: string): string {
+  return `#/setup/station/${id}`;
+}
+
 function alarmIdOf(text: string | undefined): string | null {
   try {
     const id = decodeURIComponent(text ?? "");

@@ -4,11 +4,13 @@ import type {
   Estimate,
   FlowEstimate,
 } from "@leeward/shared-core/estimation/estimate.ts";
+import { locale } from "../language/live-words.ts";
 import { words } from "../language/words.ts";
 import { alarmText } from "./alarm-text.ts";
 import { ageInWords, secondsInWords } from "./durations.ts";
 import type { Freshness } from "./freshness.ts";
 import { readingFigure } from "./numbers.ts";
+import { setupHref } from "./route.ts";
 import { metricUnits, type UnitChoice } from "./units.ts";
 import { mostUrgentFirst, type Urgency, urgencyOf } from "./urgency.ts";
 
@@ -23,7 +25,12 @@ export interface Sentence {
   bold: boolean;
   /** How many further alarms stand behind it. */
   more: number;
+  /** Where it is put right, when that is the station's page of Setup. */
+  setupHref?: string;
 }
+
+/** A part of a station's description that may not be there yet. */
+export type MissingPart = "regulator" | "flowDevice" | "procedure";
 
 /** How a flow stands to the window of the weld, given its interval. */
 export type FlowVerdict = "right" | "low" | "high" | "near-low" | "near-high" | "unknown";
@@ -82,6 +89,24 @@ export function sentenceOf(
   return calm(estimate, view, liquid);
 }
 
+/** Parts that the description of a station lacks, without which no flow can be judged. */
+export function missingParts({ description }: StationView): MissingPart[] {
+  const parts: MissingPart[] = [];
+  if (!description.regulator && !description.supply) parts.push("regulator");
+  if (!description.flowDevice) parts.push("flowDevice");
+  if (!description.procedure) parts.push("procedure");
+  return parts;
+}
+
+/** Names what is missing where that is why nothing can be said; the sentence itself otherwise. */
+function halfSetUp(view: StationView, instead: Sentence): Sentence {
+  const parts = missingParts(view);
+  if (parts.length === 0) return instead;
+  const s = words.sentence;
+  const names = new Intl.ListFormat(locale.value).format(parts.map((part) => s.parts[part]));
+  return { ...quiet(s.halfSetUp, s.notDescribed(names), true), setupHref: setupHref(view.id) };
+}
+
 function fromAlarm(alarm: Estimate["alarms"][number], more: number, units: UnitChoice): Sentence {
   return {
     urgency: urgencyOf(alarm),
@@ -115,7 +140,7 @@ function calm(estimate: Estimate, view: StationView, liquid: boolean): Sentence 
     case "valve-closed":
       return quiet(s.valveClosed, s.valveClosedNote);
     case "unknown":
-      return quiet(s.unknown, s.unknownNote);
+      return halfSetUp(view, quiet(s.unknown, s.unknownNote));
     case "silent":
       return quiet(s.silent, view.node.state === "offline" ? s.nodeOffline : "");
   }

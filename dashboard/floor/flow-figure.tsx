@@ -45,8 +45,18 @@ export function flowNote(
   }
   const { lpm, low, high, why } = estimate.flow;
   if (lpm === null) return why ?? words.flow.unknown;
-  if (low === undefined || high === undefined || low === null || high === null) return why ?? "";
-  return `${flowFigure(low, units)} – ${flowFigure(high, units)}`;
+  const bounds =
+    low === undefined || high === undefined || low === null || high === null
+      ? (why ?? "")
+      : `${flowFigure(low, units)} – ${flowFigure(high, units)}`;
+  return [bounds, restsOn(estimate)].filter(Boolean).join("; ");
+}
+
+/** While a sensor is in fault a figure says what it still rests on. */
+function restsOn({ alarms, flow }: Estimate): string {
+  if (!alarms.some(({ condition }) => condition === "sensor-fault")) return "";
+  const sources: Readonly<Record<string, string>> = words.flow.restsOn;
+  return sources[flow.basis ?? ""] ?? words.flow.restsOn.unknown;
 }
 
 /** `since 10:42`; empty where nobody saw it go off. */

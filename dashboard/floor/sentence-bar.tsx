@@ -4,8 +4,8 @@ import { words } from "../language/words.ts";
 import { UrgencySign } from "../signs/urgency-sign.tsx";
 
 /** What is wrong, in bold, and what to do; its urgency by shape, word, place and colour. */
-export function SentenceBar(props: { sentence: Sentence; faded: boolean; children?: unknown }) {
-  const { sentence, faded } = props;
+export function SentenceBar(props: { sentence: Sentence; faded: boolean; linked: boolean }) {
+  const { sentence, faded, linked } = props;
   const { urgency } = sentence;
   // The tile has room for a glance; the station's page has all of it.
   const advice = splitAdvice(sentence.advice);
@@ -21,6 +21,14 @@ export function SentenceBar(props: { sentence: Sentence; faded: boolean; childre
       <p class="sentence-text" data-field="sentence">
         {sentence.bold ? <strong>{sentence.title}</strong> : sentence.title} {advice.first}
         {advice.rest !== "" && " …"}
+        {linked && sentence.setupHref && (
+          <>
+            {" "}
+            <a class="sentence-link" href={sentence.setupHref}>
+              {words.sentence.toSetup}
+            </a>
+          </>
+        )}
         {sentence.more > 0 && (
           <span class="sentence-more"> + {words.sentence.more(sentence.more)}</span>
         )}

@@ -78,7 +78,7 @@ export function Tile({ id, linked }: { id: string; linked: boolean }) {
         </div>
         <TileLeft view={view} units={chosen} liquid={liquid} full={full} />
       </div>
-      <SentenceBar sentence={sentence} faded={!live} />
+      <SentenceBar sentence={sentence} faded={!live} linked={linked} />
     </article>
   );
 }

@@ -31,6 +31,12 @@ export function AlarmBand(props: { view: StationView; sentence: Sentence; faded:
       )}
       <p class="band-text" data-field="sentence">
         <strong>{sentence.title}</strong> {advice.first}
+        {sentence.setupHref && (
+          <>
+            {" "}
+            <a href={sentence.setupHref}>{words.sentence.toSetup}</a>
+          </>
+        )}
       </p>
       {since !== null && (
         <div class="band-since">

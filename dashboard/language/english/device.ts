@@ -54,6 +54,12 @@ export const device = {
     slotNone: "flow not known",
     slotRing: (device: string, reading: string) => `${device} should show ${reading}`,
     slotNoRing: "device reading not known",
+    restsOn: {
+      "line-pressure": "from the line pressure only",
+      cylinder: "from the cylinder only",
+      meter: "from the flow meter only",
+      unknown: "one sensor is missing",
+    },
     basis: {
       "line-pressure": "line pressure through the restriction, learnt from the cylinder",
       cylinder: "fall of the cylinder's content",

@@ -7,6 +7,15 @@ export const sentence = {
     clockAhead: (ahead: string) => `Node clock wrong: ${ahead} ahead.`,
     clockAheadAdvice:
       "Its readings are refused until the clock is right: let the node reach the shop's time, then restart it.",
+    halfSetUp: "Set-up is not finished.",
+    parts: {
+      regulator: "the regulator",
+      flowDevice: "the flow device",
+      procedure: "what is welded",
+    },
+    notDescribed: (parts: string) =>
+      `Not described yet: ${parts}. Without it no flow can be judged.`,
+    toSetup: "Finish set-up",
     oldTitle: (age: string) => `No fresh data; last ${age}.`,
     lastKnown: (age: string) => `Last known ${age}.`,
     oldAdvice: "What is shown may no longer hold.",

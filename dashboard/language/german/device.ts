@@ -56,6 +56,12 @@ export const device: typeof english = {
     slotNone: "Durchfluss nicht bekannt",
     slotRing: (device, reading) => `${device} sollte ${reading} zeigen`,
     slotNoRing: "Anzeige des Geräts nicht bekannt",
+    restsOn: {
+      "line-pressure": "nur aus dem Leitungsdruck",
+      cylinder: "nur aus der Flasche",
+      meter: "nur aus dem Durchflussmesser",
+      unknown: "ein Sensor fehlt",
+    },
     basis: {
       "line-pressure": "Leitungsdruck an der Drosselstelle, an der Flasche gelernt",
       cylinder: "Abnahme des Flascheninhalts",

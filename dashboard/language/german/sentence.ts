@@ -12,6 +12,15 @@ export const sentence: typeof english = {
     clockAhead: (ahead) => `Uhr des Knotens falsch: ${ahead} voraus.`,
     clockAheadAdvice:
       "Bis die Uhr stimmt, werden seine Messwerte abgewiesen: Den Knoten die Zeit der Werkstatt erreichen lassen, dann neu starten.",
+    halfSetUp: "Die Einrichtung ist nicht fertig.",
+    parts: {
+      regulator: "der Druckminderer",
+      flowDevice: "das Durchflussgerät",
+      procedure: "was geschweißt wird",
+    },
+    notDescribed: (parts) =>
+      `Noch nicht beschrieben: ${parts}. So lässt sich kein Durchfluss beurteilen.`,
+    toSetup: "Einrichtung abschließen",
     oldTitle: (age) => `Keine frischen Daten; die letzten ${age}.`,
     lastKnown: (age) => `Zuletzt bekannt ${age}.`,
     oldAdvice: "Was hier steht, gilt vielleicht nicht mehr.",

@@ -56,6 +56,12 @@ export const device: typeof english = {
     slotNone: "caudal desconocido",
     slotRing: (device, reading) => `${device}: debería marcar ${reading}`,
     slotNoRing: "lectura del aparato desconocida",
+    restsOn: {
+      "line-pressure": "solo por la presión de línea",
+      cylinder: "solo por la botella",
+      meter: "solo por el caudalímetro",
+      unknown: "falta un sensor",
+    },
     basis: {
       "line-pressure": "presión de línea en la restricción, aprendida de la botella",
       cylinder: "descenso del contenido de la botella",

@@ -9,6 +9,14 @@ export const sentence: typeof english = {
     clockAhead: (ahead) => `Reloj del nodo mal: adelanta ${ahead}.`,
     clockAheadAdvice:
       "Sus lecturas se rechazan hasta que el reloj esté bien: haga que el nodo alcance la hora del taller y reinícielo.",
+    halfSetUp: "La configuración no está terminada.",
+    parts: {
+      regulator: "el regulador",
+      flowDevice: "el caudalímetro",
+      procedure: "lo que se suelda",
+    },
+    notDescribed: (parts) => `Aún sin describir: ${parts}. Así no se puede juzgar ningún caudal.`,
+    toSetup: "Terminar la configuración",
     oldTitle: (age) => `Sin datos recientes; los últimos son de ${age}.`,
     lastKnown: (age) => `Último dato ${age}.`,
     oldAdvice: "Lo que se muestra puede haber cambiado.",

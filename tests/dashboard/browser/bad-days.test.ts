@@ -177,6 +177,11 @@ describe.concurrent("an honest picture of", () => {
     const tile = await onFloor(page, id, "sensor-fault");
     expect(await tile.locator("[data-field=cylinder-pressure]").textContent()).toBe("–");
     expect(await tile.locator(".sentence-text").textContent()).toMatch(/sensor|fault/i);
+    // A figure beside a fault says what it still rests on.
+    if (/^\d/.test((await tile.locator("[data-field=flow]").textContent()) ?? "")) {
+      const note = await tile.locator("[data-field=flow-note]").textContent();
+      expect(note).toContain("from the line pressure only");
+    }
     await page.close();
   }, 240_000);
 
@@ -227,7 +232,13 @@ describe.concurrent("an honest picture of", () => {
     expect(await tile.locator("[data-field=device]").textContent()).toContain(
       "No flow device described",
     );
-    expect(await tile.locator(".sentence-text").textContent()).not.toContain("right");
+    const told = tile.locator(".sentence-text");
+    expect(await told.textContent()).not.toContain("right");
+    expect(await told.textContent()).toContain(
+      "Not described yet: the flow device and what is welded.",
+    );
+    await told.getByRole("link", { name: "Finish set-up" }).click();
+    await expect.poll(() => page.url()).toContain(`#/setup/station/${id}`);
     await page.close();
   }, 120_000);
 
