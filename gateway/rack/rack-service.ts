@@ -57,7 +57,7 @@ export class RackService {
     const stations = this.#options.stations().filter((station) => station.site === site);
     return {
       site,
-      currency: service.sites.get(site)?.document.currency ?? null,
+      currency: service.sites.currencyOf(site),
       leadDays,
       coverDays,
       cylinders: cylinders.map(({ site: _, since, ...one }) => ({

@@ -143,6 +143,8 @@ async function startParts(settings: Settings, parts: Parts): Promise<RunningGate
       log,
       gateway: () => gateway,
     });
+    const { currency } = demo.shop.site;
+    if (currency !== undefined) gateway.sites.assumeCurrency(demoSite, currency);
     for (const station of demo.shop.stations) demoNodes.add(`${demoSite}/${station.node}`);
   }
   const siteName = settings.siteName ?? demo?.shop.site.name ?? settings.site;

@@ -18,7 +18,9 @@ export function siteRoutes(context: ApiContext): FastifyPluginAsyncZod {
     if (record) return { site, version: record.version, description: record.document };
     // Nobody has said anything yet: what the settings say.
     const { name, timeZone } = context.site;
-    const description = siteSchema.parse({ schema: 1, site, name: name.slice(0, 60), timeZone });
+    const currency = context.service.sites.currencyOf(site) ?? undefined;
+    const said = { schema: 1, site, name: name.slice(0, 60), timeZone };
+    const description = siteSchema.parse(currency === undefined ? said : { ...said, currency });
     return { site, version: 0, description };
   };
 

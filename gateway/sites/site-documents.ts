@@ -18,6 +18,7 @@ const factKey = (site: string): string => `site:${site}`;
 export class SiteDocuments {
   readonly #store: GatewayStore;
   readonly #known = new Map<string, SiteRecord>();
+  readonly #assumed = new Map<string, string>();
   #saving: Promise<unknown> = Promise.resolve();
 
   constructor(store: GatewayStore) {
@@ -36,6 +37,17 @@ export class SiteDocuments {
 
   get(site: string): SiteRecord | null {
     return this.#known.get(site) ?? null;
+  }
+
+  /** A currency that counts while nothing is said of the site: the demo's prices are in one. */
+  assumeCurrency(site: string, currency: string): void {
+    this.#assumed.set(site, currency);
+  }
+
+  /** Currency of the site's prices; null where nobody has set one. */
+  currencyOf(site: string): string | null {
+    const known = this.#known.get(site);
+    return (known ? known.document.currency : this.#assumed.get(site)) ?? null;
   }
 
   /** For an engine's set-up; undefined where nothing is said of the site. */

@@ -14,6 +14,7 @@ export function exampleSite(site = "boatyard"): SiteDocument {
     site,
     name: "Boatyard and pipe shop",
     timeZone: "UTC",
+    currency: "EUR",
     units: { flow: "L/min", pressure: "bar", temperature: "C", reference: "metric20" },
   });
 }

@@ -33,6 +33,7 @@ export const shell = {
     now: "now",
   },
   state: {
+    noCurrency: "currency not set",
     live: "live",
     connecting: "connecting …",
     notLive: "not live",

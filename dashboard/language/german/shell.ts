@@ -34,6 +34,7 @@ export const shell: typeof english = {
     now: "jetzt",
   },
   state: {
+    noCurrency: "Währung nicht eingestellt",
     live: "aktuell",
     connecting: "Verbindung wird aufgebaut …",
     notLive: "nicht aktuell",

@@ -34,6 +34,7 @@ export const shell: typeof english = {
     now: "ahora",
   },
   state: {
+    noCurrency: "moneda sin indicar",
     live: "en directo",
     connecting: "conectando …",
     notLive: "sin conexión",

@@ -47,7 +47,7 @@ export function ledgerRoutes(context: ApiContext): FastifyPluginAsyncZod {
           if (station.site !== site) continue;
           rows.push(...(await ledgerRows(context.store, station, { from, to }, by, kept)));
         }
-        const currency = context.service.sites.get(site)?.document.currency ?? null;
+        const currency = context.service.sites.currencyOf(site);
         return { site, currency, from, to, keptFrom: kept.rawFrom, rows };
       },
     );

@@ -68,7 +68,8 @@ export function requireSaved(result: SaveResult): { created: boolean; version: n
 /** The shop in every list: what Setup says of it, else the settings. */
 function shownSite({ site, service }: ApiContext): ApiContext["site"] {
   const document = site.id === undefined ? undefined : service.sites.get(site.id)?.document;
-  if (!document) return site;
+  const assumed = site.id === undefined ? null : service.sites.currencyOf(site.id);
+  if (!document) return assumed === null ? site : { ...site, currency: assumed };
   const { name, timeZone, currency } = document;
   return { id: site.id, name: name ?? site.name, timeZone, ...(currency ? { currency } : {}) };
 }
