@@ -47,7 +47,7 @@ export function Sheet(props: {
               cylinder.lot ? text.lot(cylinder.lot) : text.lotUnknown,
             ]
               .filter(Boolean)
-              .join(" · ")}
+              .join(", ")}
           </p>
         </div>
         <button type="button" class="button button-glove no-print" onClick={() => window.print()}>

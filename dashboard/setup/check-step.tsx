@@ -7,6 +7,9 @@ import { type FormPart, Group } from "./inputs.tsx";
 import { SafetyNote } from "./safety-note.tsx";
 import { Needs } from "./weld-step.tsx";
 
+/** Faults whose sentence is clear away from its field; the others stand beside theirs. */
+const plain: ReadonlySet<string> = new Set(["no-name", "name-taken", "no-gas"]);
+
 /** What is to be mended, what is left, what the weld needs, and what will stay unseen. */
 export function CheckStep({ part }: { part: FormPart }) {
   const { checked, units, goTo } = part;
@@ -25,6 +28,15 @@ export function CheckStep({ part }: { part: FormPart }) {
                 <button type="button" class="link-button" onClick={() => goTo(step)}>
                   {text.check.goTo(text.steps[step])}
                 </button>
+                {[
+                  ...new Set(
+                    checked.faults
+                      .filter((one) => one.step === step && plain.has(one.fault))
+                      .map(({ fault }) => text.faults[fault]),
+                  ),
+                ].map((fault) => (
+                  <p key={fault}>{fault}</p>
+                ))}
               </li>
             ))}
             {checked.others.map((fault) => (

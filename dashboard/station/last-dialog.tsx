@@ -1,7 +1,7 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { useState } from "preact/hooks";
 import { reasonText } from "../display/alarm-text.ts";
-import { minutesInWords } from "../display/durations.ts";
+import { ageInWords, minutesInWords } from "../display/durations.ts";
 import { fixed } from "../display/numbers.ts";
 import { timeLeft } from "../display/time-left.ts";
 import type { UnitChoice } from "../display/units.ts";
@@ -10,6 +10,7 @@ import { words } from "../language/words.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
 import { NumberField } from "../shell/fields.tsx";
+import { freshnessOf } from "../shell/view-state.ts";
 
 type Way = "minutes" | "seam";
 
@@ -22,6 +23,7 @@ export function LastDialog(props: { view: StationView; units: UnitChoice; onClos
   const [lengthM, setLengthM] = useState(2);
   const [speed, setSpeed] = useState(15);
   const [starts, setStarts] = useState(4);
+  const age = freshnessOf(view);
   const left = view.estimate ? timeLeft(view.estimate.remaining) : null;
   const flowing = view.estimate?.mode === "flowing";
   const flow = flowing ? view.estimate?.flow : view.estimate?.expected;
@@ -92,6 +94,12 @@ export function LastDialog(props: { view: StationView; units: UnitChoice; onClos
         )}
         {left?.why && <span>{reasonText(left.why)}</span>}
       </p>
+      {age.state === "old" && age.ageS !== null && (
+        <p data-field="last-age">
+          <strong>{words.sentence.oldTitle(ageInWords(age.ageS))}</strong>{" "}
+          {words.sentence.oldAdvice}
+        </p>
+      )}
       <p class="quiet">{text.lastNote}</p>
       <div class="dialog-actions">
         <button type="button" class="button button-glove" onClick={onClose}>
