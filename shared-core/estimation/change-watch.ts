@@ -25,8 +25,9 @@ export interface Candidate {
   kind: "toggle" | "dial";
   /** State error for a unit change, now. Float32 is enough, and half the memory. */
   error: Float32Array;
-  /** Gauge pressure and place on the sensor's hysteresis loop at the start, for toggles. */
-  gaugePa: number;
+  /** At the start: gauge pressure, Pa (toggles); the drop's gas-on at its setting, s (dials). */
+  from: number;
+  /** Place on the sensor's hysteresis loop at the start, for toggles. */
   loop: number;
   /** The drop's conductance at the start (logarithm): what of a change the filter has followed since. */
   before: number;
@@ -39,23 +40,23 @@ export interface Candidate {
 export type PackedCandidate = [t: number, drop: number, dial: number, rest: Float32Array];
 
 export function packCandidate(candidate: Candidate): PackedCandidate {
-  const { t, drop, kind, error, gaugePa, loop, before, match, weight } = candidate;
+  const { t, drop, kind, error, from, loop, before, match, weight } = candidate;
   return [
     t,
     drop,
     kind === "dial" ? 1 : 0,
-    Float32Array.of(gaugePa, loop, before, match, weight, ...error),
+    Float32Array.of(from, loop, before, match, weight, ...error),
   ];
 }
 
 export function unpackCandidate([t, drop, dial, rest]: PackedCandidate): Candidate {
-  const [gaugePa, loop, before, match, weight] = rest;
+  const [from, loop, before, match, weight] = rest;
   return {
     t,
     drop,
     kind: dial === 1 ? "dial" : "toggle",
     error: rest.slice(5),
-    gaugePa: gaugePa!,
+    from: from!,
     loop: loop!,
     before: before!,
     match: match!,
@@ -128,18 +129,23 @@ function loopPart(
   if (share < 0.02) return 0;
   const { row, gaugePa } = update;
   const change = sign * (row[RHO]! * candidate.error[RHO]! + row[GAS]! * candidate.error[GAS]!);
-  const turned = candidate.loop - (gaugePa + change - candidate.gaugePa) / width;
+  const turned = candidate.loop - (gaugePa + change - candidate.from) / width;
   const loop = Math.min(Math.max(turned, -1), 1);
   return sign * share * width * (loop - state.loop);
 }
 
-/** Starts a candidate at `t`, and thins the older ones so that their ages stay about geometric. */
+/**
+ * Starts a candidate at `t`, and thins the older ones so that their ages stay about geometric.
+ *
+ * @param learntS gas-on of the drop at its setting so far, s
+ */
 export function startCandidate(
   candidates: Candidate[],
   state: FilterState,
   t: number,
   drop: number,
   kind: "toggle" | "dial",
+  learntS: number,
 ): void {
   const error = new Float32Array(state.x.length);
   if (kind === "dial") error[FIRST_DROP + drop] = 1;
@@ -148,7 +154,7 @@ export function startCandidate(
     drop,
     kind,
     error,
-    gaugePa: Math.fround(state.gaugePa ?? 0),
+    from: Math.fround(kind === "toggle" ? (state.gaugePa ?? 0) : learntS),
     loop: Math.fround(state.loop),
     before: Math.fround(state.x[FIRST_DROP + drop]!),
     match: 0,
@@ -239,7 +245,7 @@ export function correctToggle(
   const c = FIRST_DROP + candidate.drop;
   for (let i = 0; i < n; i++) x[i] = x[i]! + sign * candidate.error[i]!;
   const gauge = plan.gas.pressurePa(x[RHO]!, x[GAS]!) - plan.atmospherePa;
-  const turned = candidate.loop - (gauge - candidate.gaugePa) / loopWidthPa(plan);
+  const turned = candidate.loop - (gauge - candidate.from) / loopWidthPa(plan);
   state.loop = Math.min(Math.max(turned, -1), 1);
   state.gaugePa = gauge;
   for (let i = 0; i < n; i++) {

@@ -122,11 +122,12 @@ export function watchLevel(
 /** Gas-on seconds after which a line that was turned has shown its step. */
 const ANSWERED_S = 25;
 
-/** Whether the line is about to tell whether the flow changed: early in a spell, or off its level. */
+/** Whether the line is about to tell whether the flow changed, or ends: early in a spell, or off its level. */
 export function lineAnswers(state: DropState, t: number): boolean {
-  const { onSince, refOff, gaps, gapPa } = state;
+  const { onSince, refOff, gaps, gapPa, levelOff, offCount, linePa, meanPa, noise } = state;
   if (onSince === null || gaps < 2 || gapPa === null) return false;
-  return t - onSince < ANSWERED_S || refOff > 0;
+  const moves = Math.abs((linePa ?? meanPa) - meanPa) > 4 * Math.sqrt(noise);
+  return t - onSince < ANSWERED_S || refOff > 0 || levelOff > 0 || offCount > 0 || moves;
 }
 
 /** A regulator that droops by less of its gap than this is not known. */
@@ -152,7 +153,7 @@ export function lineStandsStill(state: DropState, log: number, ageS: number): bo
   const step = state.meanPa - refPa;
   const unsure = Math.max(
     3 * Math.sqrt(state.noise / state.meanCount + 2 * SPELL_PA ** 2),
-    0.02 * gapPa,
+    0.01 * gapPa,
   );
   return Math.abs(least) - step * Math.sign(least) > unsure;
 }

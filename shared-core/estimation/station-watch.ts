@@ -28,6 +28,9 @@ const TOGGLE_WINDOW_S = 90;
 const TOGGLE_CALM_S = 120;
 /** What the cylinder alone says of a turned float must show for this long, s; without a line sensor within one spell of gas-on. */
 const UNSEEN_DIAL_S = 180;
+/** Gas-on for which it must show where there is a line that stands still, s. */
+const STILL_DIAL_S = 150;
+const STILL_DIAL_RATIO = 45;
 /** … by this much at least (logarithm): heat that the model misses looks like a smaller turn. */
 const UNSEEN_DIAL_LOG = 0.15;
 const UNSEEN_DIAL_RATIO = 24;
@@ -70,7 +73,7 @@ export function watchChanges(
       const learnt = isLearnt(state, i);
       if (learnt && drop.learntS - state.dialStarts[i]! >= 15) {
         state.dialStarts[i] = drop.learntS;
-        startCandidate(state.candidates, filter, t, i, "dial");
+        startCandidate(state.candidates, filter, t, i, "dial", drop.learntS);
       }
     }
   });
@@ -109,7 +112,7 @@ export function watchToggle(plan: SupplyPlan, state: EngineState, i: number, t: 
     if (drop.on === null && filter.updates > 12) drop.on = false;
     state.candidates = candidates.filter((c) => c.kind === "dial" || t - c.t <= TOGGLE_WINDOW_S);
   }
-  startCandidate(state.candidates, filter, t, i, "toggle");
+  startCandidate(state.candidates, filter, t, i, "toggle", drop.learntS);
 }
 
 /** A step of the flowing line's level: the float was turned. */
@@ -242,19 +245,22 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
   let ratio = leastS > 0 ? UNSEEN_DIAL_RATIO : DIAL_RATIO;
   // Short welds that follow each other closely merge: their mean says nothing of the float.
   if (leastS > medianSpellS(state.spells[i]!)) return;
-  // Gas that has just gone off looks like a float turned down until it is noticed.
   // A line that is about to show a step tells more of it: it is waited for.
   const answers = leastS === 0 && lineAnswers(state.drops[i]!, t);
+  // Gas that has just gone off looks like a float turned down until it is noticed.
   const offRatio = leastS > 0 ? toggledOff(state.candidates, i) : 0;
   for (const candidate of state.candidates) {
     if (candidate.kind !== "dial" || candidate.drop !== i || t - candidate.t < leastS) continue;
     const judged = judge(candidate, -2.5, 1.5);
     // The line does not answer: then the cylinder has to say so for as long, and as clearly, as it
     // must alone.
-    const ageS = t - candidate.t;
-    if (ageS < UNSEEN_DIAL_S && answers) continue;
-    const unclear = ageS < UNSEEN_DIAL_S || Math.abs(judged.size) < UNSEEN_DIAL_LOG;
-    if (unclear && lineStandsStill(state.drops[i]!, judged.size, ageS)) continue;
+    const onS = state.drops[i]!.learntS - candidate.from;
+    if (onS < STILL_DIAL_S && answers) continue;
+    const unclear =
+      onS < STILL_DIAL_S ||
+      Math.abs(judged.size) < UNSEEN_DIAL_LOG ||
+      judged.ratio < STILL_DIAL_RATIO;
+    if (unclear && lineStandsStill(state.drops[i]!, judged.size, t - candidate.t)) continue;
     if (judged.ratio - offRatio > ratio && Math.abs(judged.size) > least) {
       ratio = judged.ratio - offRatio;
       size = judged.size;
