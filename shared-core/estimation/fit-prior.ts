@@ -6,6 +6,9 @@ import { planSupply, type SupplyPlan } from "./plan.ts";
 
 /** What a bench test's fit brings to a station: at once, and in the width of its interval. */
 
+/** Gas-on for which the model's share is taken, s. */
+const USED_S = 300;
+
 /** A new fit differs from what was learnt by more sigma than this: the device was turned since. */
 const SAME_DEVICE_SIGMA = 3;
 
@@ -62,7 +65,7 @@ export function fitGain(setup: SupplySetup, station: string, flow: FlowEstimate)
   const sigma = Math.log(high / low) / 3.92;
   // Water volume, line noise and settling are no part of the conductance.
   const other = plan.volumeSigma ** 2 + 0.004 ** 2;
-  const share = modelShare(plan.drops.length, drop.station.sensors?.line ? 0 : null);
+  const share = modelShare(plan.drops.length, drop.station.sensors?.line ? USED_S : null);
   const own = Math.max((sigma ** 2 - other) / share, 1e-8);
   // Wider than the fit left it: a turned float made an end of what the test knew.
   const learnt = Math.max(1 / own - 1 / drop.priorSigma ** 2, 0);

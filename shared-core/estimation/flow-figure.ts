@@ -23,16 +23,15 @@ export interface FlowFigure {
 const UNSEEN_SIGMA = 0.022;
 
 /**
- * What the conductance's variance is multiplied by for the interval of a flow. Where one drop's line
- * is read the filter is too careful, more so with use: it allows for more hysteresis and warmth than
- * most stations have. Drops that overlap, and a cylinder that is read alone, show more than the model
- * holds. From simulated stations (`npm run accuracy`).
+ * What the conductance's variance is multiplied by for the interval of a flow: the part that the
+ * filter's model misses, less with use. Drops that overlap, and a cylinder that is read alone, miss
+ * more. From simulated stations (`npm run accuracy`).
  *
  * @param usedS gas-on of the drop so far at this setting, s; null without a line sensor
  */
 export function modelShare(drops: number, usedS: number | null): number {
   if (drops > 1) return usedS === null ? 2.5 : 1.35;
-  return usedS === null ? 1.3 : 0.6 + 0.4 * Math.exp(-usedS / 700);
+  return usedS === null ? 1.3 : 1 + 0.35 * Math.exp(-usedS / 700);
 }
 
 /** Flow of the drop at the level the line has now, or would have while flowing. */
@@ -106,7 +105,7 @@ export function mixedWith(plan: SupplyPlan, state: EngineState, drop: number): s
  */
 function early(plan: DropPlan, state: DropState, learntVariance: number): number {
   const taught = Math.max(1 - learntVariance / plan.priorSigma ** 2, 0);
-  return 0.16 * Math.exp(-state.usedS / 130) * Math.sqrt(taught);
+  return 0.25 * Math.exp(-state.usedS / 130) * Math.sqrt(taught);
 }
 
 /** Without a line sensor short spells merge into their mean: 1 sigma of what that does to the flow. */

@@ -246,6 +246,7 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
   // Short welds that follow each other closely merge: their mean says nothing of the float.
   if (leastS > medianSpellS(state.spells[i]!)) return;
   // A line that is about to show a step tells more of it: it is waited for.
+  const { lastSwap } = state.cylinder;
   const answers = leastS === 0 && lineAnswers(state.drops[i]!, t);
   // Gas that has just gone off looks like a float turned down until it is noticed.
   const offRatio = leastS > 0 ? toggledOff(state.candidates, i) : 0;
@@ -256,10 +257,12 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
     // must alone.
     const onS = state.drops[i]!.learntS - candidate.from;
     if (onS < STILL_DIAL_S && answers) continue;
-    const unclear =
-      onS < STILL_DIAL_S ||
-      Math.abs(judged.size) < UNSEEN_DIAL_LOG ||
-      judged.ratio < STILL_DIAL_RATIO;
+    // A fitted cylinder of another size moves no line: there the cylinder is the only witness.
+    const fitted = lastSwap !== null && candidate.t - lastSwap < FITTED_S;
+    const shown = fitted
+      ? t - candidate.t >= UNSEEN_DIAL_S
+      : onS >= STILL_DIAL_S && judged.ratio >= STILL_DIAL_RATIO;
+    const unclear = !shown || Math.abs(judged.size) < UNSEEN_DIAL_LOG;
     if (unclear && lineStandsStill(state.drops[i]!, judged.size, t - candidate.t)) continue;
     if (judged.ratio - offRatio > ratio && Math.abs(judged.size) > least) {
       ratio = judged.ratio - offRatio;
@@ -274,7 +277,6 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
   // The level it has now belongs to the new flow: it is no second step.
   state.drops[i]!.refPa = null;
   addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
-  const { lastSwap } = state.cylinder;
   if (lastSwap !== null && best.t - lastSwap > FITTED_S) {
     // Turned while this cylinder hung here: that says nothing of its size.
     state.told.before[i] = state.told.before[i]! + size;

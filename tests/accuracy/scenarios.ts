@@ -286,6 +286,16 @@ export const scenarios: Scenario[] = [
     actors: (_p, _r, log, seed) => [new Cycle(log, seed, [60, 200], [60, 200], 300, 3600)],
     alter: swing,
   }),
+  tig("draughty", "wall probe swings by up to 0.35 K, thermal lag 0.7 to 1.7 times", {
+    breaks: true,
+    alter: (config, seed) => {
+      const random = createRandom(seed, 78);
+      config.cylinder.thermalLag = random.between(0.7, 1.7);
+      if (config.sensors.wall === null) return;
+      config.sensors.wall.draughtK = random.between(0.1, 0.35);
+      config.sensors.wall.draughtPeriodS = random.between(2400, 7200);
+    },
+  }),
   tig("slow-wall", "thermal lag twice as long", { breaks: true, more: { thermalLag: 2 } }),
   tig("sagging", "supply-pressure effect of the other sign", {
     breaks: true,

@@ -115,6 +115,9 @@ export interface TemperatureSensorConfig {
   stepK: number;
   /** Share of the part it is strapped to (wall, body; the hose for the air's probe); the rest is air. */
   contact: number;
+  /** Error that draughts and a strap that works loose make, to and fro: amplitude, K, and period, s. */
+  draughtK?: number;
+  draughtPeriodS?: number;
 }
 
 export interface PlantSensors {

@@ -85,6 +85,7 @@ export class TemperatureChannel {
   offsetK: number;
   private lagged = 20;
   private frozen = Number.NaN;
+  private agedS = 0;
   private readonly random: Random;
 
   constructor(config: TemperatureSensorConfig, random: Random) {
@@ -101,11 +102,15 @@ export class TemperatureChannel {
     const contact = this.fault === "fallen-off" ? 0 : this.config.contact;
     const target = airC + contact * (steelC - airC);
     this.lagged += (target - this.lagged) * (h / (h + this.config.lagS));
+    this.agedS += h;
   }
 
   read(): number {
     const c = this.config;
-    const value = this.lagged + this.offsetK + c.noiseK * this.random.normal();
+    // Where it starts in its turn hangs on its own offset, so that no two probes swing together.
+    const turns = this.agedS / (c.draughtPeriodS ?? 5000) + 7 * this.offsetK;
+    const draught = (c.draughtK ?? 0) * Math.sin(2 * Math.PI * turns);
+    const value = this.lagged + draught + this.offsetK + c.noiseK * this.random.normal();
     const stepped = c.stepK > 0 ? Math.round(value / c.stepK) * c.stepK : value;
     if (this.fault === "stuck") {
       if (Number.isNaN(this.frozen)) this.frozen = stepped;
