@@ -21,14 +21,17 @@ export function takeLine(
 ): { on: boolean; t: number } | null {
   const pa = readingPa - state.zeroPa;
   const gapS = state.lineT === null ? 0 : t - state.lineT;
+  const lastPa = state.linePa;
   state.lastSampleGap = gapS;
   learnNoise(state, pa, gapS);
   state.linePa = pa;
   state.lineT = t;
   const sigma = Math.sqrt(state.noise);
   watchBled(plan, state, t, readingPa, events);
+  if (fedAnew(state, pa, lastPa, t, gapS)) state.idleSince = t;
   // A regulator locks up within a minute or so: the trend begins after that.
-  if (state.on !== false || t - (state.offSince ?? 0) < LOCK_UP_S) state.lineTrend = createTrend();
+  const restS = t - Math.max(state.offSince ?? 0, state.idleSince);
+  if (state.on !== false || restS < LOCK_UP_S) state.lineTrend = createTrend();
   else addToTrend(state.lineTrend, t, pa, 150);
   // The surge at the start and the way down to the plateau are not the plateau's: its mean begins after.
   if (settlesNow(state, t, gapS)) state.meanCount = 0;
@@ -75,6 +78,26 @@ export function takeLine(
     state.flowPa = before;
   }
   return { on: false, t: since };
+}
+
+/** A rise of the idle line between two readings that no heat and no slow leak gives, Pa. */
+const FED_STEP_PA = 0.2e5;
+/** A second such step within this is a climb and not the end of one, s. */
+const FED_ONCE_S = 600;
+
+/** The line of an idle torch rose in one step: a cylinder valve was opened, or a fuller cylinder fitted. */
+function fedAnew(
+  state: DropState,
+  pa: number,
+  before: number | null,
+  t: number,
+  gapS: number,
+): boolean {
+  if (state.on !== false || state.bled || before === null || gapS > 20) return false;
+  const quietS = t - Math.max(state.offSince ?? 0, state.idleSince);
+  return quietS > LOCK_UP_S && !(state.idleSince > (state.offSince ?? 0) && quietS < FED_ONCE_S)
+    ? pa - before > Math.max(FED_STEP_PA, 8 * Math.sqrt(state.noise))
+    : false;
 }
 
 /** A line has come to its flowing level this long after gas-on, s. */

@@ -3,7 +3,14 @@ import { type DropState, hasLine } from "./drop-state.ts";
 import type { FlowEstimate } from "./estimate.ts";
 import { localTimeS, mayFlowUnseen } from "./habit.ts";
 import { MOST_SIGMA, tidy } from "./interval.ts";
-import { levelPa, presentFlow, relativeSlope } from "./line-flow.ts";
+import {
+  levelPa,
+  presentFlow,
+  recoveredPa,
+  relativeFlow,
+  relativeSlope,
+  restrictionK,
+} from "./line-flow.ts";
 import { type DropPlan, litresPerMol, type SupplyPlan } from "./plan.ts";
 import { medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
@@ -19,6 +26,8 @@ export interface FlowFigure {
   basis: string;
 }
 
+/** 1 sigma of the gap between idle and flowing line after the line has recovered, as its share. */
+const RECOVERED_GAP = 0.4;
 /** 1 sigma of a flow of which the cylinder's pressure alone has to tell when it went on and off. */
 const UNSEEN_SIGMA = 0.022;
 
@@ -53,8 +62,17 @@ export function flowFigure(
   } else if (line) {
     sigmaLine = dropState.flowPa === null ? 0.03 : 0.01;
   }
-  const molPerS =
-    Math.exp(filter.x[FIRST_DROP + drop]!) * presentFlow(dropPlan, dropState, t, filter.x[GAS]!);
+  const recovered = recoveredPa(dropPlan, dropState, t);
+  if (recovered !== null) {
+    // The gap between idle and flowing is another one at another inlet pressure.
+    sigmaLine = relativeSlope(dropPlan, recovered) * RECOVERED_GAP * (dropState.gapPa ?? 0);
+  }
+  const gasK = filter.x[GAS]!;
+  const relative =
+    recovered === null
+      ? presentFlow(dropPlan, dropState, t, gasK)
+      : relativeFlow(dropPlan, recovered, restrictionK(dropState, gasK));
+  const molPerS = Math.exp(filter.x[FIRST_DROP + drop]!) * relative;
   const leak = state.leak.error[FIRST_DROP + drop]! * state.leak.sigmaMolPerS;
   const learnt =
     variance(filter, FIRST_DROP + drop) *

@@ -53,6 +53,27 @@ export function flowingPa(plan: DropPlan, state: DropState, t: number): number |
   return state.refPa ?? state.flowPa ?? (line ? plan.referencePa : null);
 }
 
+/** A step of the idle line within this share of its gap to the flowing level is no other level. */
+const SAME_LEVEL = 0.5;
+/** A line that was fed anew has locked up after this, s. */
+const FED_S = 60;
+
+/**
+ * Level that the next gas-on is to be expected at, gauge Pa, where the idle line was fed anew since
+ * the last one and came to rest elsewhere: a full cylinder behind a regulator that had fallen. Null
+ * where the last flowing level still says most. Only what is shown rests on it, not the filter.
+ */
+export function recoveredPa(plan: DropPlan, state: DropState, t: number): number | null {
+  const { gapPa, offSince, idleSince, linePa, bled } = state;
+  const last = state.refPa ?? state.flowPa;
+  if (state.on !== false || bled || plan.tap === "hose" || !hasLine(state, t)) return null;
+  if (last === null || gapPa === null || linePa === null || state.gaps < 2) return null;
+  if (idleSince <= (offSince ?? 0) || t - idleSince < FED_S) return null;
+  const next = levelPa(plan, state).pa - gapPa;
+  const same = Math.max(SAME_LEVEL * gapPa, 0.05 * Math.abs(last));
+  return next > last + same ? next : null;
+}
+
 /** Flow with the torch open relative to that at the drop's reference pressure. */
 export function presentFlow(plan: DropPlan, state: DropState, t: number, gasK: number): number {
   const pa = flowingPa(plan, state, t);

@@ -4,7 +4,7 @@ import { hasLine, lineLost } from "./drop-state.ts";
 import type { ScaleReading } from "./estimate.ts";
 import type { FlowFigure } from "./flow-figure.ts";
 import { MOST_SIGMA, tidy } from "./interval.ts";
-import { levelPa, restrictionK } from "./line-flow.ts";
+import { levelPa, recoveredPa, restrictionK } from "./line-flow.ts";
 import { litresPerMol, type SupplyPlan } from "./plan.ts";
 import { droopPaPerLpm } from "./regulator-hold.ts";
 import type { EngineState } from "./supply-state.ts";
@@ -31,7 +31,7 @@ function tubeNow(plan: SupplyPlan, state: EngineState, drop: number, t: number):
     const level =
       dropState.on === true
         ? levelPa(dropPlan, dropState).pa
-        : (dropState.refPa ?? dropState.flowPa);
+        : (recoveredPa(dropPlan, dropState, t) ?? dropState.refPa ?? dropState.flowPa);
     if (level !== null) return level + atmospherePa;
   }
   // A sensor that is out is no reason to believe the nameplate again.
