@@ -1,43 +1,29 @@
-import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import type { AlarmView } from "@leeward/shared-core/api/alarms.ts";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
-import { type RunningGateway, startGateway } from "./gateway-process.ts";
+import type { Page } from "playwright-core";
+import { expect, test } from "vitest";
 import {
   artefacts,
   freshContext,
-  launchBrowser,
   looks,
   type Scheme,
   type Size,
   sideways,
   violations,
 } from "./page-checks.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
-let gateway: RunningGateway;
-let browser: Browser;
-
-beforeAll(async () => {
-  await mkdir(artefacts, { recursive: true });
-  gateway = await startGateway();
-  browser = await launchBrowser();
-}, 300_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await gateway?.stop();
-}, 30_000);
+const shop = shopInBrowser();
 
 async function open(path: string, size: Size = "laptop", scheme: Scheme = "light"): Promise<Page> {
-  const page = await (await freshContext(browser, size, scheme)).newPage();
-  await page.goto(`${gateway.url}/${path}`);
+  const page = await (await freshContext(shop.browser, size, scheme)).newPage();
+  await page.goto(`${shop.gateway.url}/${path}`);
   await page.waitForSelector("[data-alarm]");
   return page;
 }
 
 async function listed(): Promise<AlarmView[]> {
-  const response = await fetch(`${gateway.url}/api/v1/alarms`);
+  const response = await fetch(`${shop.gateway.url}/api/v1/alarms`);
   return ((await response.json()) as { alarms: AlarmView[] }).alarms;
 }
 
@@ -136,7 +122,7 @@ test("a message's link opens its alarm, and one tap without typing says it was s
     ],
     chains: [],
   };
-  const put = await fetch(`${gateway.url}/api/v1/notify`, {
+  const put = await fetch(`${shop.gateway.url}/api/v1/notify`, {
     method: "PUT",
     headers: { "content-type": "application/json" },
     body: JSON.stringify(settings),
@@ -170,7 +156,7 @@ test("an alarm that is none, and a test that does not arrive, are named", async 
 }, 60_000);
 
 test("when nobody can be reached the page says so first of all", async () => {
-  const page = await (await freshContext(browser, "laptop", "dark")).newPage();
+  const page = await (await freshContext(shop.browser, "laptop", "dark")).newPage();
   const [one] = await listed();
   await page.route("**/api/v1/alarms", (route) =>
     route.fulfill({
@@ -187,7 +173,7 @@ test("when nobody can be reached the page says so first of all", async () => {
       },
     }),
   );
-  await page.goto(`${gateway.url}/#/alarms`);
+  await page.goto(`${shop.gateway.url}/#/alarms`);
   await page.locator("[data-condition=nobody-reachable]", { hasText: "The whole shop" }).waitFor();
   await page.locator("[data-field=unreachable]").waitFor();
   expect(await violations(page)).toEqual([]);

@@ -1,25 +1,15 @@
 import type { History } from "@leeward/shared-core/api/stations.ts";
-import { type Browser, chromium, type Page } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import type { Page } from "playwright-core";
+import { expect, test } from "vitest";
 import { describeStations, fillYear, yearStation } from "../../bench/dashboard/shop.ts";
-import { type RunningGateway, sleep, startGateway } from "./gateway-process.ts";
+import { sleep, startGateway } from "./gateway-process.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
-let gateway: RunningGateway;
-let browser: Browser;
-
-beforeAll(async () => {
-  gateway = await startGateway(240_000, fillYear);
+const shop = shopInBrowser(async () => {
+  const gateway = await startGateway(240_000, fillYear);
   await describeStations(gateway, 0);
-  browser = await chromium.launch({
-    executablePath: "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-  });
-}, 300_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await gateway?.stop();
-}, 30_000);
+  return gateway;
+});
 
 interface Box {
   x: number;
@@ -30,7 +20,7 @@ interface Box {
 
 /** A week in view; the plots and where the first of them stands. */
 async function open(width: number, touch = false): Promise<{ page: Page; box: Box }> {
-  const context = await browser.newContext({
+  const context = await shop.browser.newContext({
     viewport: { width, height: 1000 },
     locale: "en-GB",
     reducedMotion: "reduce",
@@ -39,7 +29,7 @@ async function open(width: number, touch = false): Promise<{ page: Page; box: Bo
     hasTouch: touch,
   });
   const page = await context.newPage();
-  await page.goto(`${gateway.url}/#/station/${yearStation}`);
+  await page.goto(`${shop.gateway.url}/#/station/${yearStation}`);
   await page.waitForSelector(".uplot");
   await page.getByRole("button", { name: "1 week" }).click();
   await page.waitForSelector(".chart[data-span='1w']");
@@ -154,10 +144,10 @@ test("after keys have moved it, the figures under the mouse are those of the mom
   const there = await cylinderAtCursor(page);
   expect(Math.abs(there.cursorX - box.width * 0.6)).toBeLessThan(2);
   expectAgreement(there);
-  // The same figure as the gateway tells of that moment: 0.8 of a week and 0.4 before now.
+  // The same figure as the shop.gateway tells of that moment: 0.8 of a week and 0.4 before now.
   const wantedS = Date.now() / 1000 - 1.2 * 7 * 86_400;
   const response = await fetch(
-    `${gateway.url}/api/v1/stations/${yearStation}/history?from=${Math.floor(wantedS - 7200)}&to=${Math.ceil(wantedS + 7200)}&points=20`,
+    `${shop.gateway.url}/api/v1/stations/${yearStation}/history?from=${Math.floor(wantedS - 7200)}&to=${Math.ceil(wantedS + 7200)}&points=20`,
   );
   const { series } = (await response.json()) as History;
   const bars = (series["cylinder-pressure"]?.mean ?? []).flatMap((pa) => (pa ? [pa / 1e5] : []));

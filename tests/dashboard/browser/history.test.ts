@@ -1,31 +1,19 @@
-import { mkdir } from "node:fs/promises";
-import { type Browser, chromium, type Page } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
+import type { Page } from "playwright-core";
+import { expect, test } from "vitest";
 import { describeStations, fillYear, yearStation } from "../../bench/dashboard/shop.ts";
-import { type RunningGateway, startGateway } from "./gateway-process.ts";
+import { startGateway } from "./gateway-process.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
 const artefacts = new URL("../../../artefacts/dashboard/", import.meta.url).pathname;
 
-let gateway: RunningGateway;
-let browser: Browser;
-
-beforeAll(async () => {
-  await mkdir(artefacts, { recursive: true });
-  gateway = await startGateway(240_000, fillYear);
+const shop = shopInBrowser(async () => {
+  const gateway = await startGateway(240_000, fillYear);
   await describeStations(gateway, 0);
-  browser = await chromium.launch({
-    executablePath: "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-  });
-}, 300_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await gateway?.stop();
-}, 30_000);
+  return gateway;
+});
 
 async function open(width: number, hasTouch = false): Promise<Page> {
-  const context = await browser.newContext({
+  const context = await shop.browser.newContext({
     viewport: { width, height: 900 },
     locale: "en-GB",
     reducedMotion: "reduce",
@@ -33,7 +21,7 @@ async function open(width: number, hasTouch = false): Promise<Page> {
     hasTouch,
   });
   const page = await context.newPage();
-  await page.goto(`${gateway.url}/#/station/${yearStation}`);
+  await page.goto(`${shop.gateway.url}/#/station/${yearStation}`);
   await page.waitForSelector(".uplot");
   return page;
 }

@@ -1,51 +1,38 @@
-import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import type { LookBack } from "@leeward/shared-core/api/look-back.ts";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
-import { getList, type RunningGateway, startGateway } from "./gateway-process.ts";
+import type { Page } from "playwright-core";
+import { expect, test } from "vitest";
+import { getList } from "./gateway-process.ts";
 import {
   artefacts,
   freshContext,
-  launchBrowser,
   looks,
   type Scheme,
   type Size,
   sideways,
   violations,
 } from "./page-checks.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
-let gateway: RunningGateway;
-let browser: Browser;
-
-beforeAll(async () => {
-  await mkdir(artefacts, { recursive: true });
-  gateway = await startGateway();
-  browser = await launchBrowser();
-}, 300_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await gateway?.stop();
-}, 30_000);
+const shop = shopInBrowser();
 
 async function open(hash: string, size: Size = "laptop", scheme: Scheme = "light"): Promise<Page> {
-  const page = await (await freshContext(browser, size, scheme)).newPage();
-  await page.goto(`${gateway.url}/${hash}`);
+  const page = await (await freshContext(shop.browser, size, scheme)).newPage();
+  await page.goto(`${shop.gateway.url}/${hash}`);
   await page.locator("[data-verdict]").waitFor();
   return page;
 }
 
 async function report(id: string, from: number, to: number): Promise<LookBack> {
   const response = await fetch(
-    `${gateway.url}/api/v1/stations/${id}/look-back?from=${from}&to=${to}`,
+    `${shop.gateway.url}/api/v1/stations/${id}/look-back?from=${from}&to=${to}`,
   );
   expect(response.status).toBe(200);
   return (await response.json()) as LookBack;
 }
 
 test("says what the record says, in words and with its interval", async () => {
-  const { now } = await getList(gateway.url);
+  const { now } = await getList(shop.gateway.url);
   // Far enough back that no pack of it is still on its way.
   const to = Math.floor(now / 60) * 60 - 300;
   const from = to - 600;
@@ -69,7 +56,7 @@ test("says what the record says, in words and with its interval", async () => {
 }, 120_000);
 
 test("a span without data is never called good", async () => {
-  const { now } = await getList(gateway.url);
+  const { now } = await getList(shop.gateway.url);
   const from = Math.floor(now) - 3 * 86_400;
   const page = await open(`#/look-back/boatyard.prop-shop?from=${from}&to=${from + 3600}`);
   const verdict = page.locator("[data-field=verdict]");
@@ -98,7 +85,7 @@ test("picked by station and time; the address can be passed on", async () => {
 }, 90_000);
 
 test("gas without a job is given to one, and taken back", async () => {
-  const { now } = await getList(gateway.url);
+  const { now } = await getList(shop.gateway.url);
   const to = Math.floor(now / 60) * 60 - 120;
   const id = "boatyard.hull-bay";
   const from = to - 1500;
@@ -127,7 +114,7 @@ test("gas without a job is given to one, and taken back", async () => {
   const after = await report(id, from, to + 60);
   expect(after.jobs.filter((job) => job.claimedBy === "Grace").length).toBeGreaterThan(0);
   const rows = await fetch(
-    `${gateway.url}/api/v1/sites/boatyard/ledger?from=${from}&to=${to}&by=job`,
+    `${shop.gateway.url}/api/v1/sites/boatyard/ledger?from=${from}&to=${to}&by=job`,
   );
   const ledger = (await rows.json()) as {
     rows: { job: string | null; litres: { mean: number } }[];

@@ -1,26 +1,15 @@
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
-import { getList, type RunningGateway, startGateway } from "./gateway-process.ts";
-import { launchBrowser, sizes } from "./page-checks.ts";
+import { expect, test } from "vitest";
+import { getList } from "./gateway-process.ts";
+import { sizes } from "./page-checks.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
 // The gateway sends a strict content security policy: what breaks it shows only in the console.
 
-let gateway: RunningGateway;
-let browser: Browser;
-
-beforeAll(async () => {
-  gateway = await startGateway();
-  browser = await launchBrowser();
-}, 300_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await gateway?.stop();
-}, 30_000);
+const shop = shopInBrowser();
 
 /** Opens pages one after the other with the service worker at work; answers what was complained. */
 async function complaints(hashes: readonly string[], spoil = false): Promise<string[]> {
-  const context = await browser.newContext({ viewport: sizes.laptop, locale: "en-GB" });
+  const context = await shop.browser.newContext({ viewport: sizes.laptop, locale: "en-GB" });
   const found: string[] = [];
   let at = "";
   await context.exposeFunction("policyBroken", (what: string) => found.push(`${at}: ${what}`));
@@ -37,7 +26,7 @@ async function complaints(hashes: readonly string[], spoil = false): Promise<str
   for (const hash of hashes) {
     at = hash;
     const page = await context.newPage();
-    const response = await page.goto(`${gateway.url}/${hash}`);
+    const response = await page.goto(`${shop.gateway.url}/${hash}`);
     expect(response?.headers()["content-security-policy"]).toContain("default-src 'self'");
     await page.waitForFunction(
       () => (document.querySelector("main")?.textContent.length ?? 0) > 20,
@@ -58,10 +47,10 @@ async function complaints(hashes: readonly string[], spoil = false): Promise<str
 }
 
 test("no screen breaks the policy or complains in the console", async () => {
-  const { stations } = await getList(gateway.url);
+  const { stations } = await getList(shop.gateway.url);
   const ids = stations.map((view) => view.id);
   const one = ids[0] ?? "";
-  const { alarms } = (await (await fetch(`${gateway.url}/api/v1/alarms`)).json()) as {
+  const { alarms } = (await (await fetch(`${shop.gateway.url}/api/v1/alarms`)).json()) as {
     alarms: { id: string }[];
   };
   const hashes = [

@@ -1,44 +1,31 @@
-import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import type { Rack } from "@leeward/shared-core/api/rack.ts";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
-import { getList, type RunningGateway, startGateway } from "./gateway-process.ts";
+import type { Page } from "playwright-core";
+import { expect, test } from "vitest";
+import { getList } from "./gateway-process.ts";
 import {
   artefacts,
   freshContext,
-  launchBrowser,
   looks,
   type Scheme,
   type Size,
   sideways,
   violations,
 } from "./page-checks.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
-let gateway: RunningGateway;
-let browser: Browser;
-
-beforeAll(async () => {
-  await mkdir(artefacts, { recursive: true });
-  gateway = await startGateway();
-  browser = await launchBrowser();
-}, 300_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await gateway?.stop();
-}, 30_000);
+const shop = shopInBrowser();
 
 async function open(size: Size = "laptop", scheme: Scheme = "light"): Promise<Page> {
-  const page = await (await freshContext(browser, size, scheme)).newPage();
-  await page.goto(`${gateway.url}/#/rack`);
+  const page = await (await freshContext(shop.browser, size, scheme)).newPage();
+  await page.goto(`${shop.gateway.url}/#/rack`);
   await page.locator("[data-fitted]").first().waitFor();
   await page.locator("[data-move]").first().waitFor();
   return page;
 }
 
 async function rack(): Promise<Rack> {
-  return (await (await fetch(`${gateway.url}/api/v1/sites/boatyard/rack`)).json()) as Rack;
+  return (await (await fetch(`${shop.gateway.url}/api/v1/sites/boatyard/rack`)).json()) as Rack;
 }
 
 test.each(looks)(
@@ -71,7 +58,7 @@ test("a cylinder arrives, is fitted and taken back; the description follows", as
   await dialog.getByRole("button", { name: "It hangs there" }).click();
   await card.getByText("BY-9001, lot L-new").waitFor();
   const volume = async () =>
-    (await getList(gateway.url)).stations.find((view) => view.id === "boatyard.prop-shop")
+    (await getList(shop.gateway.url)).stations.find((view) => view.id === "boatyard.prop-shop")
       ?.description.cylinder?.waterVolumeL;
   expect(await volume()).toBe(40);
 

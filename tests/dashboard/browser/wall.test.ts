@@ -1,24 +1,11 @@
-import { mkdir } from "node:fs/promises";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { type RunningGateway, startGateway } from "./gateway-process.ts";
-import { artefacts, launchBrowser } from "./page-checks.ts";
+import type { Page } from "playwright-core";
+import { describe, expect, test } from "vitest";
+import { artefacts } from "./page-checks.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
-let gateway: RunningGateway;
-let browser: Browser;
+const shop = shopInBrowser();
 
-beforeAll(async () => {
-  await mkdir(artefacts, { recursive: true });
-  gateway = await startGateway();
-  browser = await launchBrowser();
-}, 300_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await gateway?.stop();
-}, 30_000);
-
-/** The alarm of the whole shop as the gateway tells it: two minutes of refusals would come first. */
+/** The alarm of the whole shop as the shop.gateway tells it: two minutes of refusals would come first. */
 const nobodyReachable = {
   id: "site-boatyard-nobody-reachable",
   condition: "nobody-reachable",
@@ -37,7 +24,7 @@ async function openWall(
   locale: string,
   siteAlarm: boolean,
 ): Promise<Page> {
-  const context = await browser.newContext({
+  const context = await shop.browser.newContext({
     viewport: screen,
     locale,
     reducedMotion: "reduce",
@@ -50,7 +37,7 @@ async function openWall(
       await route.fulfill({ json: { ...list, siteAlarms: [nobodyReachable] } });
     });
   }
-  await page.goto(`${gateway.url}/#/wall`);
+  await page.goto(`${shop.gateway.url}/#/wall`);
   await page.waitForSelector(".wall-tiles .tile[data-t]");
   if (siteAlarm) await page.waitForSelector(".site-alarm");
   await page.evaluate(() => document.fonts.ready);
