@@ -254,14 +254,7 @@ class SimulatedPlant implements Plant {
     if (device.kind === "orifice-gauge") {
       const bodyPa = reading / device.unitsPerPa;
       const flow = this.low.flowAt(drop, bodyPa, input.needle, this.airPa);
-      this.inputs.deliveryPa = settingFor(
-        this.low,
-        this.inputs,
-        bodyPa,
-        flow,
-        this.highPa,
-        this.airPa,
-      );
+      this.deliver(bodyPa, flow);
       return;
     }
     input.needle = needleFor(this.low, this.inputs, drop, this.highPa, this.airPa, (flow) => {
@@ -286,14 +279,13 @@ class SimulatedPlant implements Plant {
     const { needle } = this.inputs.drops[drop] as DropInputs;
     const flow = (lpm * this.gas.metric20Density) / 60000;
     const bodyPa = this.low.bodyFor(drop, flow, needle, this.airPa);
-    this.inputs.deliveryPa = settingFor(
-      this.low,
-      this.inputs,
-      bodyPa,
-      flow,
-      this.highPa,
-      this.airPa,
-    );
+    this.deliver(bodyPa, flow);
+  }
+
+  /** Turns the regulator's screw for this pressure in its body at this flow, mol/s. */
+  private deliver(bodyPa: number, flow: number): void {
+    const { low, inputs, highPa, airPa } = this;
+    inputs.deliveryPa = settingFor(low, inputs, bodyPa, flow, highPa, airPa);
   }
 
   regulatorLimitPa(lpm: number, drop = 0): number {
