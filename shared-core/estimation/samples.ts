@@ -15,12 +15,17 @@ import { addToTrend } from "./trend.ts";
 /** A node's clock further ahead of the receipt than this is wrong, s. */
 const AHEAD_S = 120;
 
+/** How far a pack's clock lies ahead of its receipt, s; 0 where that is no more than a little. */
+export function aheadS(pack: PlacedPack, received: number): number {
+  let newest = Number.NEGATIVE_INFINITY;
+  for (const { t } of pack.samples) if (Number.isFinite(t)) newest = Math.max(newest, t);
+  return newest > received + AHEAD_S ? newest - received : 0;
+}
+
 /** Samples in order of time, the unusable ones left out; a clock far ahead is set to the receipt. */
 export function sorted(pack: PlacedPack, received: number): PlacedSample[] {
   const usable = pack.samples.filter((sample) => Number.isFinite(sample.t));
-  let newest = Number.NEGATIVE_INFINITY;
-  for (const sample of usable) newest = Math.max(newest, sample.t);
-  const shift = newest > received + AHEAD_S ? newest - received : 0;
+  const shift = aheadS(pack, received);
   const moved = shift === 0 ? usable : usable.map((s) => ({ ...s, t: s.t - shift }));
   return moved.every((sample, k) => k === 0 || sample.t >= moved[k - 1]!.t)
     ? moved

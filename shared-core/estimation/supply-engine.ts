@@ -31,7 +31,15 @@ import { weigh } from "./liquid.ts";
 import { drawnNow, dropMolPerS, type LineChange, moveFilter } from "./mass-flow.ts";
 import { litresPerMol, planSupply, type SupplyPlan } from "./plan.ts";
 import { makeEstimate } from "./report.ts";
-import { isCylinderNode, isFault, plausible, sorted, takeDropSample, takeLate } from "./samples.ts";
+import {
+  aheadS,
+  isCylinderNode,
+  isFault,
+  plausible,
+  sorted,
+  takeDropSample,
+  takeLate,
+} from "./samples.ts";
 import { learnPace, overrideWill, silenceAfterS, willed } from "./silence.ts";
 import { shiftEndS } from "./site-hours.ts";
 import { makeSnapshot } from "./snapshot.ts";
@@ -159,6 +167,8 @@ class Engine implements SupplyEngine {
   private takePack(pack: PlacedPack, received: number, lines: StationLine[]): void {
     const { state } = this;
     const samples = sorted(pack, received);
+    // Wrong, or none at all: nobody has told the node the time yet.
+    this.nodeOf(pack.node).clockWrong = pack.stampedAtReceipt || aheadS(pack, received) > 0;
     if (samples.length === 0) {
       this.passLines(received, false, lines);
       return;
@@ -367,16 +377,19 @@ class Engine implements SupplyEngine {
     setVariance(filter, FIRST_DROP + i, (1 - gain) * variance(filter, FIRST_DROP + i));
   }
 
+  private nodeOf(name: string): EngineState["nodes"][number] {
+    const known = this.state.nodes.find(({ node }) => node === name);
+    if (known !== undefined) return known;
+    const node = { node: name, offlineSince: null, clockWrong: false, configError: null };
+    this.state.nodes.push(node);
+    return node;
+  }
+
   private takeStatus(
     status: Extract<ReceivedItem, { status: unknown }>["status"],
     received: number,
   ): void {
-    const { state } = this;
-    let node = state.nodes.find((entry) => entry.node === status.node);
-    if (node === undefined) {
-      node = { node: status.node, offlineSince: null, clockWrong: false, configError: null };
-      state.nodes.push(node);
-    }
+    const node = this.nodeOf(status.node);
     node.offlineSince = status.state === "offline" ? (node.offlineSince ?? received) : null;
     node.configError = status.configError ?? null;
   }

@@ -135,3 +135,29 @@ describe("state", () => {
     expect(() => restoreSupplyEngine("{}")).toThrow(/create a new engine/);
   });
 });
+
+describe("a node's clock", () => {
+  /** Conditions shown at the end of minutes of packs whose times lie `aheadS` ahead of their receipt. */
+  function shown(aheadS: (minute: number) => number, minutes: number, stamped = false): string[] {
+    const engine = createSupplyEngine(setup(), { every: 10 });
+    let lines: StationLine[] = [];
+    for (let k = 0; k < minutes; k++) {
+      const t = T0 + 60 * k;
+      const item = pack([t, t + 15, t + 30, t + 45], t + 45.2 - aheadS(k));
+      if ("pack" in item) item.pack.stampedAtReceipt = stamped;
+      lines = engine.receive(item);
+    }
+    return (lines.at(-1)?.estimate.alarms ?? []).map(({ condition }) => condition);
+  }
+
+  it("four minutes ahead: told after its delay, gone once it is right again", () => {
+    expect(shown(() => 0, 12)).not.toContain("node-clock-wrong");
+    expect(shown(() => 240, 2)).not.toContain("node-clock-wrong");
+    expect(shown(() => 240, 12)).toContain("node-clock-wrong");
+    expect(shown((k) => (k < 12 ? 240 : 0), 24)).not.toContain("node-clock-wrong");
+  });
+
+  it("not set at all: told as well", () => {
+    expect(shown(() => 0, 12, true)).toContain("node-clock-wrong");
+  });
+});
