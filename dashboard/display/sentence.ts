@@ -68,6 +68,8 @@ export function sentenceOf(
   const s = words.sentence;
   const aheadS = view.node.clockAheadS;
   if (aheadS !== undefined && age.state !== "live") {
+    const clock = estimate?.alarms.find(({ condition }) => condition === "node-clock-wrong");
+    if (clock) return fromAlarm(clock, estimate!.alarms.length - 1, units);
     return quiet(s.clockAhead(secondsInWords(aheadS)), s.clockAheadAdvice, true);
   }
   if (!estimate || age.state === "none") {

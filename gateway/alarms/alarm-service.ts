@@ -1,9 +1,11 @@
 import { bleedAdvice } from "@leeward/shared-core/alarms/idle-line-advice.ts";
 import { says } from "@leeward/shared-core/alarms/language/said.ts";
+import { nodeClockWrong } from "@leeward/shared-core/alarms/node-clock-wrong.ts";
+import type { RefusedClock } from "@leeward/shared-core/alarms/refused-clock.ts";
 import { siteSayUnits } from "@leeward/shared-core/alarms/wording.ts";
 import type { AlarmMeasures } from "@leeward/shared-core/api/alarms.ts";
 import type { SiteDocument, StationDocument } from "@leeward/shared-core/documents/station.ts";
-import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
+import type { ActiveAlarm, Estimate } from "@leeward/shared-core/estimation/estimate.ts";
 import type { Clock } from "../clock.ts";
 import type { Logger } from "../log.ts";
 import { Notifier, type NotifierOptions } from "../notify/notifier.ts";
@@ -11,6 +13,7 @@ import type { AlarmStore } from "../store/alarm-store.ts";
 import { AlarmLifeCycle } from "./life-cycle.ts";
 import { measureAlarms } from "./measures.ts";
 import type { OccurrenceView } from "./open-alarms.ts";
+import { RefusedClocks } from "./refused-clocks.ts";
 
 const tickS = 5;
 /** An event older than this at its receipt reminds nobody, s. */
@@ -23,6 +26,12 @@ export interface AlarmServiceOptions
   station: (id: string) => StationDocument | null;
   /** Node of a supply that a station draws from. */
   supplyNode: (site: string, supply: string) => string | null;
+  /** How far the clock of a node runs ahead whose packs are refused for it; null where they are taken. */
+  refusedClock?: (site: string, node: string, nowS: number) => RefusedClock | null;
+  /** Alarms of a station's latest line, as its engine said them. */
+  latestAlarms?: (id: string) => readonly ActiveAlarm[];
+  /** Every station that is set up. */
+  stationIds?: () => readonly string[];
   /** What is said of a site: language and units of its texts. */
   siteDocument?: (site: string) => SiteDocument | undefined;
   /** Told of occurrences whose state changed, once the store has them. */
@@ -33,6 +42,9 @@ export interface AlarmServiceOptions
 export class AlarmService {
   readonly lifeCycle: AlarmLifeCycle;
   readonly notifier: Notifier;
+  readonly #clocks: RefusedClocks;
+  readonly #latestAlarms: (id: string) => readonly ActiveAlarm[];
+  readonly #stationIds: () => readonly string[];
   readonly #store: AlarmStore;
   readonly #station: (id: string) => StationDocument | null;
   readonly #clock: Clock;
@@ -45,6 +57,14 @@ export class AlarmService {
     this.#station = station;
     this.#clock = clock;
     this.#log = log;
+    this.#latestAlarms = options.latestAlarms ?? (() => []);
+    this.#stationIds = options.stationIds ?? (() => []);
+    this.#clocks = new RefusedClocks({
+      refused: options.refusedClock ?? (() => null),
+      station,
+      supplyNode,
+      siteDocument: siteDocument ?? (() => undefined),
+    });
     this.notifier = new Notifier({
       ...options,
       alarms: store,
@@ -74,19 +94,43 @@ export class AlarmService {
   async load(): Promise<void> {
     await this.notifier.load();
     await this.lifeCycle.load();
+    this.#clocks.load(this.lifeCycle.list(), this.#clock.nowS());
   }
 
   /** Takes one line of a station's engine, the late ones too. */
   take(site: string, station: string, estimate: Estimate): void {
     const nowS = this.#clock.nowS();
-    this.lifeCycle.take(site, station, estimate, nowS);
+    const id = `${site}.${station}`;
+    if (estimate.mode !== "silent") this.#clocks.heard(id);
+    this.#clocks.tell(id, nowS);
+    const over = this.#clocks.over(id, estimate.alarms, nowS);
+    this.lifeCycle.take(site, station, { t: estimate.t, ...over }, nowS);
     if (estimate.events.length > 0) this.#remind(site, station, estimate, nowS);
+  }
+
+  /** Alarms of a station as people see them, given those of its latest line. */
+  shown(id: string, alarms: readonly ActiveAlarm[]): ActiveAlarm[] {
+    return this.#clocks.over(id, alarms, this.#clock.nowS()).alarms;
+  }
+
+  /** Packs of a station's node are refused for their clock, or no longer: says so at once. */
+  judgeClock(id: string): void {
+    const nowS = this.#clock.nowS();
+    const document = this.#station(id);
+    if (document === null || !this.#clocks.tell(id, nowS).news) return;
+    const over = this.#clocks.over(id, this.#latestAlarms(id), nowS);
+    const { site, station } = document;
+    const line = { t: nowS, ...over };
+    this.lifeCycle.beside(site, station, nodeClockWrong.condition, line, nowS);
   }
 
   /** Begins to deliver, and to let time pass. */
   start(): void {
     this.notifier.start();
-    this.#cancelTick = this.#clock.every(tickS, () => this.lifeCycle.tick(this.#clock.nowS()));
+    this.#cancelTick = this.#clock.every(tickS, () => {
+      this.lifeCycle.tick(this.#clock.nowS());
+      for (const id of this.#stationIds()) this.judgeClock(id);
+    });
   }
 
   async stop(): Promise<void> {

@@ -26,6 +26,14 @@ const quietAfterRingS = 900;
 /** Progress of a quiet station is written this often, s. */
 const progressEveryS = 300;
 
+/** Alarms of one line of a station. */
+export interface AlarmLine {
+  t: number;
+  alarms: readonly ActiveAlarm[];
+  /** What others explain, beyond what a condition suppresses always. */
+  suppressed?: readonly { condition: string; by: string }[];
+}
+
 export type PersonResult =
   | { ok: true; occurrence: OccurrenceView }
   | { ok: false; code: "not-found" | "nothing-to-do" | "limit"; message: string };
@@ -71,12 +79,7 @@ export class AlarmLifeCycle {
    * Takes the alarms of one line of a station. Lines come in the order of `t`; one that is not
    * newer than what was taken before is a repeat after a restart and is left out.
    */
-  take(
-    site: string,
-    station: string,
-    line: { t: number; alarms: readonly ActiveAlarm[] },
-    nowS: number,
-  ): void {
+  take(site: string, station: string, line: AlarmLine, nowS: number): void {
     const place = `${site}.${station}`;
     const through = this.#through.get(place);
     if (through !== undefined && line.t <= through) return;
@@ -89,6 +92,18 @@ export class AlarmLifeCycle {
       this.#progressWritten.set(place, line.t);
       this.#schedule();
     }
+  }
+
+  /**
+   * Takes what the gateway itself found of a station between two lines, `condition`. The rest of the
+   * latest line is as it was, unless the station is silent: then its silence is judged anew.
+   */
+  beside(site: string, station: string, condition: string, line: AlarmLine, nowS: number): void {
+    const silent = [...line.alarms, ...(line.suppressed ?? [])].some(
+      (one) => one.condition === "node-silent",
+    );
+    this.#compare(site, station, line, nowS, silent ? null : condition);
+    this.#schedule();
   }
 
   /** Raises or ends an alarm of the whole site (`nobody-reachable`), by the gateway's own knowledge. */
@@ -196,13 +211,15 @@ export class AlarmLifeCycle {
   #compare(
     site: string,
     station: string | null,
-    line: { t: number; alarms: readonly ActiveAlarm[] },
+    line: AlarmLine,
     nowS: number,
+    only: string | null = null,
   ): void {
     const late = nowS - line.t > lateAfterS;
     const open = this.#open.at(placeOf(site, station));
     const present = new Set<string>();
     for (const alarm of line.alarms) {
+      if (only !== null && only !== alarm.condition) continue;
       present.add(alarm.condition);
       const occurrence = open.get(alarm.condition);
       if (!occurrence) this.#raise(site, station, alarm, line.t, late, nowS);
@@ -213,6 +230,7 @@ export class AlarmLifeCycle {
     const standing = [...open.values()].sort((a, b) => (a.condition < b.condition ? -1 : 1));
     for (const occurrence of standing) {
       if (occurrence.cleared !== null || present.has(occurrence.condition)) continue;
+      if (only !== null && only !== occurrence.condition) continue;
       this.#missing(occurrence, line, nowS);
     }
   }
@@ -289,22 +307,20 @@ export class AlarmLifeCycle {
   }
 
   /** Its condition is not among the active ones any more: explained by another, or over. */
-  #missing(
-    occurrence: Occurrence,
-    line: { t: number; alarms: readonly ActiveAlarm[] },
-    nowS: number,
-  ): void {
-    const by = line.alarms.find((alarm) =>
-      findCondition(alarm.condition)?.suppresses.includes(occurrence.condition),
-    );
-    if (by) {
-      if (occurrence.suppressedBy === by.condition) return;
+  #missing(occurrence: Occurrence, line: AlarmLine, nowS: number): void {
+    const by =
+      line.suppressed?.find(({ condition }) => condition === occurrence.condition)?.by ??
+      line.alarms.find((alarm) =>
+        findCondition(alarm.condition)?.suppresses.includes(occurrence.condition),
+      )?.condition;
+    if (by !== undefined) {
+      if (occurrence.suppressedBy === by) return;
       const first = occurrence.suppressedBy === null;
-      occurrence.suppressedBy = by.condition;
+      occurrence.suppressedBy = by;
       this.#pending.occurrence(occurrence);
       if (first) {
-        this.#pending.note(occurrence, "suppressed", line.t, nowS, { note: by.condition });
-        this.#pending.cancel(occurrence.id, `explained by ${by.condition}`);
+        this.#pending.note(occurrence, "suppressed", line.t, nowS, { note: by });
+        this.#pending.cancel(occurrence.id, `explained by ${by}`);
       }
       return;
     }

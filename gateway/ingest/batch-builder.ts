@@ -20,6 +20,8 @@ export class BatchBuilder {
     deadLetters: [] as NonNullable<WriteBatch["deadLetters"]>,
   };
   readonly changedNodes = new Set<string>();
+  /** Nodes of which packs were refused for their clock. */
+  readonly refusedClocks = new Set<string>();
   readonly storedNotes = new Map<string, StoredNote>();
 
   log(entry: NewLogEntry): void {

@@ -28,6 +28,8 @@ export interface IngestSinks {
   /** Time passes, in order with the entries. */
   tick(nowS: number): void;
   nodeState(site: string, node: string): void;
+  /** A pack was refused because its node's clock runs ahead. */
+  clockRefused(site: string, node: string): void;
   stored(notice: { site: string; node: string; boot: number; through: number }): void;
 }
 
@@ -301,6 +303,10 @@ export class Ingest {
       const [site, node] = key.split("/") as [string, string];
       this.#sinks.nodeState(site, node);
     }
+    for (const key of builder.refusedClocks) {
+      const [site, node] = key.split("/") as [string, string];
+      this.#sinks.clockRefused(site, node);
+    }
     await this.#notices(builder);
   }
 
@@ -324,7 +330,7 @@ export class Ingest {
   ): void {
     this.counts.messages++;
     if ("fault" in read) {
-      this.#noteClock(job, read.fault);
+      this.#noteClock(builder, job, read.fault);
       this.#refuse(builder, job, read.fault);
       return;
     }
@@ -420,10 +426,16 @@ export class Ingest {
   }
 
   /** A clock that runs ahead is told on its station: nothing else of the node arrives. */
-  #noteClock(job: { topic: string; received: number }, { aheadS }: MessageFault): void {
+  #noteClock(
+    builder: BatchBuilder,
+    job: { topic: string; received: number },
+    { aheadS }: MessageFault,
+  ): void {
     const topic = parseNodeTopic(job.topic);
     if (aheadS === undefined || !topic.ok) return;
-    this.#registry.refusedAhead(topic.value.site, topic.value.node, aheadS, job.received);
+    const { site, node } = topic.value;
+    this.#registry.refusedAhead(site, node, aheadS, job.received);
+    builder.refusedClocks.add(`${site}/${node}`);
   }
 
   #refuse(

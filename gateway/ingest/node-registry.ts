@@ -1,3 +1,4 @@
+import type { RefusedClock } from "@leeward/shared-core/alarms/refused-clock.ts";
 import { type MessageResult, refuse } from "@leeward/shared-core/messages/dead-letter-reasons.ts";
 import type { NodeStatus } from "@leeward/shared-core/messages/node-messages.ts";
 import type { PlacedReceipt } from "@leeward/shared-core/messages/pack-placer.ts";
@@ -6,15 +7,15 @@ import type { NodeRecord } from "../store/store.ts";
 /** A board counts as speaking under its name for so long after its last message, s. */
 const boardAliveS = 600;
 /** So long a refusal for its clock is told of a node, s: an idle one sends a pack a minute. */
-const aheadKeptS = 600;
+export const aheadKeptS = 600;
 const aheadLimit = 1000;
 
 /** What is known of each node: its board, its state, its latest values. */
 export class NodeRegistry {
   readonly #nodes = new Map<string, NodeRecord>();
   readonly #changed = new Set<NodeRecord>();
-  /** Nodes whose last pack was refused for its times: by how much, s, and when. */
-  readonly #ahead = new Map<string, { aheadS: number; receivedS: number }>();
+  /** Nodes whose last pack was refused for its times: by how much, s, since when, and when last. */
+  readonly #ahead = new Map<string, { aheadS: number; since: number; receivedS: number }>();
 
   load(records: readonly NodeRecord[]): void {
     for (const record of records) this.#nodes.set(`${record.site}/${record.node}`, record);
@@ -33,13 +34,15 @@ export class NodeRegistry {
     const key = `${site}/${node}`;
     // Anybody may name a node in a topic: what is remembered stays bounded.
     if (!this.#ahead.has(key) && this.#ahead.size >= aheadLimit) return;
-    this.#ahead.set(key, { aheadS, receivedS });
+    const since = this.refusedClock(site, node, receivedS)?.since ?? receivedS;
+    this.#ahead.set(key, { aheadS, since, receivedS });
   }
 
-  /** How far a node's clock runs ahead, s, by its latest pack; null where that was taken or is long past. */
-  clockAheadS(site: string, node: string, nowS: number): number | null {
+  /** How far a node's clock runs ahead and since when, by its latest pack; null where that was taken or is long past. */
+  refusedClock(site: string, node: string, nowS: number): RefusedClock | null {
     const known = this.#ahead.get(`${site}/${node}`);
-    return known && nowS - known.receivedS < aheadKeptS ? known.aheadS : null;
+    if (!known || nowS - known.receivedS >= aheadKeptS) return null;
+    return { aheadS: known.aheadS, since: known.since };
   }
 
   /** Refuses a board that speaks under the name of another that is alive. Error: `topic-claimed`. */

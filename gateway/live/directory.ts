@@ -95,6 +95,18 @@ export class Directory {
     return binding?.owner ?? null;
   }
 
+  /** Stations that a node measures for now, by itself or for their supply. */
+  stationsOf(site: string, node: string): string[] {
+    const owner = this.ownerOf(site, node, Number.MAX_SAFE_INTEGER);
+    return this.stations()
+      .filter(
+        (one) =>
+          one.site === site &&
+          (owner === `station:${one.station}` || owner === `supply:${one.document.supply}`),
+      )
+      .map(({ id }) => id);
+  }
+
   isClaimed(site: string, node: string): boolean {
     return this.ownerOf(site, node, Number.MAX_SAFE_INTEGER) !== null;
   }

@@ -14,6 +14,7 @@ export class LineSink {
   readonly #bus: LiveBus;
   readonly #lastSample: (site: string, station: string) => string | null;
   readonly #onLine: (site: string, station: string, estimate: Estimate) => void;
+  readonly #shown: (id: string, alarms: readonly ActiveAlarm[]) => ActiveAlarm[];
   readonly #latest = new Map<string, Estimate>();
   readonly #dirty = new Set<string>();
   readonly #alarms = new Map<string, Map<string, ActiveAlarm>>();
@@ -26,11 +27,14 @@ export class LineSink {
     lastSample: (site: string, station: string) => string | null;
     /** Every line, those of a past that is read again too. */
     onLine?: (site: string, station: string, estimate: Estimate) => void;
+    /** Alarms as people see them, given those of a line. */
+    shown?: (id: string, alarms: readonly ActiveAlarm[]) => ActiveAlarm[];
   }) {
     this.#store = options.store;
     this.#bus = options.bus;
     this.#lastSample = options.lastSample;
     this.#onLine = options.onLine ?? (() => undefined);
+    this.#shown = options.shown ?? ((_id, alarms) => [...alarms]);
   }
 
   /** Estimates of the last run, shown until newer ones come. */
@@ -42,8 +46,19 @@ export class LineSink {
     }
   }
 
+  /** The latest estimate, with the alarms that people see. */
   latest(stationId: string): Estimate | null {
-    return this.#latest.get(stationId) ?? null;
+    const estimate = this.#latest.get(stationId);
+    return estimate ? this.#asShown(stationId, estimate) : null;
+  }
+
+  /** Alarms of the latest line as the engine said them. */
+  latestAlarms(stationId: string): readonly ActiveAlarm[] {
+    return this.#latest.get(stationId)?.alarms ?? [];
+  }
+
+  #asShown(id: string, estimate: Estimate): Estimate {
+    return { ...estimate, alarms: this.#shown(id, estimate.alarms) };
   }
 
   /** Takes lines of one supply; `quiet` while an engine reads its past. */
@@ -61,7 +76,9 @@ export class LineSink {
     if (quiet) return;
     for (const [station, estimate] of newest) {
       const lastSample = this.#lastSample(site, station);
-      this.#bus.emit("estimate", { id: `${site}.${station}`, now: nowS, estimate, lastSample });
+      const id = `${site}.${station}`;
+      const shown = this.#asShown(id, estimate);
+      this.#bus.emit("estimate", { id, now: nowS, estimate: shown, lastSample });
     }
   }
 
@@ -141,7 +158,9 @@ export class LineSink {
       this.#journal.push({ ...base, t: estimate.t, kind: "alarm-cleared", detail });
     }
     this.#alarms.set(id, now);
-    if (changed && !quiet) this.#bus.emit("alarm", { id, now: nowS, alarms: estimate.alarms });
+    if (changed && !quiet) {
+      this.#bus.emit("alarm", { id, now: nowS, alarms: this.#shown(id, estimate.alarms) });
+    }
   }
 }
 

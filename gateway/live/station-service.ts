@@ -86,8 +86,8 @@ export class StationService {
     const estimate = this.#sink.latest(id);
     const node = this.#nodeOf(record);
     const name = this.#nodeNameOf(record);
-    const aheadS =
-      name === null ? null : this.#registry.clockAheadS(site, name, this.#clock.nowS());
+    const clock =
+      name === null ? null : this.#registry.refusedClock(site, name, this.#clock.nowS());
     return {
       id,
       site,
@@ -102,7 +102,7 @@ export class StationService {
         state: node?.state ?? "unknown",
         lastSample: node?.lastSample == null ? null : toRfc3339(node.lastSample),
         ...(typeof node?.status?.power === "string" ? { power: node.status.power } : {}),
-        ...(aheadS === null ? {} : { clockAheadS: aheadS }),
+        ...(clock === null ? {} : { clockAheadS: clock.aheadS }),
       },
       paceS: estimate?.mode === "flowing" ? flowingPaceS : idlePaceS,
     };

@@ -67,6 +67,7 @@ export class Gateway {
       bus: this.bus,
       lastSample: (site, station) => this.service.lastSample(site, station),
       onLine: (site, station, estimate) => this.alarms.take(site, station, estimate),
+      shown: (id, alarms) => this.alarms.shown(id, alarms),
     });
     this.alarms = new AlarmService({
       store: store.alarms,
@@ -78,6 +79,9 @@ export class Gateway {
       timeZone: options.timeZone,
       station: (id) => this.directory.station(id)?.document ?? null,
       siteDocument: (site) => this.sites.forEngine(site),
+      refusedClock: (site, node, nowS) => this.registry.refusedClock(site, node, nowS),
+      latestAlarms: (id) => this.sink.latestAlarms(id),
+      stationIds: () => this.directory.stations().map(({ id }) => id),
       onChange: (changed, nowS) => tellChanges(this.bus, this.sink, changed, nowS),
       supplyNode: (site, supply) =>
         this.directory.supply(`${site}.${supply}`)?.document.node ?? null,
@@ -144,6 +148,9 @@ export class Gateway {
         take: (entries) => this.live.take(entries),
         tick: (nowS) => this.live.tick(nowS),
         nodeState: (site, node) => this.#tellNode(site, node),
+        clockRefused: (site, node) => {
+          for (const id of this.directory.stationsOf(site, node)) this.alarms.judgeClock(id);
+        },
         stored: ({ site, node, boot, through }) => {
           this.#publish(nodeTopic(site, node, "stored"), JSON.stringify({ boot, through }));
         },

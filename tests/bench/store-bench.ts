@@ -42,6 +42,7 @@ async function ingestBench(store: GatewayStore, print: (line: string) => void): 
       take: () => undefined,
       tick: () => undefined,
       nodeState: () => undefined,
+      clockRefused: () => undefined,
       stored: () => undefined,
     },
   });

@@ -73,6 +73,8 @@ export const englishSentences = {
     `Line pressure at its limit${of.limitPa === null ? "" : ` of ${f.pressure(of.limitPa)}`}${of.pa === null ? "" : `: ${f.pressure(of.pa)}`}`,
   "nobody-reachable": bare("Nobody can be reached: alarms stay in this room"),
   "node-clock-wrong": bare("The node's clock is wrong"),
+  "node-clock-ahead": ({ s }: { s: number }, f: Formats) =>
+    `The node's clock is ${f.span(s)} ahead: its readings are refused`,
   "node-refused": ({ why }: { why: string | null }, _f: Formats) =>
     `The node refused its settings${why ? `: ${why}` : ""}`,
   "node-silent": ({ s }: { s: number | null }, f: Formats) =>
@@ -186,6 +188,9 @@ export const englishSentences = {
   ),
   "check-node-time": bare(
     "Check that the node can reach the network's time, then restart it. Its samples are timed when they arrive until then.",
+  ),
+  "set-node-clock": bare(
+    "Go by the gauges: all figures of this station are old. Let the node reach the shop's time and restart it; where several nodes say so, set the gateway's clock.",
   ),
   "correct-setting": bare("Correct the setting in Setup, or update the node's firmware."),
   "go-by-the-gauges": bare(

@@ -67,6 +67,8 @@ const sentences: Sentences = {
     `Leitungsdruck an der Grenze${of.limitPa === null ? "" : ` von ${f.pressure(of.limitPa)}`}${of.pa === null ? "" : `: ${f.pressure(of.pa)}`}`,
   "nobody-reachable": bare("Niemand ist erreichbar: Alarme bleiben in diesem Raum"),
   "node-clock-wrong": bare("Die Uhr des Knotens geht falsch"),
+  "node-clock-ahead": ({ s }, f) =>
+    `Die Uhr des Knotens geht ${f.span(s)} vor: Seine Messwerte werden abgewiesen`,
   "node-refused": ({ why }) =>
     `Der Knoten hat seine Einstellungen abgelehnt${why ? `: ${why}` : ""}`,
   "node-silent": ({ s }, f) =>
@@ -188,6 +190,9 @@ const sentences: Sentences = {
   ),
   "check-node-time": bare(
     "Prüfen, ob der Knoten die Zeit des Netzwerks erreicht, dann neu starten. Bis dahin gilt für seine Messungen die Zeit, zu der sie ankommen.",
+  ),
+  "set-node-clock": bare(
+    "Nach den Manometern richten: Alle Werte dieses Platzes sind alt. Dafür sorgen, dass der Knoten die Uhrzeit des Betriebs bekommt, und ihn neu starten; melden es mehrere Knoten, die Uhr des Gateways stellen.",
   ),
   "correct-setting": bare(
     "Die Einstellung in der Einrichtung berichtigen oder die Firmware des Knotens erneuern.",

@@ -66,6 +66,8 @@ const sentences: Sentences = {
     `Presión de línea en su límite${of.limitPa === null ? "" : ` de ${f.pressure(of.limitPa)}`}${of.pa === null ? "" : `: ${f.pressure(of.pa)}`}`,
   "nobody-reachable": bare("No se puede avisar a nadie: las alarmas se quedan en esta sala"),
   "node-clock-wrong": bare("El reloj del nodo va mal"),
+  "node-clock-ahead": ({ s }, f) =>
+    `El reloj del nodo adelanta ${f.span(s)}: sus lecturas se rechazan`,
   "node-refused": ({ why }) => `El nodo ha rechazado sus ajustes${why ? `: ${why}` : ""}`,
   "node-silent": ({ s }, f) =>
     s === null ? "El nodo no da señales" : `El nodo no da señales desde hace ${f.span(s)}`,
@@ -186,6 +188,9 @@ const sentences: Sentences = {
   ),
   "check-node-time": bare(
     "Compruebe que el nodo alcanza la hora de la red y reinícielo. Hasta entonces sus medidas llevan la hora de llegada.",
+  ),
+  "set-node-clock": bare(
+    "Guíese por los manómetros: todos los valores de este puesto son antiguos. Haga que el nodo reciba la hora del taller y reinícielo; si lo dicen varios nodos, ponga en hora el gateway.",
   ),
   "correct-setting": bare(
     "Corrija el ajuste en la configuración o actualice el firmware del nodo.",

@@ -34,6 +34,7 @@ const examples: Said[] = [
   says("line-rises", { pa: 6.1e5, limitPa: 8.2e5, inS: 720 }),
   says("line-at-limit", { pa: 8.1e5, limitPa: 8.2e5 }),
   says("node-refused", { why: "pace 17" }),
+  says("node-clock-ahead", { s: 1020 }),
   says("node-silent", { s: 7200 }),
   says("node-power-low", { volts: 4.3 }),
   says("too-little-gas", { share: 0.15 }),
