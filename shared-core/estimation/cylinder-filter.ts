@@ -81,6 +81,11 @@ export interface FilterState {
   updates: number;
   /** Consecutive pressures that the gate refused. */
   refused: number;
+  /** Learnt variance of the probe's slow error, K². */
+  driftVariance: number;
+  /** How little is known of the place on the loop, 0 to 1, and the fall since then, Pa. */
+  loopDoubt: number;
+  loopFall: number;
 }
 
 /** A step in time after linearisation: what `propagate` needs. */
@@ -118,8 +123,12 @@ const ROOM_TIME_S = 2600;
 const ROOM_WALK = 1.5 / 60;
 const LOG_U_SIGMA = 0.3;
 const LOG_U_TIME_S = 86_400;
-const DRIFT_SIGMA_K = 0.12;
+/** Slow error of the probe: 1 sigma at first, least and most that is learnt, K; its time; how fast it is learnt, s. */
+const DRIFT_FIRST_K = 0.13;
+const DRIFT_LEAST_K = 0.07;
+const DRIFT_MOST_K = 0.35;
 const DRIFT_TIME_S = 3600;
+const DRIFT_LEARN_S = 2000;
 /**
  * Slow error of a pressure sensor (hysteresis, creep), and whatever else the model misses: its
  * size is learnt from how the innovations hang together. Shares of the range.
@@ -128,6 +137,8 @@ const SLOW_FIRST = 0.00006;
 const SLOW_TIME_S = 400;
 /** Hysteresis: 1 sigma of its half-width, share of the range. */
 const LOOP_SIGMA = 0.0003;
+/** After this time without flow the sensor's place on its loop is no longer known, s. */
+const LOOP_IDLE_S = 1200;
 /** Temperature coefficient of a pressure sensor: 1 sigma, share of its range per kelvin. */
 export const BODY_SHARE_PER_K = 0.00007;
 /** Random walk of the wall from weather, sun and draught, K per root second. */
@@ -154,6 +165,9 @@ export function createFilter(plan: FilterPlan, t: number): FilterState {
     blockBefore: 0,
     updates: 0,
     refused: 0,
+    driftVariance: DRIFT_FIRST_K ** 2,
+    loopDoubt: 0,
+    loopFall: 0,
   };
   state.x[GAS] = 293.15;
   state.x[WALL] = 293.15;
@@ -176,7 +190,7 @@ export function createFilter(plan: FilterPlan, t: number): FilterState {
     mean: 0,
     variance: variance(state, i),
   }));
-  setVariance(state, DRIFT, DRIFT_SIGMA_K ** 2);
+  setVariance(state, DRIFT, DRIFT_FIRST_K ** 2);
   state.slowVariance = (SLOW_FIRST * plan.sensorRangePa) ** 2;
   setVariance(state, SLOW, state.slowVariance);
   setVariance(state, LOOP, (LOOP_SIGMA * plan.sensorRangePa) ** 2);
@@ -333,7 +347,7 @@ export function predict(
   state.p[GAS * n + WALL] = state.p[GAS * n + WALL]! + both;
   state.p[WALL * n + GAS] = state.p[WALL * n + GAS]! + both;
   addVariance(state, ROOM, ROOM_WALK ** 2 * dtS);
-  addVariance(state, DRIFT, DRIFT_SIGMA_K ** 2 * (1 - fade * fade));
+  addVariance(state, DRIFT, state.driftVariance * (1 - fade * fade));
   addVariance(state, SLOW, state.slowVariance * (1 - slowFade * slowFade));
   addVariance(state, LOG_U, LOG_U_SIGMA ** 2 * (1 - uFade * uFade));
   addVariance(state, RHO, (extraVariance + 4e-6 ** 2 * dtS * 60) / volume ** 2);
@@ -341,6 +355,26 @@ export function predict(
     if (flows[i]! > 0) addVariance(state, FIRST_DROP + i, DROP_WALK ** 2 * dtS);
   }
   return step;
+}
+
+/**
+ * The probe's slow error is as large as the filter finds it: its variance follows its second moment
+ * (a step of expectation and maximisation at a time: Shumway and Stoffer 1982).
+ */
+export function learnDrift(state: FilterState, dtS: number): void {
+  const seen = state.x[DRIFT]! ** 2 + variance(state, DRIFT);
+  const part = 1 - Math.exp(-Math.min(dtS, 60) / DRIFT_LEARN_S);
+  const next = state.driftVariance + part * (seen - state.driftVariance);
+  state.driftVariance = Math.min(Math.max(next, DRIFT_LEAST_K ** 2), DRIFT_MOST_K ** 2);
+}
+
+/**
+ * Gas goes on after an idle time in which the pressure crept to and fro: where on its loop the sensor
+ * stands is hardly known, so that any part of the first fall may be hidden.
+ */
+export function doubtLoop(state: FilterState, idleS: number): void {
+  state.loopDoubt = 1 - Math.exp(-idleS / LOOP_IDLE_S);
+  state.loopFall = 0;
 }
 
 /** Applies the linearised step to a vector of state errors, in place. */

@@ -1,4 +1,5 @@
 import {
+  addVariance,
   BODY,
   DRIFT,
   FIRST_DROP,
@@ -29,6 +30,8 @@ const SLOW_LEAST = 0.00003;
 const SLOW_MOST = 0.001;
 /** Half-width of the hysteresis at which the loop is drawn, share of the range. */
 const LOOP_NOMINAL = 0.0004;
+/** Part of a fall that the turning loop hides, 1 sigma. */
+const LOOP_HIDES = 0.6;
 /** Innovations in a block whose sum is compared with that of the block before. */
 const BLOCK = 10;
 
@@ -99,6 +102,7 @@ export function updatePressure(
   if (state.gaugePa !== null) {
     const turn = (state.gaugePa - gauge) / loopWidthPa(plan);
     state.loop = Math.min(Math.max(state.loop + turn, -1), 1);
+    hideTurn(state, state.gaugePa - gauge);
   }
   row[LOOP] = state.loop;
   const expected =
@@ -117,6 +121,23 @@ export function updatePressure(
   if (x[RHO]! < 0.2) x[RHO] = 0.2;
   state.gaugePa = plan.gas.pressurePa(x[RHO]!, x[GAS]!) - plan.atmospherePa;
   return update;
+}
+
+/**
+ * While the loop turns, its sensor may hide any part of a fall: a slow error that grows with the fall,
+ * up to the loop's width.
+ */
+function hideTurn(state: FilterState, fallPa: number): void {
+  if (!(state.loopDoubt > 0)) return;
+  const width = 2 * (state.x[LOOP]! + Math.sqrt(variance(state, LOOP)));
+  const before = Math.min(Math.max(state.loopFall, 0), width);
+  state.loopFall += fallPa;
+  const after = Math.min(Math.max(state.loopFall, 0), width);
+  if (after > before) {
+    const part = LOOP_HIDES * state.loopDoubt;
+    addVariance(state, SLOW, part ** 2 * (after ** 2 - before ** 2));
+  }
+  if (after >= width) state.loopDoubt = 0;
 }
 
 /**

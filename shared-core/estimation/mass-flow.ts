@@ -1,6 +1,6 @@
 import { stepCandidates } from "./change-watch.ts";
 import { unseenVariance } from "./channel-faults.ts";
-import { addVariance, FIRST_DROP, GAS, predict, RHO } from "./cylinder-filter.ts";
+import { addVariance, FIRST_DROP, GAS, learnDrift, predict, RHO } from "./cylinder-filter.ts";
 import { stepLeak } from "./leak-watch.ts";
 import { presentFlow } from "./line-flow.ts";
 import { drawLiquid } from "./liquid.ts";
@@ -8,6 +8,7 @@ import type { SupplyPlan } from "./plan.ts";
 import { refill, startRefill } from "./refill.ts";
 import { gasOff, gasOn } from "./station-watch.ts";
 import type { EngineState } from "./supply-state.ts";
+import { sizeAgrees } from "./told-watch.ts";
 
 /** What flows through each drop, and the filter moved on with it. */
 
@@ -94,6 +95,7 @@ export function moveFilter(
   }
   const open = state.cylinder.valve === "open";
   if (open) extra += state.leak.molPerS * Math.max(dtS, 0);
+  if (sizeAgrees(state)) learnDrift(filter, Math.max(dtS, 0));
   const step = predict(plan.filter, filter, t, flows, extra, extraVariance);
   if (step !== null) stepLeak(state.leak, step, open);
   if (step !== null && state.candidates.length > 0) {

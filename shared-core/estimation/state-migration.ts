@@ -80,6 +80,28 @@ export function migrateVersion3(
   return state;
 }
 
+/** Fields of the filter that each version added, at the end of its record: an older state starts with their first values. */
+const addedToFilter: Record<number, readonly string[]> = {
+  8: ["driftVariance", "loopDoubt", "loopFall"],
+};
+
+/**
+ * A new engine's state with the fields that `version` had; null where its states are not taken over.
+ *
+ * @param present the version that is written now
+ */
+export function namesBefore(version: number, present: number, fresh: EngineState): unknown {
+  const later: string[] = [];
+  for (let v = version + 1; v <= present; v++) {
+    const added = addedToFilter[v];
+    if (added === undefined) return null;
+    later.push(...added);
+  }
+  if (version > present) return null;
+  const kept = Object.entries(fresh.filter).filter(([name]) => !later.includes(name));
+  return { ...fresh, filter: Object.fromEntries(kept) };
+}
+
 /** `fresh` with every value of `old` that has its name and kind. */
 function adopt(fresh: unknown, old: unknown): unknown {
   if (old === undefined) return fresh;

@@ -9,11 +9,11 @@ import {
   packState,
   unpackState,
 } from "./state-codec.ts";
-import { migrateVersion3 } from "./state-migration.ts";
+import { migrateVersion3, namesBefore } from "./state-migration.ts";
 import { createState, type EngineState } from "./supply-state.ts";
 
 /** Bump when `EngineState` changes its shape or meaning; say in `state-migration.ts` what is kept. */
-const STATE_VERSION = 7;
+const STATE_VERSION = 8;
 
 /** An engine's memory as a few kilobytes of JSON: its documents as they are, the rest packed. */
 export function writeState(plan: SupplyPlan, state: EngineState): string {
@@ -53,11 +53,10 @@ export function readState(text: string): { plan: SupplyPlan; state: EngineState 
     return { plan, state: migrateVersion3(saved.state, fresh, plan.filter.waterVolumeM3) };
   }
   // A state of another shape is not guessed at: what it had learnt is learnt anew.
-  if (saved.version !== STATE_VERSION || typeof saved.state !== "string") {
-    return { plan, state: fresh };
-  }
+  const then = namesBefore(saved.version ?? 0, STATE_VERSION, fresh);
+  if (then === null || typeof saved.state !== "string") return { plan, state: fresh };
   const [shape, packed] = decodeState(saved.state) as [unknown, unknown];
-  if (shape !== shapeOf(fresh)) return { plan, state: fresh };
+  if (shape !== shapeOf(then)) return { plan, state: fresh };
   const state = unpackState(packed, fresh) as EngineState;
   state.filter.p = fromLowerTriangle(state.filter.p, state.filter.x.length);
   state.leak.p = fromLowerTriangle(state.leak.p, state.leak.x.length);

@@ -7,7 +7,7 @@ import {
   matchCandidates,
   startCandidate,
 } from "./change-watch.ts";
-import { addVariance, FIRST_DROP, SLOW, variance } from "./cylinder-filter.ts";
+import { addVariance, doubtLoop, FIRST_DROP, SLOW, variance } from "./cylinder-filter.ts";
 import { hasLine } from "./drop-state.ts";
 import type { Update } from "./filter-update.ts";
 import type { SupplyPlan } from "./plan.ts";
@@ -305,6 +305,8 @@ function toggledOff(candidates: readonly Candidate[], drop: number): number {
 
 export function gasOn(state: EngineState, i: number, t: number, before: boolean | null): void {
   const drop = state.drops[i]!;
+  const idleS = before === false ? t - (drop.offSince ?? t - 3600) : 0;
+  if (idleS > 0) doubtLoop(state.filter, idleS);
   drop.on = true;
   drop.offSince = null;
   drop.hosePa = null;

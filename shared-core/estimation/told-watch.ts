@@ -1,4 +1,4 @@
-import { FIRST_DROP, RHO, variance } from "./cylinder-filter.ts";
+import { addVariance, FIRST_DROP, RHO, variance } from "./cylinder-filter.ts";
 import { type DropState, hasLine } from "./drop-state.ts";
 import type { PersonEntry } from "./engine.ts";
 import { ZERO_C } from "./gas-model.ts";
@@ -64,6 +64,10 @@ const LEVEL_SHARE = 0.2;
 /** Part of a step that is not found at first, 1 sigma, and the gas-on that finds it, s. */
 const FOLLOWED = 0.4;
 const FOLLOWED_S = 900;
+/** What the filter is told of that, 1 sigma over the same gas-on, part of the step. */
+const FOLLOWS = 0.2;
+/** Gas-on on a fitted cylinder after which another size would have shown, s. */
+const AGREES_S = 1800;
 /** Sizes differ by more than this, relative. */
 const LEAST_SIZE = 0.08;
 /** A told fill is doubted where less than this share of it is there. */
@@ -234,6 +238,18 @@ export function judgeTold(plan: SupplyPlan, state: EngineState, t: number, dtS: 
     seen = true;
   });
   if (seen) weighTold(plan, state, t);
+  if (told.doubt === null) return;
+  // What was found of a large step so far is a part: the filter is told that more may follow.
+  const step = FOLLOWS * Math.max(Math.abs(told.volumeLog), Math.abs(told.otherLog));
+  plan.drops.forEach((_, i) => {
+    if (drops[i]!.on !== true) return;
+    const fading = Math.exp(-told.onS[i]! / FOLLOWED_S);
+    addVariance(
+      state.filter,
+      FIRST_DROP + i,
+      step ** 2 * fading * (Math.min(dtS, 20) / FOLLOWED_S),
+    );
+  });
 }
 
 /**
@@ -295,6 +311,16 @@ export function toldReach(told: ToldState, sigma: number): { low: number; high: 
   const away = told.otherLog - told.volumeLog;
   const other = 1.96 * Math.hypot(sigma, told.otherSigma);
   return { low: Math.min(-own, away - other), high: Math.max(own, away + other) };
+}
+
+/**
+ * Whether the fitted cylinder behaves like the described one: what does not fit the model must not be
+ * taken for draughts while the cylinder itself may be another.
+ */
+export function sizeAgrees(state: EngineState): boolean {
+  const { told, cylinder } = state;
+  if (told.doubt !== null) return false;
+  return cylinder.lastSwap === null || told.onS.every((onS) => onS > AGREES_S);
 }
 
 /** Why the content is not what was told; null where nothing contradicts. */

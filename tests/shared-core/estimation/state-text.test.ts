@@ -4,9 +4,16 @@ import type { Estimate } from "../../../shared-core/estimation/estimate.ts";
 import { decodeState, encodeState } from "../../../shared-core/estimation/state-codec.ts";
 import { restoreSupplyEngine } from "../../../shared-core/estimation/supply-engine.ts";
 
-const version3 = JSON.parse(
-  readFileSync(new URL("./states/version-3.json", import.meta.url), "utf8"),
-) as { stations: Record<string, { state: string; last: Estimate }> };
+const statesOf = (version: number) =>
+  (
+    JSON.parse(
+      readFileSync(new URL(`./states/version-${version}.json`, import.meta.url), "utf8"),
+    ) as { stations: Record<string, { state: string; last: Estimate }> }
+  ).stations;
+
+const older = [3, 7].flatMap((version) =>
+  Object.entries(statesOf(version)).map(([name, saved]) => ({ version, name, saved })),
+);
 
 describe("packed state", () => {
   it("comes back to the last bit", () => {
@@ -38,38 +45,34 @@ describe("packed state", () => {
   });
 });
 
-describe("a state of version 3", () => {
-  it.each(Object.entries(version3.stations))(
-    "%s goes on with what it had learnt",
-    (_name, saved) => {
-      const engine = restoreSupplyEngine(saved.state);
-      const { last } = saved;
-      const station = (JSON.parse(saved.state) as { setup: { stations: { node: string }[] } })
-        .setup;
-      const samples = (t: number) =>
-        [
-          { channel: "cylinder-temperature", t, value: last.measured!.cylinderC },
-          { channel: "cylinder-pressure", t, value: last.measured!.cylinderPa },
-          { channel: "line-pressure", t, value: last.measured!.linePa },
-        ].flatMap((one) => (one.value === null ? [] : [{ ...one, value: one.value }]));
-      const lines = [1, 2, 3].flatMap((k) => {
-        const t = last.t + 5 * k;
-        const pack = { boot: 1, seq: null, thinned: false, stampedAtReceipt: false };
-        const node = station.stations[0]!.node;
-        return engine.receive({ received: t, pack: { ...pack, node, samples: samples(t) } });
-      });
-      const { estimate } = lines.at(-1)!;
-      expect(estimate.mode).toBe(last.mode);
-      expect(Math.abs(estimate.content.litres! / last.content.litres! - 1)).toBeLessThan(0.003);
-      // The conductance is the one that three hours had taught, not the prior's.
-      const told = (line: Estimate) => (line.flow.lpm ? line.flow : line.expected!);
-      expect(Math.abs(told(estimate).lpm! / told(last).lpm! - 1)).toBeLessThan(0.02);
-      const width = (line: Estimate) => (told(line).high! - told(line).low!) / told(line).lpm!;
-      expect(width(estimate)).toBeLessThan(1.5 * width(last) + 0.02);
-      // What is written now is of the present version, and goes on exactly.
-      const text = engine.serialise();
-      expect(JSON.parse(text).version).toBeGreaterThan(3);
-      expect(restoreSupplyEngine(text).serialise()).toBe(text);
-    },
-  );
+describe("a state that an earlier version wrote", () => {
+  it.each(older)("$version, $name: goes on with what it had learnt", ({ version, saved }) => {
+    const engine = restoreSupplyEngine(saved.state);
+    const { last } = saved;
+    const station = (JSON.parse(saved.state) as { setup: { stations: { node: string }[] } }).setup;
+    const samples = (t: number) =>
+      [
+        { channel: "cylinder-temperature", t, value: last.measured!.cylinderC },
+        { channel: "cylinder-pressure", t, value: last.measured!.cylinderPa },
+        { channel: "line-pressure", t, value: last.measured!.linePa },
+      ].flatMap((one) => (one.value === null ? [] : [{ ...one, value: one.value }]));
+    const lines = [1, 2, 3].flatMap((k) => {
+      const t = last.t + 5 * k;
+      const pack = { boot: 1, seq: null, thinned: false, stampedAtReceipt: false };
+      const node = station.stations[0]!.node;
+      return engine.receive({ received: t, pack: { ...pack, node, samples: samples(t) } });
+    });
+    const { estimate } = lines.at(-1)!;
+    expect(estimate.mode).toBe(last.mode);
+    expect(Math.abs(estimate.content.litres! / last.content.litres! - 1)).toBeLessThan(0.003);
+    // The conductance is the one that three hours had taught, not the prior's.
+    const told = (line: Estimate) => (line.flow.lpm ? line.flow : line.expected!);
+    expect(Math.abs(told(estimate).lpm! / told(last).lpm! - 1)).toBeLessThan(0.02);
+    const width = (line: Estimate) => (told(line).high! - told(line).low!) / told(line).lpm!;
+    expect(width(estimate)).toBeLessThan(1.5 * width(last) + 0.02);
+    // What is written now is of the present version, and goes on exactly.
+    const text = engine.serialise();
+    expect(JSON.parse(text).version).toBeGreaterThan(version);
+    expect(restoreSupplyEngine(text).serialise()).toBe(text);
+  });
 });
