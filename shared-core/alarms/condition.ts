@@ -2,6 +2,7 @@ import type { StationDocument, SupplyDocument } from "../documents/station.ts";
 import type { Estimate, Priority, ScaleReading } from "../estimation/estimate.ts";
 import type { Language } from "./language/languages.ts";
 import type { SaidAlarm } from "./language/said.ts";
+import type { WarmDelivery } from "./warm-delivery.ts";
 
 /**
  * What an alarm condition may look at: the estimate of this moment and the numbers behind it.
@@ -182,6 +183,10 @@ export interface Occasion {
 export interface RecentPast {
   /** When the mode last went from `valve-closed` or `unknown` to `idle` or `flowing`, Unix s; null: not seen. */
   openedT: number | null;
+  /** What the regulator delivered with its body above freezing; null: not seen with this cylinder and setting. */
+  warm: WarmDelivery | null;
+  /** Warmest body, K, at which this regulator was ever seen to deliver less for its cold; null: never seen. */
+  fellK: number | null;
 }
 
 /** One alarm condition: its rationalization and its pure test. `active` is its present state, for the deadband. */

@@ -5,6 +5,7 @@ import { alarmConditions } from "./index.ts";
 import { alarmLanguages } from "./language/index.ts";
 import { sayAlarm } from "./language/say.ts";
 import { soundSnapshot } from "./sound-snapshot.ts";
+import { coldHasBegun, noteWarmDelivery } from "./warm-delivery.ts";
 import { siteSayUnits } from "./wording.ts";
 
 /** A step longer than this adds only so much to a delay: nothing is known of the time between, s. */
@@ -32,6 +33,9 @@ export interface AlarmState {
   /** When the valve was last seen to open, and whether it is open now; see `RecentPast`. */
   opened?: number | null;
   open?: boolean | null;
+  /** Delivery of a warm body: time, line, cylinder; see `RecentPast`. */
+  warm?: [number, number, number];
+  fell?: number;
 }
 
 export interface AlarmEvaluator {
@@ -68,16 +72,21 @@ export function createAlarmEvaluator(
   const memories = conditions.map(freshMemory);
   const verdicts: Verdict[] = conditions.map(() => null);
   let lastT: number | null = null;
-  const past: RecentPast = { openedT: null };
+  const past: RecentPast = { openedT: null, warm: null, fellK: null };
   /** Gas stood at the regulator at the last moment that was judged; null before the first. */
   let wasOpen: boolean | null = null;
   let suppressedNow: SuppressedAlarm[] = [];
 
-  function noteMode({ mode, t }: StationSnapshot): void {
+  function notePast(snapshot: StationSnapshot): void {
+    const { mode, t } = snapshot;
     if (mode === "silent") return;
     const open = mode === "idle" || mode === "flowing";
     if (open && wasOpen === false) past.openedT = t;
     wasOpen = open;
+    past.warm = noteWarmDelivery(past.warm, snapshot);
+    if (coldHasBegun(snapshot, past.warm)) {
+      past.fellK = Math.max(past.fellK ?? 0, snapshot.regulatorK ?? 0);
+    }
   }
 
   const onDelayS = (i: number) => verdicts[i]?.onDelayS ?? conditions[i].onDelayS;
@@ -99,7 +108,7 @@ export function createAlarmEvaluator(
   function judge(snapshot: StationSnapshot): boolean {
     const dt = lastT === null ? 0 : Math.min(Math.max(0, snapshot.t - lastT), longestStepS);
     lastT = snapshot.t;
-    noteMode(snapshot);
+    notePast(snapshot);
     const silent = snapshot.mode === "silent";
     let any = false;
     for (let i = 0; i < conditions.length; i++) {
@@ -176,13 +185,23 @@ export function createAlarmEvaluator(
       for (let i = 0; i < conditions.length; i++) {
         if (memories[i].phase !== "normal") c[conditions[i].condition] = pack(memories[i]);
       }
-      return { v: 1, t: lastT, c, opened: past.openedT, open: wasOpen };
+      const { openedT: opened, warm } = past;
+      const state: AlarmState = { v: 1, t: lastT, c, opened, open: wasOpen };
+      if (warm !== null) state.warm = [warm.t, warm.linePa, warm.cylinderPa];
+      if (past.fellK !== null) state.fell = past.fellK;
+      return state;
     },
 
     restore(state) {
       lastT = state.t;
       past.openedT = state.opened ?? null;
       wasOpen = state.open ?? null;
+      const [t, linePa, cylinderPa] = state.warm ?? [];
+      past.warm =
+        t === undefined || linePa === undefined || cylinderPa === undefined
+          ? null
+          : { t, linePa, cylinderPa };
+      past.fellK = state.fell ?? null;
       suppressedNow = [];
       for (let i = 0; i < conditions.length; i++) {
         verdicts[i] = null;

@@ -16,10 +16,12 @@ export class RaiseCounter {
   /** Latest flow while gas was on, and when that began and ended. */
   #flowLpm = 0;
   #onSince: number | null = null;
-  /** Litres used today and on the busiest of the days so far. */
+  /** Litres used today, and on the last whole day that used any. */
   #day = 0;
   #dayL = 0;
-  #dayMostL = 0;
+  #lastDayL: number | null = null;
+  /** Raises that say less than a day's gas is left: what was usable then, judged by what the next day used. */
+  #lessThanADay: { day: number; usableL: number; sample: string }[] = [];
   #lastT = 0;
   /** The latest time that the link was away, Unix s; `to` infinite while it is. */
   #away: { from: number; to: number } | null = null;
@@ -34,11 +36,13 @@ export class RaiseCounter {
     this.#truth = point;
     const on = point.gasOn && point.valveOpen;
     const day = Math.floor(point.t / 86_400);
-    if (day !== this.#day) this.#dayL = 0;
+    if (day !== this.#day) {
+      if (this.#dayL > 0) this.#endDay();
+      this.#dayL = 0;
+    }
     this.#day = day;
     if (on && this.#lastT > 0) this.#dayL += (point.flowLpm * (point.t - this.#lastT)) / 60;
     this.#lastT = point.t;
-    this.#dayMostL = Math.max(this.#dayMostL, this.#dayL);
     if (!on) this.#onSince = null;
     else {
       this.#onSince ??= point.t;
@@ -59,14 +63,36 @@ export class RaiseCounter {
       const occurrence = `${condition} ${since}`;
       if (this.#seen.has(occurrence)) continue;
       this.#seen.add(occurrence);
-      const kinds = this.#isTrue(condition, estimate, since) ? this.trueCounts : this.counts;
-      kinds.set(condition, (kinds.get(condition) ?? 0) + 1);
-      if (kinds === this.trueCounts) continue;
-      if (this.samples.length < 12) {
-        const at = new Date(estimate.t * 1000).toISOString().slice(0, 16);
-        this.samples.push(`${at} ${condition}: ${title ?? ""}`);
-      }
+      const at = new Date(estimate.t * 1000).toISOString().slice(0, 16);
+      const sample = `${at} ${condition}: ${title ?? ""}`;
+      const isTrue = this.#isTrue(condition, estimate, since);
+      if (!isTrue && condition === "cylinder-low" && this.#truth !== null) {
+        const usableL = this.#truth.usableLitres;
+        this.#lessThanADay.push({ day: this.#day, usableL, sample });
+      } else this.#count(condition, isTrue, sample);
     }
+  }
+
+  /** Judges what still waits for its next day by the last one; call at the end. */
+  finish(): void {
+    for (const { usableL, sample } of this.#lessThanADay.splice(0)) {
+      this.#count("cylinder-low", isLessThanADay(usableL, this.#lastDayL ?? 0), sample);
+    }
+  }
+
+  #endDay(): void {
+    this.#lastDayL = this.#dayL;
+    const due = this.#lessThanADay.filter(({ day }) => day < this.#day);
+    this.#lessThanADay = this.#lessThanADay.filter(({ day }) => day >= this.#day);
+    for (const { usableL, sample } of due) {
+      this.#count("cylinder-low", isLessThanADay(usableL, this.#dayL), sample);
+    }
+  }
+
+  #count(condition: string, isTrue: boolean, sample: string): void {
+    const kinds = isTrue ? this.trueCounts : this.counts;
+    kinds.set(condition, (kinds.get(condition) ?? 0) + 1);
+    if (!isTrue && this.samples.length < 12) this.samples.push(sample);
   }
 
   #isTrue(condition: string, estimate: Estimate, since: number): boolean {
@@ -87,8 +113,8 @@ export class RaiseCounter {
       case "runs-out-soon":
         return truth.usableLitres / Math.max(this.#flowLpm, targetLpm ?? 0, 1) < 44;
       case "cylinder-low":
-        // Below a quarter of 200 bar, or a day's use.
-        return truth.cylinderGaugePa < 56e5 || truth.usableLitres < 1.2 * this.#dayMostL;
+        // Below a quarter of 200 bar; or a day's use, which only the next day shows.
+        return truth.cylinderGaugePa < 56e5;
       case "cylinder-empty":
         return truth.cylinderGaugePa < (residual + 2) * 1e5;
       case "trapped-line-pressure":
@@ -102,4 +128,9 @@ export class RaiseCounter {
         return false;
     }
   }
+}
+
+/** Days differ: a warning that is out by a fifth of what the next day used was still worth giving. */
+function isLessThanADay(usableL: number, nextDayL: number): boolean {
+  return usableL < 1.2 * nextDayL;
 }

@@ -158,6 +158,7 @@ export function falseRaises(
       }
     },
   });
+  counter.finish();
   return {
     counts: Object.fromEntries(counter.counts),
     trueCounts: Object.fromEntries(counter.trueCounts),

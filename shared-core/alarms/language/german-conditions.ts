@@ -66,7 +66,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Eine volle bereitstellen oder bestellen.",
     timeToRespond: "Innerhalb des Tages.",
     limit:
-      "Inhalt mit 80 % Sicherheit unter 25 % oder unter einem Tagesverbrauch (höchstens eine halbe Flasche).",
+      "Mit 80 % Sicherheit Inhalt unter 25 % oder nutzbares Gas unter einem Tagesverbrauch (höchstens eine halbe Flasche).",
     deadband: "3 % der vollen Flasche.",
     delayReason:
       "120 s: Nach starkem Verbrauch beruhigt sich der Inhalt, während das Gas sich wieder erwärmt, und eine Bestellung ist keine Sache von Sekunden.",
@@ -152,10 +152,10 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Pause machen oder den Durchfluss senken; für solche Durchflüsse einen Gasvorwärmer oder eine zweite Flasche vorsehen.",
     timeToRespond: "Einige Minuten.",
     limit:
-      "Mehr als 30 % Wahrscheinlichkeit, dass die Lieferung beim jetzigen Durchfluss um 5 % fällt; oder, wo nur die Gehäusetemperatur bekannt ist, eine Vorhersage unter 0 °C.",
+      "Mehr als 30 % Wahrscheinlichkeit, dass beim jetzigen Durchfluss 5 % weniger Gas kommt, und für das Gehäuse weniger als -8 °C vorhergesagt oder fast so viel, wie es war, als dieser Druckminderer schon einmal nachließ; oder, wo nur die Gehäusetemperatur bekannt ist, eine Vorhersage unter 0 °C. Hoch, sobald der Leitungsdruck 3 % unter dem liegt, was er mit dem Gehäuse über 0 °C war, und der Flaschendruck das nicht erklärt.",
     deadband: "Wahrscheinlichkeit zurück unter 10 %; 3 K der Vorhersage.",
     delayReason:
-      "20 s: Der Körper hat eine Zeitkonstante von Minuten, und eine Vorhersage aus einem Messwert ist grob. Aus nach 120 s, da der Körper nach dem Strömen kalt bleibt.",
+      "20 s: Das Gehäuse kühlt über Minuten ab, und eine Vorhersage aus einem Messwert ist grob. Aus nach 120 s, da das Gehäuse kalt bleibt, wenn kein Gas mehr strömt.",
   },
   "back-pressure-changed": {
     title: "Schlauch oder Brenner verändert",

@@ -66,7 +66,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Tenga una llena preparada o pídala.",
     timeToRespond: "Dentro del día.",
     limit:
-      "Contenido por debajo del 25 %, o del consumo de un día (como mucho media botella), con un 80 % de confianza.",
+      "Contenido por debajo del 25 %, o gas utilizable por debajo del consumo de un día (como mucho media botella), con un 80 % de confianza.",
     deadband: "3 % de la botella llena.",
     delayReason:
       "120 s: tras un uso intenso el contenido se asienta mientras el gas vuelve a calentarse, y un pedido no es cosa de segundos.",
@@ -150,10 +150,10 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Haga una pausa o baje el caudal; para estos caudales ponga un calentador de gas o una segunda botella.",
     timeToRespond: "Unos minutos.",
     limit:
-      "Más de un 30 % de probabilidad de que el suministro baje un 5 % con el caudal actual; o, donde solo se conoce la temperatura del cuerpo, una previsión por debajo de 0 °C.",
+      "Más de un 30 % de probabilidad de que el suministro baje un 5 % con el caudal actual, con el cuerpo previsto por debajo de -8 °C o cerca de donde este manorreductor ya falló una vez; o, donde solo se conoce la temperatura del cuerpo, una previsión por debajo de 0 °C. Alta en cuanto la presión de línea está un 3 % por debajo de la que daba con el cuerpo sobre 0 °C y la presión de la botella no lo explica.",
     deadband: "Probabilidad de nuevo bajo 10 %; 3 K de la previsión.",
     delayReason:
-      "20 s: el cuerpo tiene una constante de tiempo de minutos, y una previsión de una sola lectura es burda. Se apaga a los 120 s, pues el cuerpo sigue frío cuando cesa el caudal.",
+      "20 s: el cuerpo se enfría en minutos, y una previsión con una sola lectura es poco fiable. Se apaga a los 120 s, pues el cuerpo sigue frío cuando cesa el caudal.",
   },
   "back-pressure-changed": {
     title: "Manguera o antorcha han cambiado",

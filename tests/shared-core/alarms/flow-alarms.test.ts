@@ -1,4 +1,5 @@
 import type { StationSnapshot } from "@leeward/shared-core/alarms/condition.ts";
+import { createAlarmEvaluator } from "@leeward/shared-core/alarms/evaluator.ts";
 import { describe, expect, test } from "vitest";
 import {
   firstShown,
@@ -237,15 +238,61 @@ describe("regulator-icing", () => {
     expect(alarm?.advice).toContain("no flame");
   });
   test("by chance where the estimator gives one", () => {
-    const icing = (probability: number) => ({ icing: { probability, withinS: 300 } });
+    const icing = (probability: number) => ({
+      icing: { probability, withinS: 300 },
+      bodyForecastK: 262,
+    });
     expect(idsAtEnd(run(60, () => flowing(icing(0.5))).log)).toEqual(["regulator-icing"]);
-    expect(run(60, () => flowing({ ...icing(0.05), bodyForecastK: 268 })).log.flat()).toEqual([]);
+    expect(run(60, () => flowing({ ...icing(0.05), bodyForecastK: 262 })).log.flat()).toEqual([]);
   });
-  test("urgent once delivery drifts on a cold body", () => {
-    const { log } = run(60, () =>
-      flowing({ regulatorK: 270, bodyForecastK: 266, linePa: 3.2e5, expectedLinePa: 3.45e5 }),
-    );
-    expect(lastOf(log, "regulator-icing")?.priority).toBe("high");
+  test("a chance near freezing counts only for a regulator that was seen to fall short there", () => {
+    const chance = { icing: { probability: 0.5, withinS: 600 }, bodyForecastK: 271.5 };
+    expect(run(60, () => flowing(chance)).log.flat()).toEqual([]);
+    const { log } = run(900, (i) => {
+      if (i < 90) return flowing({ regulatorK: 276 });
+      if (i < 120) return flowing({ regulatorK: 270, linePa: 3.2e5 });
+      return flowing({ regulatorK: 276, ...(i > 600 ? chance : {}) });
+    });
+    expect(log[590]).toEqual([]);
+    expect(lastOf(log, "regulator-icing")?.priority).toBe("medium");
+  });
+  describe("once delivery has begun to fall", () => {
+    const quiet = { icing: { probability: 0.02, withinS: 600 } };
+    const warm = { ...quiet, regulatorK: 276, linePa: 3.45e5 };
+    const cold = { ...quiet, regulatorK: 270, linePa: 3.2e5 };
+    const coldAfter = (change: Partial<StationSnapshot>) =>
+      run(180, (i) => flowing(i < 90 ? warm : { ...cold, ...change })).log;
+
+    test("urgent: the line is 7 % below what it was with the body above freezing", () => {
+      expect(lastOf(coldAfter({}), "regulator-icing")?.priority).toBe("high");
+    });
+    test("ice needs frost: at 1 °C nothing is concluded", () => {
+      expect(coldAfter({ regulatorK: 274.2 }).flat()).toEqual([]);
+    });
+    // A full cylinder lowers the outlet of a single stage: 0.6 bar for 100 bar here.
+    test.each([
+      ["told", { cylinderPa: 188e5, lastSwap: { t: start + 90 } }],
+      ["untold", { cylinderPa: 188e5 }],
+    ])("a full cylinder that was fitted, %s, is no ice", (_, swap) => {
+      expect(coldAfter(swap).flat()).toEqual([]);
+    });
+    test("nor is a cylinder that emptied by 60 bar since, within the supply-pressure effect", () => {
+      expect(coldAfter({ cylinderPa: 55e5, linePa: 3.3e5 }).flat()).toEqual([]);
+      expect(lastOf(coldAfter({ cylinderPa: 110e5 }), "regulator-icing")).toBeDefined();
+    });
+    test("nor a float that was turned, nor a body that was never seen warm", () => {
+      expect(coldAfter({ lastReDial: { t: start + 90, ratio: 0.9 } }).flat()).toEqual([]);
+      expect(run(120, () => flowing(cold)).log.flat()).toEqual([]);
+    });
+    test("is remembered over a restart", () => {
+      const first = createAlarmEvaluator();
+      for (let t = start; t < start + 90; t++) first.step(flowing({ ...warm, t }));
+      const second = createAlarmEvaluator();
+      second.restore(JSON.parse(JSON.stringify(first.serialise())));
+      let last = second.step(flowing({ ...cold, t: start + 90 }));
+      for (let t = start + 91; t < start + 150; t++) last = second.step(flowing({ ...cold, t }));
+      expect(last.map(({ condition }) => condition)).toEqual(["regulator-icing"]);
+    });
   });
 });
 

@@ -118,6 +118,8 @@ describe("cylinder-low", () => {
     ["half full", content(5000), false],
     ["under a quarter", content(2500), true],
     ["under a day's use", { ...content(4000), usePerDayL: 4500 }, true],
+    ["a day's use of what can be used", { ...content(4800), usePerDayL: 4500 }, true],
+    ["more than a day's use of what can be used", { ...content(5150), usePerDayL: 4500 }, false],
     ["a day's use counts up to half a cylinder", { ...content(6000), usePerDayL: 9000 }, false],
     ["badly known", content(2500, 2000), false],
     ["unknown", { content: null }, false],
