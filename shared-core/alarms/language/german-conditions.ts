@@ -13,22 +13,22 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Vor der nächsten Naht; innerhalb von 1 min.",
     limit:
       "Wahrer Durchfluss mit 95 % Sicherheit unter dem Mindestwert der Schweißaufgabe, bei strömendem Gas.",
-    deadband: "3 % des kleinsten Durchflusses.",
+    deadband: "3 % des Mindestdurchflusses.",
     delayReason:
-      "In Sekunden mit Gas gezählt, über mehrere Male, nach den ersten 2 s jedes Mals: Ein Anfangswert von 15 s ist länger als mancher Heftpunkt. 5 s überdauern den Schwall des Schlauchs und zwei Pakete des Knotens. Aus nach 4 s mit genug Durchfluss; ohne Gas 10 min lang gehalten, damit Heftpunkte in Folge einmal läuten.",
+      "In Sekunden mit Gas gezählt, über mehrere Male, jeweils nach den ersten 2 s: Der übliche Anfangswert von 15 s ist länger als mancher Heftpunkt. 5 s überdauern den Gasstoß aus dem Schlauch und zwei Pakete des Knotens. Aus nach 4 s mit genug Durchfluss; ohne Gas 10 min lang gehalten, damit mehrere Heftpunkte nacheinander nur einmal melden.",
   },
   "over-flow": {
     title: "Zu viel Schutzgas",
     cause:
       "Durchfluss zu hoch eingestellt, oder an einer fast leeren Flasche hochgedreht und nicht zurückgestellt, Leitungsdruck über dem der Skala.",
-    consequence: "Gas wird verschwendet; ein verwirbelter Strahl zieht Luft in die Naht.",
+    consequence: "Gas wird verschwendet; der Gasstrahl wird turbulent und zieht Luft in die Naht.",
     operatorAction: "Das Durchflussgerät auf den angegebenen Wert zurückdrehen.",
     timeToRespond: "Innerhalb der Schicht.",
     limit:
       "Wahrer Durchfluss mit 95 % Sicherheit über dem Höchstwert der Schweißaufgabe, bei strömendem Gas.",
-    deadband: "3 % des größten Durchflusses.",
+    deadband: "3 % des Höchstdurchflusses.",
     delayReason:
-      "In Sekunden mit Gas gezählt, nach den ersten 5 s jedes Mals, in denen der Schwall des Schlauchs liegt; 20 s, weil Verschwendung in einem Heftpunkt nicht schadet. Ohne Gas 10 min lang gehalten.",
+      "In Sekunden mit Gas gezählt, jeweils nach den ersten 5 s, in die der Gasstoß aus dem Schlauch fällt; 20 s, weil Verschwendung in einem Heftpunkt nicht schadet. Ohne Gas 10 min lang gehalten.",
   },
   "arc-without-gas": {
     title: "Schweißen ohne Gas",
@@ -41,9 +41,9 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond: "Sofort.",
     limit:
       "Lichtbogen, während kein Gas strömt oder mit 95 % Sicherheit weniger als ein Viertel des Mindestwerts. Nur wo Lichtbogensignal und Leitungssensor eingebaut sind.",
-    deadband: "Keine: Lichtbogen und Gas sind da oder nicht.",
+    deadband: "Keine: Lichtbogen und Gas sind an oder aus.",
     delayReason:
-      "Nach 1 s ist der Messwert, der das Gas zeigt, nach dem des Lichtbogens eingetroffen; jede weitere Sekunde schweißt an der Luft. Aus nach 3 s, damit ein flackernder Lichtbogen einmal läutet.",
+      "Nach 1 s ist der Messwert, der das Gas zeigt, nach dem des Lichtbogens eingetroffen; in jeder weiteren Sekunde wird ohne Schutz geschweißt. Aus nach 3 s, damit ein flackernder Lichtbogen nur einmal meldet.",
   },
   "runs-out-soon": {
     title: "Gas geht bald zu Ende",
@@ -79,15 +79,14 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Anhalten, das Flaschenventil schließen, die Flasche wechseln.",
     timeToRespond: "Jetzt, vor der nächsten Naht.",
     limit:
-      "Flaschendruck mit 80 % Sicherheit unter dem Restdruck, und der Inhalt stimmt überein. Ein geschlossenes, entlastetes Ventil ist nicht leer.",
+      "Flaschendruck mit 80 % Sicherheit unter dem Restdruck, und der Inhalt stimmt überein. Eine geschlossene Flasche mit entlasteter Leitung gilt nicht als leer.",
     deadband: "1,5 bar.",
     delayReason:
       "20 s: Wird die Hochdruckseite nach dem Schließen des Ventils entlüftet, durchläuft sie dieselben Drücke in wenigen Sekunden; eine Flasche von 50 L speist bei 10 bar einen Brenner noch viele Minuten.",
   },
   "reserve-in-use": {
     title: "Reserve in Gebrauch",
-    cause:
-      "Die Hauptseite ist leer oder geschlossen, und die Umschaltung ist auf die Reserve gegangen.",
+    cause: "Die Hauptseite ist leer oder geschlossen, und es wurde auf die Reserve umgeschaltet.",
     consequence: "Endet auch die Reserve, stehen alle Plätze dieser Versorgung.",
     operatorAction:
       "Die leere Seite wechseln, dann die Umschaltung zurückstellen, falls das von Hand geschieht.",
@@ -95,7 +94,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     limit: "Die Reserveseite der Versorgung speist.",
     deadband: "Keine: Eine Seite speist oder nicht.",
     delayReason:
-      "10 s überdauern den Moment, in dem beide Seiten speisen; aus nach 60 s, damit eine Umschaltung, die hin und her geht, einmal läutet.",
+      "10 s überdauern den Moment, in dem beide Seiten speisen; aus nach 60 s, damit eine Umschaltung, die hin und her springt, nur einmal meldet.",
   },
   "trapped-line-pressure": {
     title: "Druck in der Leitung geblieben",
@@ -107,10 +106,10 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Das Flaschenventil schließen, die Leitung auf 0 entlasten, die Stellschraube herausdrehen.",
     timeToRespond: "Vor dem Gehen; innerhalb von 30 min, wo Wärme ihn bis zur Grenze bringt.",
     limit:
-      "Flaschenventil geschlossen und mehr als 0,3 bar in der Leitung; oder die Vorhersage für die heißeste Stunde des Tages, allein durch Wärme, erreicht 90 % der Grenze der Leitung; oder ihr Anstieg ist in 30 min dort.",
+      "Flaschenventil geschlossen und mehr als 0,3 bar in der Leitung; oder die Vorhersage für die heißeste Stunde des Tages, allein durch Wärme, erreicht 90 % der Grenze der Leitung; oder der Druck erreicht sie beim jetzigen Anstieg in 30 min.",
     deadband: "0,1 bar Leitungsdruck; 5 % der Grenze der Leitung.",
     delayReason:
-      "10 min für eine Leitung, die nur eingeschlossen ist: Das Ventil wird oft für eine kurze Pause geschlossen und die Leitung beim Gehen entlüftet. 2 min, wo Wärme sich der Grenze nähert, 20 s, wo der Anstieg sie binnen 30 min erreicht. Aus 10 s nach dem Entlüften.",
+      "10 min für eine Leitung, die nur abgesperrt ist: Das Ventil wird oft für eine kurze Pause geschlossen und die Leitung beim Gehen entlüftet. 2 min, wo Wärme sich der Grenze nähert, 20 s, wo der Anstieg sie binnen 30 min erreicht. Aus 10 s nach dem Entlüften.",
   },
   "line-pressure-high": {
     title: "Leitungsdruck nahe der Grenze",
@@ -121,7 +120,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Abstand halten, das Flaschenventil schließen, die Leitung entlasten.",
     timeToRespond: "Innerhalb von 10 min, sofort, wo die Grenze erreicht ist.",
     limit:
-      "Leitungsdruck bei 95 % des Höchsten, das Druckminderer, Schlauch und Brenner sehen dürfen; oder auf dem Weg dorthin innerhalb von 20 min mit 95 % Sicherheit, dass er steigt, gleich wodurch (ab 120 s nach dem Schließen des Gases).",
+      "Leitungsdruck bei 95 % des höchsten Drucks, der an Druckminderer, Schlauch und Brenner anstehen darf; oder auf dem Weg dorthin innerhalb von 20 min mit 95 % Sicherheit, dass er steigt, gleich wodurch (ab 120 s nach dem Schließen des Gases).",
     deadband: "5 % der Grenze.",
     delayReason:
       "2 s an der Grenze: Ein Stoß, wenn das Brennerventil schließt, ist kürzer. 30 s für einen Anstieg, der schon ein Mittel über Minuten ist. Aus nach 30 s darunter.",
@@ -131,13 +130,13 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     cause:
       "Ein schmutziger oder abgenutzter Sitz, der bei geschlossenem Brenner Gas durchlässt, oder CO2-Schnee in einem kalten Druckminderer, der zu Gas wird.",
     consequence:
-      "Die Leitung steigt bis zu ihrer Grenze oder bis zum Flaschendruck: Schlauch oder Manometer kann bersten.",
+      "Der Leitungsdruck steigt bis zu seiner Grenze oder bis zum Flaschendruck: Schlauch oder Manometer kann bersten.",
     operatorAction:
-      "Das Flaschenventil schließen, die Leitung entlasten; steigt sie bei geschlossenem Ventil wieder, den Druckminderer außer Betrieb nehmen.",
+      "Das Flaschenventil schließen, die Leitung entlasten; steigt der Druck bei geschlossenem Ventil wieder, den Druckminderer außer Betrieb nehmen.",
     timeToRespond:
       "Innerhalb der Stunde; innerhalb von 10 min, wo der Anstieg die Grenze erreicht.",
     limit:
-      "Die ruhende Leitung steigt mit 95 % Sicherheit um 0,005 bar/min schneller, als Wärme erklärt, ab 120 s nach dem Schließen des Gases. Am Tag darf Sonne auf dem Schlauch 60 K in der Stunde erklären. Solange ein kaltes Gehäuse taut, nur über beiden Grenzen der Wärme.",
+      "Der Druck der ruhenden Leitung steigt mit 95 % Sicherheit um 0,005 bar/min schneller, als Wärme erklärt, ab 120 s nach dem Schließen des Gases. Am Tag darf Sonne auf dem Schlauch 60 K in der Stunde erklären. Solange ein kaltes Gehäuse taut, nur über beiden Grenzen der Wärme.",
     deadband: "Der Anstieg muss in das fallen, was Wärme erklärt.",
     delayReason:
       "120 s nach dem Schließen bleiben außen vor, dann 90 s stetiger Anstieg, sodass 0,05 bar/min in 5 min Ruhe gefunden werden; 15 min bei einem Anstieg unter 0,02 bar/min, der der Rest des Schließens sein kann; 20 s, wo die Grenze weniger als 30 min entfernt ist. Aus nach 10 min ruhiger Leitung: Ein Sitz, der einen Moment hält, ist nicht heil.",
@@ -183,14 +182,14 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Verlust mit 99 % Sicherheit über 0,02 L/min, während nichts strömt. Dringend, wo der gut durchmischte Raum auf 19,5 % Sauerstoff fallen oder 0,5 % oder 3 % CO2 erreichen könnte oder der Platz ein enger Raum ist.",
     deadband: "Von über 0,02 L/min bis zu einem Mittel darunter.",
     delayReason:
-      "5 min: Der Verlust ist selbst ein Mittel über Stunden, und ein Wetterwechsel darf nicht läuten. Aus nach 10 min, da der Wert sich langsam bewegt.",
+      "5 min: Der Verlust ist selbst ein Mittel über Stunden, und ein Wetterwechsel darf keinen Alarm auslösen. Aus nach 10 min, da der Wert sich langsam bewegt.",
   },
   "gas-left-on": {
     title: "Gas offen gelassen",
     cause:
       "Ein vergessenes Formieren, ein offenes Brennerventil, ein Gastest, der hängen geblieben ist.",
     consequence:
-      "Die Flasche leert sich für nichts; in einem kleinen oder engen Raum verdrängt das Gas die Luft.",
+      "Die Flasche leert sich umsonst; in einem kleinen oder engen Raum verdrängt das Gas die Luft.",
     operatorAction:
       "Das Brennerventil schließen oder das Formieren melden. Wo die Luft in Gefahr ist: lüften.",
     timeToRespond: "15 min; sofort, wo die Luft des Raums in Gefahr ist.",
@@ -209,10 +208,10 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Vor der nächsten Naht das Durchflussgerät auf den angegebenen Wert stellen.",
     timeToRespond: "Vor der nächsten Naht.",
     limit:
-      "Nach einem Verdrehen: wahrer Durchfluss mit 95 % Sicherheit mehr als 15 % neben dem Ziel und weiter als zuvor. Nach einem Flaschenwechsel oder wenn die Leitung sich erholt hat, und zuvor hochgedreht wurde: Der nächste Start gäbe mit 90 % Sicherheit 15 % mehr als das Ziel.",
+      "Nach einem Verdrehen: wahrer Durchfluss mit 95 % Sicherheit mehr als 15 % neben dem Ziel und weiter als zuvor. Nach einem Flaschenwechsel oder wenn der Leitungsdruck sich erholt hat, und zuvor hochgedreht wurde: Der nächste Start gäbe mit 90 % Sicherheit 15 % mehr als das Ziel.",
     deadband: "Von 15 % Abweichung zurück auf 10 %.",
     delayReason:
-      "30 s: Eine Hand am Ventil geht auf dem Weg zum richtigen Wert durch falsche, und was ein Wechsel oder ein Dreh geändert hat, ist anfangs ungewiss. Aus nach 5 s am richtigen; 4 h gehalten, solange er weder richtig noch neu ist, damit Nähte in Folge einmal läuten.",
+      "30 s: Beim Einstellen geht es auf dem Weg zum richtigen Wert über falsche, und was ein Flaschenwechsel oder ein Verdrehen geändert hat, ist anfangs ungewiss. Aus nach 5 s am richtigen; 4 h gehalten, solange er weder richtig noch neu ist, damit mehrere Nähte nacheinander nur einmal melden.",
   },
   "wrong-gas": {
     title: "Falsches Gas",
@@ -221,10 +220,10 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     consequence:
       "Verdorbene Nähte, eine verbrannte Wolframelektrode; alle Durchflusswerte des Platzes sind falsch.",
     operatorAction:
-      "Anhalten und das Etikett der Flasche lesen: Es kennzeichnet das Gas, nicht die Farbe. Die Einrichtung berichtigen oder die Flasche wechseln.",
+      "Anhalten und das Etikett der Flasche lesen: Es gilt, nicht die Farbe. Die Einrichtung berichtigen oder die Flasche wechseln.",
     timeToRespond: "Vor der nächsten Naht.",
     limit:
-      "95 % Wahrscheinlichkeit, dass das Gas sich anders verhält als sein Etikett; oder ein Gas in der Einrichtung, das nicht zum Verfahren passt.",
+      "95 % Wahrscheinlichkeit, dass das Gas sich anders verhält, als das Etikett sagt; oder ein Gas in der Einrichtung, das nicht zum Verfahren passt.",
     deadband: "Wahrscheinlichkeit zurück unter 50 %.",
     delayReason:
       "60 s: Ein falsches Gas sieht zuerst wie ein falscher Durchfluss aus, und erst mehrere Messwerte bei mehr als einem Druck unterscheiden beides.",
@@ -246,9 +245,10 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
   },
   "calibration-overdue": {
     title: "Kalibrierung überfällig",
-    cause: "Die letzte Prüfung am Prüfstand oder Kalibrierung ist über ihren Termin.",
+    cause:
+      "Der Termin der nächsten Prüfung am Prüfstand oder der nächsten Kalibrierung ist vorbei.",
     consequence:
-      "Die Durchflusswerte können gewandert sein; Aufzeichnungen werden vielleicht nicht anerkannt.",
+      "Die Durchflusswerte können abgewichen sein; Aufzeichnungen werden vielleicht nicht anerkannt.",
     operatorAction: "Das Durchflussgerät am Prüfstand prüfen oder die Sensoren kalibrieren lassen.",
     timeToRespond: "Innerhalb der Woche.",
     limit:
@@ -263,10 +263,10 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Strom und Netzwerk des Knotens prüfen. Bis dahin nach den Manometern richten.",
     timeToRespond: "15 min.",
     limit:
-      "Der Broker meldet den Knoten als fort, oder es kommt drei Takte lang kein Paket. Geplantes Abschalten schließt es aus. Übernimmt die Dringlichkeit dessen, was es verdeckt.",
+      "Der Broker meldet, dass der Knoten nicht mehr verbunden ist, oder es kommt drei Takte lang kein Paket. Geplantes Abschalten schließt es aus. Übernimmt die Dringlichkeit dessen, was es verdeckt.",
     deadband: "Keine: Pakete kommen an oder nicht.",
     delayReason:
-      "Keine Einschaltverzögerung: Das Dreifache des Takts ist die Verzögerung, und ein letzter Wille ist sicher. Aus nach 10 s, damit ein Knoten, der immer wieder ausfällt, einmal läutet.",
+      "Keine Einschaltverzögerung: Das Dreifache des Takts ist die Verzögerung, und eine Abmeldung durch den Broker ist sicher. Aus nach 10 s, damit ein Knoten, der immer wieder ausfällt, nur einmal meldet.",
   },
   "node-clock-wrong": {
     title: "Uhr des Knotens geht falsch",
@@ -281,7 +281,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Die Zeiten des Knotens und des Gateways stimmen nicht überein, oder er hat keine Uhr. Geht sie mehr als 5 min vor, werden seine Messwerte abgewiesen: dann mittlere Dringlichkeit oder die dessen, was er verdeckt. Er erklärt dann auch die Stille danach: Der Knoten ist zu hören, nach Strom oder Netzwerk zu suchen wäre vergeblich.",
     deadband: "Keine: Das Gateway beurteilt den Unterschied.",
     delayReason:
-      "180 s: Nach einem Start braucht der Knoten eine oder zwei der minütlichen Zeitmeldungen. Ohne Verzögerung, wenn Messwerte abgewiesen werden: Ihre eigene Zeit ist der Beweis. Aus nach 60 s, damit eine Uhr, die hin und her gestellt wird, einmal läutet.",
+      "180 s: Nach einem Start braucht der Knoten eine oder zwei der minütlichen Zeitmeldungen. Ohne Verzögerung, wenn Messwerte abgewiesen werden: Ihre eigene Zeit ist der Beweis. Aus nach 60 s, damit eine Uhr, die hin und her gestellt wird, nur einmal meldet.",
   },
   "node-config-refused": {
     title: "Knoten hat Einstellungen abgelehnt",
@@ -289,22 +289,22 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Eine Einstellung liegt außerhalb dessen, was der Knoten kann, oder seine Firmware ist dafür zu alt.",
     consequence:
       "Der Knoten behält die alten Einstellungen: Takt, Kalibrierung oder Grenzen können falsch sein.",
-    operatorAction: "Die genannte Einstellung berichtigen oder den Knoten erneuern.",
+    operatorAction:
+      "Die genannte Einstellung berichtigen oder die Firmware des Knotens aktualisieren.",
     timeToRespond: "Innerhalb des Tages.",
     limit: "Der Knoten antwortet auf Einstellungen mit einem Fehler.",
     deadband: "Keine: abgelehnt oder nicht.",
-    delayReason: "5 s: Folgt sogleich eine berichtigte Einstellung, so verschwindet er.",
+    delayReason: "5 s: Folgt gleich eine berichtigte Einstellung, erledigt sich der Alarm.",
   },
   "node-supply-low": {
     title: "Versorgung des Knotens schwach",
     cause: "Ein schwaches Netzteil, ein langes dünnes Kabel, eine Batterie kurz vor leer.",
-    consequence: "Die Druckwerte wandern mit der Versorgung, dann verstummt der Knoten.",
+    consequence: "Die Druckwerte werden mit sinkender Spannung falsch, dann verstummt der Knoten.",
     operatorAction: "Netzteil, Kabel oder Batterie wechseln.",
     timeToRespond: "Innerhalb des Tages.",
     limit: "Versorgung unter 4,4 V an einem 5-V-Knoten, unter 3,0 V an einer 3,3-V-Schiene.",
     deadband: "0,1 V.",
-    delayReason:
-      "60 s: Funkstöße ziehen die Spannung kurz herunter; der Wert kommt einmal je Paket.",
+    delayReason: "60 s: Beim Senden bricht die Spannung kurz ein; der Wert kommt einmal je Paket.",
   },
   "nobody-reachable": {
     title: "Niemand ist erreichbar",
@@ -317,6 +317,6 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     limit: "Nachrichten warten, und jeder Weg zu jedem Kontakt schlägt fehl.",
     deadband: "Eine Meldung, die ankommt, beendet ihn.",
     delayReason:
-      "120 s: Zuerst kommen mehrere Versuche mit wachsenden Pausen, damit ein Router, der neu startet, nicht läutet.",
+      "120 s: Zuerst kommen mehrere Versuche mit wachsenden Pausen, damit ein Neustart des Routers keinen Alarm auslöst.",
   },
 };

@@ -30,7 +30,7 @@ export const germanReasons: Readonly<Record<string, string>> = {
   "neither line pressure nor delivery pressure is known":
     "weder Leitungsdruck noch Lieferdruck ist bekannt",
   "the line pressure is not known: its sensor is out ({})":
-    "der Leitungsdruck ist nicht bekannt: Sein Sensor fällt aus ({})",
+    "der Leitungsdruck ist nicht bekannt: Sein Sensor ist ausgefallen ({})",
   "the station has no flow device": "der Platz hat kein Durchflussgerät",
   "the flow is not known yet": "der Durchfluss ist noch nicht bekannt",
   "the flow is not known": "der Durchfluss ist nicht bekannt",
@@ -54,7 +54,7 @@ export const germanReasons: Readonly<Record<string, string>> = {
   "the station has no welding procedure": "der Platz hat keine Schweißaufgabe",
   "the gas of the station's supply is not known": "das Gas der Versorgung ist nicht bekannt",
   "the tables need the cup number, or material and thickness in the procedure":
-    "die Tabellen brauchen die Gasdüsennummer, oder Werkstoff und Dicke, in der Schweißaufgabe",
+    "die Tabellen brauchen die Nummer der Gasdüse, oder Werkstoff und Dicke, in der Schweißaufgabe",
   "the tables need transfer (short-circuit, spray, pulsed), or material and thickness in the procedure":
     "die Tabellen brauchen die Lichtbogenart, oder Werkstoff und Dicke, in der Schweißaufgabe",
   "AWS D1.1, draught limit of 5 mph (clause quoted on a welding site; check the edition)":

@@ -65,7 +65,7 @@ const sentences: Sentences = {
     `Leitungsdruck steigt: jetzt ${f.pressure(of.pa)}, in etwa ${f.span(of.inS)} an der Grenze von ${f.pressure(of.limitPa)}`,
   "line-at-limit": (of, f) =>
     `Leitungsdruck an der Grenze${of.limitPa === null ? "" : ` von ${f.pressure(of.limitPa)}`}${of.pa === null ? "" : `: ${f.pressure(of.pa)}`}`,
-  "nobody-reachable": bare("Niemand ist erreichbar: Alarme bleiben in diesem Raum"),
+  "nobody-reachable": bare("Niemand ist erreichbar: Alarme kommen aus diesem Raum nicht hinaus"),
   "node-clock-wrong": bare("Die Uhr des Knotens geht falsch"),
   "node-clock-ahead": ({ s }, f) =>
     `Die Uhr des Knotens geht ${f.span(s)} vor: Seine Messwerte werden abgewiesen`,
@@ -123,7 +123,7 @@ const sentences: Sentences = {
   "declare-gasless": bare(
     "Für Stabelektrode, Fugenhobeln oder selbstschützenden Draht einen Auftrag ohne Gas melden.",
   ),
-  "grind-out": bare("Ausschleifen, was an der Luft geschweißt wurde."),
+  "grind-out": bare("Ausschleifen, was ohne Gas geschweißt wurde."),
   "look-at-torch": bare("Gasdüse, Gasverteiler, Brennerdichtungen und Schlauch ansehen."),
   "clean-nozzle": bare(
     "Gasdüse und Gasverteiler reinigen und nach einem geknickten oder gequetschten Schlauch sehen.",
@@ -189,13 +189,13 @@ const sentences: Sentences = {
     "Den Bildschirm im Auge behalten, bis eine Nachricht durchkommt. Internetverbindung und Kontakte in der Einrichtung prüfen, dann eine Probe senden.",
   ),
   "check-node-time": bare(
-    "Prüfen, ob der Knoten die Zeit des Netzwerks erreicht, dann neu starten. Bis dahin gilt für seine Messungen die Zeit, zu der sie ankommen.",
+    "Prüfen, ob der Knoten die Uhrzeit aus dem Netzwerk bekommt, dann neu starten. Bis dahin gilt für seine Messungen die Zeit, zu der sie ankommen.",
   ),
   "set-node-clock": bare(
     "Nach den Manometern richten: Alle Werte dieses Platzes sind alt. Dafür sorgen, dass der Knoten die Uhrzeit des Betriebs bekommt, und ihn neu starten; melden es mehrere Knoten, die Uhr des Gateways stellen.",
   ),
   "correct-setting": bare(
-    "Die Einstellung in der Einrichtung berichtigen oder die Firmware des Knotens erneuern.",
+    "Die Einstellung in der Einrichtung berichtigen oder die Firmware des Knotens aktualisieren.",
   ),
   "go-by-the-gauges": bare(
     "Alle Werte dieses Platzes sind alt. Strom und Netzwerk des Knotens prüfen und sich bis dahin nach den Manometern richten.",
@@ -220,7 +220,7 @@ const sentences: Sentences = {
     "Den Durchfluss am Durchflussgerät erhöhen. Steigt er nicht, Flaschenventil, Druckminderer und Schlauch prüfen.",
   ),
   "may-look-right": ({ device }) =>
-    `${devices[device].der} steht vielleicht scheinbar richtig: Die Anzeige stimmt nur bei Druck und Gas der Skala.`,
+    `${devices[device].der} kann richtig aussehen: Die Anzeige stimmt nur bei Druck und Gas der Skala.`,
   "check-porosity": bare("Was inzwischen geschweißt wurde, auf Poren prüfen."),
   "turn-flow-down": bare("Den Durchfluss am Durchflussgerät verringern."),
   "jet-draws-air": bare("Ein zu starker Strahl zieht Luft mit und verschwendet Gas."),

@@ -5,7 +5,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
   "under-shielding": {
     title: "Muy poco gas de protección",
     cause:
-      "Caudal ajustado demasiado bajo o leído donde no es, presión de línea menor que la de la escala, una botella casi vacía, un manorreductor que decae o se hiela.",
+      "Caudal ajustado demasiado bajo o leído donde no es, presión de línea menor que la de la escala, una botella casi vacía, un manorreductor que pierde caudal o se hiela.",
     consequence:
       "El aire llega al baño de fusión: poros, oxidación, un tungsteno estropeado, trabajo repetido.",
     operatorAction:
@@ -15,12 +15,12 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Caudal real por debajo del mínimo de la soldadura con un 95 % de confianza, con el gas abierto.",
     deadband: "3 % del caudal mínimo.",
     delayReason:
-      "Contado en segundos con gas, en varias veces, tras los primeros 2 s de cada una: un valor inicial de 15 s dura más que muchos puntos. 5 s cubren el golpe de la manguera y dos paquetes del nodo. Se apaga a los 4 s con caudal suficiente; se mantiene 10 min con el gas cerrado, para que varios puntos seguidos suenen una sola vez.",
+      "Contado en segundos con gas, en varias veces, tras los primeros 2 s de cada una: un valor inicial de 15 s dura más que muchos puntos. 5 s cubren el golpe de gas de la manguera y dos paquetes del nodo. Se apaga a los 4 s con caudal suficiente; se mantiene 10 min con el gas cerrado, para que varios puntos seguidos suenen una sola vez.",
   },
   "over-flow": {
     title: "Demasiado gas de protección",
     cause:
-      "Caudal ajustado demasiado alto, o subido con una botella casi vacía y no devuelto, presión de línea mayor que la de la escala.",
+      "Caudal ajustado demasiado alto, o subido con una botella casi vacía y no vuelto a bajar, presión de línea mayor que la de la escala.",
     consequence: "Se desperdicia gas; un chorro turbulento arrastra aire a la soldadura.",
     operatorAction: "Baje el caudalímetro a la lectura indicada.",
     timeToRespond: "Dentro del turno.",
@@ -28,22 +28,22 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Caudal real por encima del máximo de la soldadura con un 95 % de confianza, con el gas abierto.",
     deadband: "3 % del caudal máximo.",
     delayReason:
-      "Contado en segundos con gas tras los primeros 5 s de cada vez, que contienen el golpe de la manguera; 20 s porque el derroche no daña en un punto. Se mantiene 10 min con el gas cerrado.",
+      "Contado en segundos con gas tras los primeros 5 s de cada vez, en los que sale el golpe de gas de la manguera; 20 s porque el derroche no daña en un punto. Se mantiene 10 min con el gas cerrado.",
   },
   "arc-without-gas": {
     title: "Soldadura sin gas",
     cause:
       "Válvula de la botella cerrada, botella vacía, una válvula de gas que no abre, una manguera suelta; o un trabajo sin gas que no se declaró.",
     consequence:
-      "La soldadura se hace al aire: hay que eliminarla con la muela; el tungsteno y la tobera sufren.",
+      "La soldadura se hace sin protección: hay que quitarla con la amoladora y repetirla; el tungsteno y la tobera sufren.",
     operatorAction:
       "Corte el arco, abra el gas. Si el trabajo no necesita gas (electrodo, arco-aire, hilo autoprotegido), declárelo.",
     timeToRespond: "Al momento.",
     limit:
       "Arco visto mientras no pasa gas, o menos de una cuarta parte del mínimo con un 95 % de confianza. Solo donde hay señal de arco y sensor de línea.",
-    deadband: "Ninguna: arco y gas están o no están.",
+    deadband: "Ninguna: arco y gas están encendidos o apagados.",
     delayReason:
-      "1 s deja que la lectura que muestra el gas llegue tras la que muestra el arco; cada segundo más se suelda al aire. Se apaga a los 3 s, para que un arco que parpadea suene una sola vez.",
+      "1 s deja que la lectura que muestra el gas llegue tras la que muestra el arco; cada segundo más se suelda sin protección. Se apaga a los 3 s, para que un arco que parpadea suene una sola vez.",
   },
   "runs-out-soon": {
     title: "El gas se acaba pronto",
@@ -79,7 +79,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Pare, cierre la válvula de la botella y cambie la botella.",
     timeToRespond: "Ahora, antes de la próxima soldadura.",
     limit:
-      "Presión de la botella por debajo de la residual con un 80 % de confianza, y el contenido coincide. Una válvula cerrada y descargada no es una botella vacía.",
+      "Presión de la botella por debajo de la residual con un 80 % de confianza, y el contenido coincide. Una botella cerrada con la línea descargada no cuenta como vacía.",
     deadband: "1,5 bar.",
     delayReason:
       "20 s: al purgar el lado de alta tras cerrar la válvula se pasa por las mismas presiones en pocos segundos; una botella de 50 L a 10 bar aún alimenta una antorcha muchos minutos.",
@@ -109,12 +109,12 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Válvula de la botella cerrada con más de 0,3 bar en la línea; o la previsión para la hora más calurosa del día, solo por el calor, llega al 90 % del límite de la línea; o su tendencia llega en 30 min.",
     deadband: "0,1 bar de presión de línea; 5 % del límite de la línea.",
     delayReason:
-      "10 min para una línea que solo está encerrada: la válvula se cierra a menudo en una pausa corta y la línea se purga al irse. 2 min donde el calor se acerca al límite, 20 s donde la subida lo alcanza en 30 min. Se apaga 10 s después de purgar.",
+      "10 min para una línea que solo está cerrada: la válvula se cierra a menudo en una pausa corta y la línea se purga al irse. 2 min donde el calor se acerca al límite, 20 s donde la subida lo alcanza en 30 min. Se apaga 10 s después de purgar.",
   },
   "line-pressure-high": {
     title: "Presión de línea cerca del límite",
     cause:
-      "Un asiento que fuga, un manorreductor demasiado alto, calor sobre una línea cerrada, o nieve de CO2 que pasa a gas.",
+      "Un asiento que pierde, un manorreductor ajustado demasiado alto, calor sobre una línea cerrada, o nieve de CO2 que pasa a gas.",
     consequence:
       "Puede reventar una manguera, un manómetro o un manorreductor; puede abrirse un dispositivo de alivio.",
     operatorAction: "Apártese, cierre la válvula de la botella y descargue la línea.",
@@ -130,12 +130,12 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     cause:
       "Un asiento sucio o gastado que deja pasar gas con la antorcha cerrada, o nieve de CO2 en un manorreductor frío que pasa a gas.",
     consequence:
-      "La línea sube hasta su límite o hasta la presión de la botella: puede reventar la manguera o el manómetro.",
+      "La presión de línea sube hasta su límite o hasta la de la botella: puede reventar la manguera o el manómetro.",
     operatorAction:
-      "Cierre la válvula de la botella y descargue la línea; si vuelve a subir con la válvula cerrada, retire el manorreductor del servicio.",
+      "Cierre la válvula de la botella y descargue la línea; si la presión vuelve a subir con la válvula cerrada, retire el manorreductor del servicio.",
     timeToRespond: "Dentro de la hora; en menos de 10 min donde la tendencia llega al límite.",
     limit:
-      "La línea en reposo sube 0,005 bar/min más deprisa de lo que explica el calor, con un 95 % de confianza, desde 120 s después de cerrar el gas. De día, el sol sobre la manguera puede explicar 60 K por hora. Mientras un cuerpo frío se deshiela, solo por encima de los dos límites del calor.",
+      "La presión de la línea en reposo sube 0,005 bar/min más deprisa de lo que explica el calor, con un 95 % de confianza, desde 120 s después de cerrar el gas. De día, el sol sobre la manguera puede explicar 60 K por hora. Mientras un cuerpo frío se deshiela, solo por encima de los dos límites del calor.",
     deadband: "La subida debe caber en lo que explica el calor.",
     delayReason:
       "Se dejan fuera 120 s del cierre, luego 90 s de subida constante, de modo que 0,05 bar/min se hallan en 5 min de reposo; 15 min para una subida menor de 0,02 bar/min, que puede ser el final del cierre; 20 s donde el límite está a menos de 30 min. Se apaga tras 10 min de línea quieta: un asiento que aguanta un momento no está reparado.",
@@ -181,7 +181,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Pérdida mayor de 0,02 L/min con un 99 % de confianza mientras no pasa nada. Urgente donde el local, con el aire bien mezclado, podría bajar al 19,5 % de oxígeno o llegar al 0,5 % o al 3 % de CO2, o donde el lugar es un espacio confinado.",
     deadband: "De más de 0,02 L/min a una media por debajo.",
     delayReason:
-      "5 min: la pérdida ya es una media de horas, y un cambio de tiempo no debe sonar. Se apaga a los 10 min, pues la cifra se mueve despacio.",
+      "5 min: la pérdida ya es una media de horas, y un cambio de tiempo no debe dar alarma. Se apaga a los 10 min, pues la cifra se mueve despacio.",
   },
   "gas-left-on": {
     title: "Gas dejado abierto",
@@ -201,7 +201,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
   "reading-shift": {
     title: "El ajuste de caudal se ha movido",
     cause:
-      "El caudalímetro se movió o recibió un golpe, se comporta de otro modo, o se subió con una botella casi vacía y no se devolvió.",
+      "El caudalímetro se movió o recibió un golpe, se comporta de otro modo, o se subió con una botella casi vacía y no se volvió a bajar.",
     consequence:
       "La próxima soldadura recibe demasiado o muy poco gas; con una botella llena, muchísimo.",
     operatorAction: "Ponga el caudalímetro en la lectura indicada antes de la próxima soldadura.",
@@ -210,7 +210,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Tras moverse: caudal real a más de un 15 % del objetivo y más lejos que antes, con un 95 % de confianza. Tras un cambio de botella o cuando la línea se recupera, si antes se había subido: la próxima apertura daría un 15 % más que el objetivo, con un 90 % de confianza.",
     deadband: "De un 15 % de desvío a un 10 %.",
     delayReason:
-      "30 s: una mano en la válvula pasa por lecturas falsas camino de la buena, y lo que cambió un relevo o un giro es incierto al principio. Se apaga a los 5 s en la buena; se mantiene 4 h mientras no sea ni buena ni nueva, para que varias soldaduras seguidas suenen una sola vez.",
+      "30 s: al ajustar se pasa por lecturas falsas camino de la buena, y lo que cambió un cambio de botella o un giro es incierto al principio. Se apaga a los 5 s en la buena; se mantiene 4 h mientras no sea ni buena ni nueva, para que varias soldaduras seguidas suenen una sola vez.",
   },
   "wrong-gas": {
     title: "Gas equivocado",
@@ -219,10 +219,10 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     consequence:
       "Soldaduras estropeadas, un tungsteno quemado; todos los caudales del puesto son erróneos.",
     operatorAction:
-      "Pare y lea la etiqueta de la botella: ella identifica el gas, no el color. Corrija la configuración o cambie la botella.",
+      "Pare y lea la etiqueta de la botella: vale la etiqueta, no el color. Corrija la configuración o cambie la botella.",
     timeToRespond: "Antes de la próxima soldadura.",
     limit:
-      "Un 95 % de probabilidad de que el gas se comporte distinto de su etiqueta; o un gas en la configuración que no va con el proceso.",
+      "Un 95 % de probabilidad de que el gas no se comporte como dice su etiqueta; o un gas en la configuración que no va con el proceso.",
     deadband: "Probabilidad de nuevo bajo 50 %.",
     delayReason:
       "60 s: un gas equivocado parece al principio un caudal equivocado, y solo varias lecturas a más de una presión los distinguen.",
@@ -262,10 +262,10 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Revise la alimentación y la red del nodo. Entretanto guíese por los manómetros.",
     timeToRespond: "15 min.",
     limit:
-      "El bróker comunica que el nodo se ha ido, o no llega ningún paquete en tres veces su ritmo. Un apagado previsto lo excluye. Toma la prioridad de lo que oculta.",
+      "El bróker comunica que el nodo se ha desconectado, o no llega ningún paquete en tres veces su ritmo. Un apagado previsto lo excluye. Toma la prioridad de lo que oculta.",
     deadband: "Ninguna: los paquetes llegan o no.",
     delayReason:
-      "Sin retardo de conexión: el triple del ritmo ya es el retardo, y una última voluntad es segura. Se apaga a los 10 s, para que un nodo que cae una y otra vez suene una sola vez.",
+      "Sin retardo: el triple del ritmo ya es el retardo, y el aviso de desconexión del bróker es seguro. Se apaga a los 10 s, para que un nodo que cae una y otra vez suene una sola vez.",
   },
   "node-clock-wrong": {
     title: "El reloj del nodo va mal",
@@ -291,7 +291,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Corrija el ajuste nombrado o actualice el nodo.",
     timeToRespond: "Dentro del día.",
     limit: "El nodo responde a los ajustes con un error.",
-    deadband: "Ninguna: está rechazada o no.",
+    deadband: "Ninguna: se rechaza o no.",
     delayReason: "5 s: si le sigue enseguida un ajuste corregido, desaparece.",
   },
   "node-supply-low": {
@@ -301,7 +301,8 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Las lecturas de presión se desvían con la alimentación y después el nodo deja de dar señales.",
     operatorAction: "Cambie el alimentador, el cable o la batería.",
     timeToRespond: "Dentro del día.",
-    limit: "Alimentación por debajo de 4,4 V en un nodo de 5 V, o de 3,0 V en una línea de 3,3 V.",
+    limit:
+      "Alimentación por debajo de 4,4 V en un nodo de 5 V, o de 3,0 V en una alimentación de 3,3 V.",
     deadband: "0,1 V.",
     delayReason:
       "60 s: las ráfagas de radio bajan la tensión un momento; el valor llega una vez por paquete.",
@@ -316,6 +317,6 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     limit: "Hay mensajes esperando y fallan todas las vías hacia todos los contactos.",
     deadband: "Un mensaje que llega lo termina.",
     delayReason:
-      "120 s: antes van varios intentos con pausas crecientes, para que un router que se reinicia no suene.",
+      "120 s: antes van varios intentos con pausas crecientes, para que un router que se reinicia no dé alarma.",
   },
 };

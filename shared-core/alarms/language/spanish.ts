@@ -64,7 +64,7 @@ const sentences: Sentences = {
     `La presión de línea sube: ahora ${f.pressure(of.pa)}, en unos ${f.span(of.inS)} en su límite de ${f.pressure(of.limitPa)}`,
   "line-at-limit": (of, f) =>
     `Presión de línea en su límite${of.limitPa === null ? "" : ` de ${f.pressure(of.limitPa)}`}${of.pa === null ? "" : `: ${f.pressure(of.pa)}`}`,
-  "nobody-reachable": bare("No se puede avisar a nadie: las alarmas se quedan en esta sala"),
+  "nobody-reachable": bare("No se puede avisar a nadie: las alarmas no salen de este taller"),
   "node-clock-wrong": bare("El reloj del nodo va mal"),
   "node-clock-ahead": ({ s }, f) =>
     `El reloj del nodo adelanta ${f.span(s)}: sus lecturas se rechazan`,
@@ -123,7 +123,7 @@ const sentences: Sentences = {
   "declare-gasless": bare(
     "Para electrodo, arco-aire o hilo autoprotegido declare un trabajo sin gas.",
   ),
-  "grind-out": bare("Elimine con la muela lo que se soldó al aire."),
+  "grind-out": bare("Quite con la amoladora lo que se soldó sin gas."),
   "look-at-torch": bare("Mire la tobera, el difusor, las juntas de la antorcha y la manguera."),
   "clean-nozzle": bare("Limpie la tobera y el difusor y busque una manguera doblada o aplastada."),
   "look-for-opening": bare(
@@ -181,13 +181,13 @@ const sentences: Sentences = {
       .filter(Boolean)
       .join(" "),
   "still-thawing": bare(
-    "El manorreductor aún se está deshelando, así que no se conoce la causa: un asiento que fuga o nieve de CO2 en el cuerpo.",
+    "El manorreductor aún se está deshelando, así que no se conoce la causa: un asiento que pierde o nieve de CO2 en el cuerpo.",
   ),
   "watch-the-screen": bare(
     "Vigile la pantalla hasta que pase un mensaje. Revise la conexión a internet y los contactos en la configuración y envíe una prueba.",
   ),
   "check-node-time": bare(
-    "Compruebe que el nodo alcanza la hora de la red y reinícielo. Hasta entonces sus medidas llevan la hora de llegada.",
+    "Compruebe que el nodo recibe la hora de la red y reinícielo. Hasta entonces sus medidas llevan la hora de llegada.",
   ),
   "set-node-clock": bare(
     "Guíese por los manómetros: todos los valores de este puesto son antiguos. Haga que el nodo reciba la hora del taller y reinícielo; si lo dicen varios nodos, ponga en hora el gateway.",
@@ -213,7 +213,7 @@ const sentences: Sentences = {
     "Cambie la botella: está demasiado vacía para que el manorreductor mantenga el caudal.",
   ),
   "only-to-finish": bare("Solo para terminar esta soldadura:"),
-  "turn-it-back": bare("Devuélvalo a su sitio antes de soldar con la botella llena."),
+  "turn-it-back": bare("Vuelva a bajarlo antes de soldar con la botella llena."),
   "cannot-be-set": ({ why }, f) =>
     `Aquí no se puede ajustar el caudal correcto (${f.reason(why)}). Cambie la botella o revise el manorreductor y el caudalímetro.`,
   "raise-the-flow": bare(
@@ -232,7 +232,7 @@ const sentences: Sentences = {
     "Revise el caudalímetro: ¿se ha movido o golpeado? Ajústelo de nuevo con el gas pasando.",
   ),
   "more-than-heat": bare(
-    "Más de lo que explica el calor: un asiento que fuga, o nieve de CO2 en un cuerpo que estaba frío.",
+    "Más de lo que explica el calor: un asiento que pierde, o nieve de CO2 en un cuerpo que estaba frío.",
   ),
   "pause-or-less": bare("Haga una pausa, o suelde con menos gas si el procedimiento lo permite."),
   "heater-on": bare("Compruebe que el calentador de gas está encendido."),

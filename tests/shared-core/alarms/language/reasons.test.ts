@@ -89,7 +89,7 @@ test("a demand's reasons: each value told, clauses one by one, decimals as the r
 test("a value inside a reason stays, an unknown reason stays English", () => {
   const german = { reasons: germanReasons };
   expect(reasonIn("the line pressure is not known: its sensor is out (stuck)", german)).toBe(
-    "der Leitungsdruck ist nicht bekannt: Sein Sensor fällt aus (stuck)",
+    "der Leitungsdruck ist nicht bekannt: Sein Sensor ist ausgefallen (stuck)",
   );
   expect(reasonIn("of a later version", german)).toBe("of a later version");
 });
