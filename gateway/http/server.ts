@@ -224,6 +224,7 @@ async function serveDashboard(app: FastifyInstance, directory: string): Promise<
   app.get<{ Params: { id: string } }>("/alarms/:id", { schema: { hide: true } }, (request, reply) =>
     reply.redirect(`../#/alarms/${encodeURIComponent(request.params.id)}`),
   );
+  app.get("/alarms", { schema: { hide: true } }, (_request, reply) => reply.redirect("./#/alarms"));
   app.setNotFoundHandler((request, reply) => {
     const path = request.url.split("?")[0] ?? "";
     const allowed = methodsAt(app, path);

@@ -4,6 +4,7 @@ import type { AlarmJournalEntry } from "../alarms/states.ts";
 import { clockText, localTime, secondsOf } from "./local-time.ts";
 import { messageWords } from "./message-words.ts";
 import type { Message } from "./outbox.ts";
+import { shorten } from "./plan.ts";
 
 /** More lines than this are only counted. */
 const linesAtMost = 20;
@@ -60,7 +61,7 @@ export function composeDigest(
     occurrence: null,
     condition: null,
     priority: "low",
-    line: `${words.toLookAt(context.site, lines.length)} ${lines[0]}`,
+    line: shorten(`${words.toLookAt(context.site, lines.length)} ${lines[0]}`),
     body: `${lines.slice(0, linesAtMost).join("\n")}${more}`,
     link: context.publicUrl === null ? null : `${context.publicUrl.replace(/\/$/, "")}/alarms`,
     t: context.nowS,

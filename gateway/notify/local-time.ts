@@ -55,5 +55,8 @@ export function quietUntil(
   const to = secondsOf(quiet.to);
   const inside = from < to ? now >= from && now < to : now >= from || now < to;
   if (!inside) return null;
-  return unixS + ((to - now + 86_400) % 86_400);
+  const end = unixS + ((to - now + 86_400) % 86_400);
+  // In a night that changes to or from summer time the clock shows an hour more or less then.
+  const off = localTime(end, timeZone).secondOfDay - to;
+  return end - (off > 43_200 ? off - 86_400 : off < -43_200 ? off + 86_400 : off);
 }

@@ -18,10 +18,10 @@ import { WebhookChannel } from "./channels/webhook.ts";
 import { Deliverer } from "./deliverer.ts";
 import { composeDigest, digestDue } from "./digest.ts";
 import { Heartbeat } from "./heartbeat.ts";
-import { localTime } from "./local-time.ts";
+import { localTime, quietUntil } from "./local-time.ts";
 import { messageWords } from "./message-words.ts";
 import type { Message, NewOutboxRow } from "./outbox.ts";
-import { contactsOf, planAlarm, rowsTo, type StationFacts } from "./plan.ts";
+import { chainFor, contactsOf, planAlarm, rowsTo, type StationFacts } from "./plan.ts";
 import {
   type Contact,
   emptyNotifySettings,
@@ -175,7 +175,7 @@ export class Notifier {
     return this.#add(rowsTo(contact, message, { tag: "0", nowS, due: nowS }));
   }
 
-  /** A reminder for the people of the digest, once a local day and station. */
+  /** A reminder for the people of the digest, once a local day and station; not in quiet hours. */
   async remind(
     site: string,
     station: string,
@@ -183,6 +183,7 @@ export class Notifier {
   ): Promise<void> {
     const { clock, timeZone } = this.#options;
     const nowS = clock.nowS();
+    const due = quietUntil(nowS, this.#settings.quietHours, timeZone) ?? nowS;
     const { name, units } = this.#options.station(site, station);
     const messageTo = (language: Language): Message => {
       const text = sayAlarm(what.said, alarmLanguages[language], units ?? metricSayUnits);
@@ -203,7 +204,7 @@ export class Notifier {
     };
     await this.#add(
       contactsOf(this.#settings, this.#settings.digestTo).flatMap((contact) =>
-        rowsTo(contact, messageTo(this.#languageOf(contact)), { tag: "0", nowS, due: nowS }),
+        rowsTo(contact, messageTo(this.#languageOf(contact)), { tag: "0", nowS, due }),
       ),
     );
   }
@@ -243,13 +244,8 @@ export class Notifier {
   /** Nobody can be reached: messages to people are stuck, and none has arrived since they are. */
   async #checkReach(): Promise<void> {
     const { outbox, clock, site, onReach } = this.#options;
-    const { stuck, oldest, last } = await outbox.trouble(stuckAttempts);
-    const nowS = clock.nowS();
-    const unreachable =
-      stuck > 0 &&
-      oldest !== null &&
-      nowS - oldest >= unreachableAfterS &&
-      (last === null || last < oldest);
+    const { stuck, oldest } = await outbox.trouble(stuckAttempts);
+    const unreachable = stuck > 0 && oldest !== null && clock.nowS() - oldest >= unreachableAfterS;
     onReach(
       site,
       unreachable
@@ -279,9 +275,10 @@ export class Notifier {
     const last = this.#lastDigest;
     const date = digestDue(nowS, this.#settings.digestAt, timeZone, last?.date ?? null);
     if (date === null) return;
+    // What no chain takes goes into the digest.
     const raised = await alarms.annunciations(last?.t ?? nowS - 86_400, nowS);
     const entries = raised.filter(
-      (entry) => entry.site === site && this.#isForDigest(entry.priority),
+      (entry) => entry.site === site && !chainFor(this.#settings, entry),
     );
     await this.#add(
       contactsOf(this.#settings, this.#settings.digestTo).flatMap((contact) => {
@@ -300,13 +297,6 @@ export class Notifier {
     this.#lastDigest = { date, t: nowS };
     await facts.saveFact(digestFact, JSON.stringify(this.#lastDigest));
     await outbox.prune(nowS - keepSettledS);
-  }
-
-  /** What no chain takes goes into the digest. */
-  #isForDigest(priority: string | null): boolean {
-    return !this.#settings.chains.some((chain) =>
-      (chain.priorities as string[]).includes(priority ?? ""),
-    );
   }
 
   #inBackground(work: () => Promise<void>, what: string): void {

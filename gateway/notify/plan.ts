@@ -84,7 +84,8 @@ export function composeMessage(
   };
 }
 
-function shorten(line: string): string {
+/** A line as a lock screen shows it. */
+export function shorten(line: string): string {
   const text = line.replace(/\s+/g, " ").trim();
   return text.length <= lineLimit ? text : `${text.slice(0, lineLimit - 1).trimEnd()}…`;
 }
@@ -92,6 +93,19 @@ function shorten(line: string): string {
 /** True for alarms that ring at night too. */
 export function ignoresQuietHours(condition: string): boolean {
   return condition === "arc-without-gas" || findCondition(condition)?.alarmClass === "safety";
+}
+
+/** The chain that takes an alarm; undefined where it waits for the digest. */
+export function chainFor(
+  settings: NotifySettings,
+  { site, station, priority }: Pick<Occurrence, "site" | "station"> & { priority: string | null },
+): NotifySettings["chains"][number] | undefined {
+  const id = station === null ? null : `${site}.${station}`;
+  return settings.chains.find(
+    (one) =>
+      (one.priorities as string[]).includes(priority ?? "") &&
+      (one.stations === undefined || (id !== null && one.stations.includes(id))),
+  );
 }
 
 /**
@@ -106,12 +120,7 @@ export function planAlarm(
   // A message that nobody can be reached would only join those that wait.
   if (occurrence.condition === "nobody-reachable") return [];
   const { settings, timeZone } = context;
-  const stationId = occurrence.station === null ? null : `${occurrence.site}.${occurrence.station}`;
-  const chain = settings.chains.find(
-    (one) =>
-      one.priorities.includes(occurrence.priority) &&
-      (one.stations === undefined || (stationId !== null && one.stations.includes(stationId))),
-  );
+  const chain = chainFor(settings, occurrence);
   if (!chain) return [];
   const messages = new Map<Language | undefined, Message>();
   const messageFor = ({ language }: Contact): Message => {

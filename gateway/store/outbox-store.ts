@@ -115,29 +115,35 @@ export class OutboxStore {
   }
 
   /**
-   * Messages to people that did not arrive after at least `attempts` tries, when the oldest of
-   * them was first tried, and when anything last arrived (Unix s).
+   * Messages to people that were made after anything last arrived, and have not: tried at least
+   * `attempts` times, or refused for good. And when the oldest of them was first tried, Unix s. A
+   * test says to whoever pressed it how it went.
    */
-  async trouble(
-    attempts: number,
-  ): Promise<{ stuck: number; oldest: number | null; last: number | null }> {
+  async trouble(attempts: number): Promise<{ stuck: number; oldest: number | null }> {
+    const arrived = await this.#db
+      .selectFrom("outbox")
+      .select((select) => select.fn.max("delivered").as("last"))
+      .where("state", "=", "delivered")
+      .where("way", "in", reachesPeople)
+      .executeTakeFirst();
     const stuck = await this.#db
       .selectFrom("outbox")
       .select((select) => [
         select.fn.countAll<number>().as("count"),
         select.fn.min("first_attempt").as("oldest"),
       ])
-      .where("state", "in", ["waiting", "failed"])
-      .where("attempts", ">=", attempts)
+      .where((where) =>
+        where.or([
+          where("state", "=", "failed"),
+          where.and([where("state", "=", "waiting"), where("attempts", ">=", attempts)]),
+        ]),
+      )
+      .where("attempts", ">", 0)
+      .where("kind", "<>", "test")
       .where("way", "in", reachesPeople)
+      .where("created", ">", arrived?.last ?? 0)
       .executeTakeFirstOrThrow();
-    const last = await this.#db
-      .selectFrom("outbox")
-      .select((select) => select.fn.max("delivered").as("last"))
-      .where("state", "=", "delivered")
-      .where("way", "in", reachesPeople)
-      .executeTakeFirst();
-    return { stuck: Number(stuck.count), oldest: stuck.oldest, last: last?.last ?? null };
+    return { stuck: Number(stuck.count), oldest: stuck.oldest };
   }
 
   /** Forgets messages that are settled and older; returns how many. */

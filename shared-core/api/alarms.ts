@@ -88,12 +88,12 @@ export const alarmJournalSchema = z
   .object({ entries: z.array(alarmJournalEntrySchema) })
   .meta({ id: "AlarmJournal" });
 
-/** What the standard sets a figure for. */
+/** What there is a benchmark for. */
 export const benchmarkKeys = ["mean", "over-ten", "chattering", "stale", "high-share"] as const;
 
 const place = z.object({ station: z.string().nullable(), condition: z.string() });
 
-/** How well the alarms do, beside the benchmarks of IEC 62682 / ISA-18.2. */
+/** How well the alarms do, beside benchmarks as they are commonly quoted; each says its source. */
 export const alarmMeasuresSchema = z
   .object({
     days: z.number(),
@@ -114,7 +114,13 @@ export const alarmMeasuresSchema = z
     /** The ten that ring most, and their share of all. */
     topTen: z.array(place.extend({ times: z.int(), share: z.number() })),
     benchmarks: z.array(
-      z.object({ key: z.enum(benchmarkKeys), what: z.string(), aim: z.string(), met: z.boolean() }),
+      z.object({
+        key: z.enum(benchmarkKeys),
+        what: z.string(),
+        aim: z.string(),
+        met: z.boolean(),
+        source: z.string(),
+      }),
     ),
   })
   .meta({ id: "AlarmMeasures" });

@@ -107,7 +107,7 @@ export const alarmsPage = {
   measures: {
     title: "How the alarms do",
     intro:
-      "Few, timely and needed: measured, beside the figures of IEC 62682 and ISA-18.2 for one person.",
+      "Few, timely and needed: measured, beside what is commonly quoted from ISA-18.2 for one person (from memory, no edition at hand).",
     span: "Over the last",
     spans: { "1": "day", "7": "7 days", "30": "30 days" },
     what: "What",

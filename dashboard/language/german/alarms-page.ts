@@ -119,7 +119,7 @@ export const alarmsPage: typeof english = {
   measures: {
     title: "Wie gut die Alarme sind",
     intro:
-      "Wenige, rechtzeitig und nötig: gemessen, neben den Werten von IEC 62682 und ISA-18.2 für eine Person.",
+      "Wenige, rechtzeitig und nötig: gemessen, neben Werten, wie sie aus ISA-18.2 für eine Person üblicherweise genannt werden (aus dem Gedächtnis, ohne Ausgabe der Norm).",
     span: "In den letzten",
     spans: { "1": "24 Stunden", "7": "7 Tagen", "30": "30 Tagen" },
     what: "Was",

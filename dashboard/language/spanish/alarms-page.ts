@@ -114,7 +114,7 @@ export const alarmsPage: typeof english = {
   measures: {
     title: "Cómo funcionan las alarmas",
     intro:
-      "Pocas, a tiempo y necesarias: medidas, junto a los valores de IEC 62682 e ISA-18.2 para una persona.",
+      "Pocas, a tiempo y necesarias: medidas, junto a los que se suelen citar de ISA-18.2 para una persona (de memoria, sin la norma a mano).",
     span: "En los últimos",
     spans: { "1": "24 horas", "7": "7 días", "30": "30 días" },
     what: "Qué",

@@ -38,6 +38,11 @@ describe("the built dashboard", () => {
       expect(answer.body).toContain("<title>Floor</title>");
       expect(answer.headers["cache-control"]).toBe("no-cache");
     }
+    // What messages link to: an alarm, and the digest all of them.
+    expect((await get("/alarms/north.bay-3~leak~abc")).headers.location).toBe(
+      "../#/alarms/north.bay-3~leak~abc",
+    );
+    expect((await get("/alarms")).headers.location).toBe("./#/alarms");
     const asset = await get("/assets/app-1a2b.js");
     expect(asset.headers["cache-control"]).toContain("immutable");
     expect(asset.headers["content-type"]).toContain("javascript");

@@ -1,11 +1,12 @@
 import { createECDH } from "node:crypto";
+import { says } from "@leeward/shared-core/alarms/language/said.ts";
 import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
 import { connect } from "mqtt";
 import { describe, expect, test } from "vitest";
 import { EmbeddedBroker } from "../../../gateway/broker/embedded-broker.ts";
 import { createWallClock } from "../../../gateway/clock.ts";
 import { alarm } from "../alarms/alarm-bench.ts";
-import { quickFolder, whenOver } from "../support.ts";
+import { HandClock, quickFolder, t0, whenOver } from "../support.ts";
 import { openAlarms, settingsFor, smtpSettings, until } from "./notify-bench.ts";
 import {
   decryptPush,
@@ -280,6 +281,73 @@ describe("escalation and reach", () => {
         bench.alarms.lifeCycle.list().find((one) => one.condition === "nobody-reachable")?.shown ===
         "returned-unacknowledged",
     );
+  });
+  test("refused for good is not reached either; one of two who hears it is enough", async () => {
+    const refusing = await startWebhookReceiver(secret, () => 404);
+    const hearing = await startWebhookReceiver(secret);
+    const way = (url: string) => ({ kind: "webhook", url, secret });
+    const contacts = [
+      { id: "foreman", name: "Foreman", ways: [way(refusing.url)] },
+      { id: "owner", name: "Owner", ways: [way(hearing.url)] },
+    ];
+    const chainTo = (...ids: string[]) => [
+      { priorities: ["high"], steps: [{ afterS: 0, contacts: ids }] },
+    ];
+    const bench = await openAlarms({ clock: createWallClock({ speed: 200 }) });
+    const wall = () =>
+      bench.alarms.lifeCycle.list().find((one) => one.condition === "nobody-reachable");
+    const failures = async () =>
+      (await bench.store.outbox.list({ limit: 10, state: "failed" })).length;
+    const use = (...ids: string[]) =>
+      bench.alarms.notifier.saveSettings(
+        settingsFor([], { contacts, chains: chainTo(...ids), digestTo: [] }),
+      );
+    await use("foreman", "owner");
+    bench.alarms.start();
+    line(bench, "runs-out-soon");
+    await until(async () => (await failures()) === 1 && hearing.received.length === 1);
+    // Five minutes by its clock.
+    await new Promise((resolve) => setTimeout(resolve, 1500));
+    expect(wall()).toBeUndefined();
+    await use("foreman");
+    line(bench, "cylinder-empty");
+    await until(async () => (await failures()) === 2);
+    expect(await until(wall, 20_000)).toMatchObject({ station: null, priority: "high" });
+    expect(hearing.received).toHaveLength(1);
+  });
+  test("an alarm that a chain for other stations leaves out is in the digest; a reminder waits for the morning", async () => {
+    const hook = await startWebhookReceiver(secret);
+    const clock = new HandClock(t0);
+    const bench = await openAlarms({ clock });
+    await bench.alarms.notifier.saveSettings(
+      settingsFor([{ kind: "webhook", url: hook.url, secret }], {
+        chains: [
+          {
+            priorities: ["high"],
+            stations: ["north.bay-9"],
+            steps: [{ afterS: 0, contacts: ["foreman"] }],
+          },
+        ],
+        // 08:00 UTC it is.
+        digestAt: "08:30",
+        quietHours: { from: "07:00", to: "09:00" },
+      }),
+    );
+    bench.alarms.start();
+    line(bench, "runs-out-soon");
+    await bench.alarms.lifeCycle.settled();
+    const reminder = {
+      key: "r",
+      said: { title: [says("bleed-before-leaving")], advice: [] },
+      t: t0,
+    };
+    await bench.alarms.notifier.remind("north", "bay-3", reminder);
+    clock.goTo(t0 + 1860);
+    const digest = await until(() => hook.received[0]);
+    expect(digest.event).toMatchObject({ type: "leeward.digest.v1" });
+    expect(JSON.stringify(digest.event)).toContain("Gas ends soon");
+    clock.goTo(t0 + 3660);
+    expect((await until(() => hook.received[1])).event.type).toBe("leeward.reminder.v1");
   });
   test("the test reaches every way of a contact and says so in the outbox", async () => {
     const hook = await startWebhookReceiver(secret);

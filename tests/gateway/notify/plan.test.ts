@@ -187,6 +187,17 @@ describe("local time", () => {
   });
 });
 
+describe("a night of summer time", () => {
+  // 29 March 2026: 02:00 becomes 03:00; 25 October 2026: 03:00 becomes 02:00.
+  test.each([
+    ["2026-03-28T22:30:00Z", "2026-03-29T04:00:00Z"],
+    ["2026-10-24T21:30:00Z", "2026-10-25T05:00:00Z"],
+  ])("from %s the quiet ends at six by the clock, %s", (text, end) => {
+    const quiet = { from: "22:00", to: "06:00" };
+    expect(quietUntil(at(text), quiet, "Europe/Copenhagen")).toBe(at(end));
+  });
+});
+
 describe("the digest", () => {
   test("is due once a day from its time on", () => {
     const due = (text: string, last: string | null) => digestDue(at(text), "07:00", "UTC", last);
@@ -212,6 +223,9 @@ describe("the digest", () => {
     expect(message?.line).toContain("2 things to look at");
     expect(message?.body).toContain("Slipway 2: Too much shielding gas (08:59, 2 times)");
     expect(composeDigest([], digest)).toBeNull();
+    const named = (nameOf: () => string) =>
+      composeDigest([raised(now, "over-flow")], { ...digest, nameOf })?.line ?? "";
+    expect(named(() => "x".repeat(300)).length).toBeLessThanOrEqual(160);
     const spanish = composeDigest([raised(now - 60, "over-flow"), raised(now, "over-flow")], {
       ...digest,
       language: "es",
