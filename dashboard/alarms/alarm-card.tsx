@@ -5,6 +5,7 @@ import { useState } from "preact/hooks";
 import { nowS, stationOf, timeZone } from "../api/store.ts";
 import { alarmText, conditionTitle } from "../display/alarm-text.ts";
 import { momentInWords } from "../display/durations.ts";
+import { flowsInRule } from "../display/flows-in-text.ts";
 import { alarmHref, stationHref } from "../display/route.ts";
 import { urgencyOf } from "../display/urgency.ts";
 import { alarmsWords as text } from "../language/alarms-words.ts";
@@ -144,7 +145,7 @@ function Rationale({ facts, open }: { facts: AlarmConditionView; open: boolean }
         {rows.map(({ name, value }) => (
           <div key={name}>
             <dt>{name}</dt>
-            <dd>{value}</dd>
+            <dd>{flowsInRule(value, units.value)}</dd>
           </div>
         ))}
       </dl>

@@ -90,9 +90,7 @@ function AlarmList(props: {
         <section key={group.state} class="alarm-group" data-group={group.state}>
           <h2 class="alarm-group-title">
             {text.states[group.state].title}{" "}
-            <small>
-              {group.alarms.length} · {text.states[group.state].standard}
-            </small>
+            <small>{`${text.states[group.state].standard} (${group.alarms.length})`}</small>
           </h2>
           {group.alarms.map((alarm) => (
             <AlarmCard

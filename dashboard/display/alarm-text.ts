@@ -3,6 +3,7 @@ import { reasonIn, type SayUnits, sayAlarm } from "@leeward/shared-core/alarms/l
 import { alarmLanguage } from "../language/alarm-language.ts";
 import { words } from "../language/words.ts";
 import { stopped } from "./advice.ts";
+import { flowsInReason } from "./flows-in-text.ts";
 import { decimalSign } from "./numbers.ts";
 import { flowInUnit, type UnitChoice } from "./units.ts";
 
@@ -39,7 +40,7 @@ export function alarmText(alarm: Told, units: UnitChoice): { title: string; advi
   const text = alarm.said ? sayAlarm(alarm.said, language, sayUnits(units)) : null;
   return {
     title: stopped(text?.title ?? alarm.title ?? conditionTitle(alarm.condition)),
-    advice: text?.advice ?? alarm.advice ?? "",
+    advice: flowsInReason(text?.advice ?? alarm.advice ?? "", units),
   };
 }
 
@@ -53,8 +54,8 @@ function titles(): Readonly<Record<string, string>> {
   return Object.fromEntries(Object.keys(words.conditions).map((id) => [id, conditionTitle(id)]));
 }
 
-/** A reason that came with an estimate, in the language in use; English where it has no words for it. */
-export function reasonText(why: string): string {
+/** A reason that came with an estimate, in the language and units in use; English where it has no words for it. */
+export function reasonText(why: string, units: UnitChoice): string {
   const { reasons } = alarmLanguage;
-  return reasonIn(why, { reasons, decimal: decimalSign() });
+  return flowsInReason(reasonIn(why, { reasons, decimal: decimalSign() }), units);
 }

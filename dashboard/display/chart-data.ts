@@ -82,6 +82,11 @@ export function niceTop(value: number): number {
   return 10 * power;
 }
 
+/** Whether a column holds any value: without one its axis has no scale of its own. */
+export function hasValue(column: readonly (number | null)[] | undefined): boolean {
+  return column?.some((value) => value !== null) ?? false;
+}
+
 /** Pushes labels at line ends apart so that none covers another; positions in px from the top. */
 export function spread(positions: readonly number[], gapPx: number): number[] {
   const order = positions.map((_, i) => i).sort((a, b) => positions[a]! - positions[b]!);

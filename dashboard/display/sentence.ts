@@ -73,7 +73,9 @@ export function sentenceOf(
     return quiet(s.clockAhead(secondsInWords(aheadS)), s.clockAheadAdvice, true);
   }
   if (!estimate || age.state === "none") {
-    return view.node.name ? quiet(s.noDataYet) : quiet(s.noNode, s.noNodeAdvice);
+    return view.node.name
+      ? withMissing(view, quiet(s.noDataYet))
+      : { ...quiet(s.noNode, s.noNodeAdvice), setupHref: setupHref(view.id) };
   }
   const alarms = mostUrgentFirst(estimate.alarms);
   const first = alarms[0];
@@ -100,13 +102,21 @@ export function missingParts({ description }: StationView): MissingPart[] {
   return parts;
 }
 
-/** Names what is missing where that is why nothing can be said; the sentence itself otherwise. */
-function halfSetUp(view: StationView, instead: Sentence): Sentence {
+/**
+ * A sentence that judges no flow: where parts of the description are missing for that, it (or
+ * another in its place) names them first.
+ */
+function withMissing(view: StationView, usual: Sentence, half = usual): Sentence {
   const parts = missingParts(view);
-  if (parts.length === 0) return instead;
+  if (parts.length === 0) return usual;
   const s = words.sentence;
   const names = new Intl.ListFormat(locale.value).format(parts.map((part) => s.parts[part]));
-  return { ...quiet(s.halfSetUp, s.notDescribed(names), true), setupHref: setupHref(view.id) };
+  return {
+    ...half,
+    advice: `${s.notDescribed(names)} ${half.advice}`.trim(),
+    bold: true,
+    setupHref: setupHref(view.id),
+  };
 }
 
 function fromAlarm(alarm: Estimate["alarms"][number], more: number, units: UnitChoice): Sentence {
@@ -124,14 +134,18 @@ function calm(estimate: Estimate, view: StationView, liquid: boolean): Sentence 
   const liquidNote = liquid ? s.liquid : "";
   switch (estimate.mode) {
     case "flowing": {
-      if (estimate.flow.lpm === null) return quiet(s.flowUnknown, liquidNote, true);
+      if (estimate.flow.lpm === null) {
+        return withMissing(view, quiet(s.flowUnknown, liquidNote, true));
+      }
       const verdict = flowVerdict(estimate.flow, estimate.demand);
-      if (verdict === "unknown") return quiet(s.noWindow, liquidNote);
+      if (verdict === "unknown") {
+        return withMissing(view, quiet(s.noWindow, liquidNote), quiet(s.notJudged, liquidNote));
+      }
       return quiet(s.verdict[verdict], liquidNote, verdict !== "right");
     }
     case "idle": {
       const verdict = flowVerdict(estimate.expected, estimate.demand);
-      if (verdict === "unknown") return quiet(s.off, liquidNote);
+      if (verdict === "unknown") return withMissing(view, quiet(s.off, liquidNote));
       const dial = estimate.dialTo.reading;
       const setTo =
         (verdict === "low" || verdict === "high") && dial !== null
@@ -140,9 +154,9 @@ function calm(estimate: Estimate, view: StationView, liquid: boolean): Sentence 
       return quiet(s.next[verdict], setTo, verdict !== "right");
     }
     case "valve-closed":
-      return quiet(s.valveClosed, s.valveClosedNote);
+      return withMissing(view, quiet(s.valveClosed, s.valveClosedNote));
     case "unknown":
-      return halfSetUp(view, quiet(s.unknown, s.unknownNote));
+      return withMissing(view, quiet(s.unknown, s.unknownNote), quiet(s.halfSetUp));
     case "silent":
       return quiet(s.silent, view.node.state === "offline" ? s.nodeOffline : "");
   }

@@ -1,7 +1,9 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
 import { timeZone } from "../api/store.ts";
+import { reasonText } from "../display/alarm-text.ts";
 import { momentInWords } from "../display/durations.ts";
+import { measuredPa } from "../display/measured-pressure.ts";
 import { DASH, flowFigure } from "../display/numbers.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { words } from "../language/words.ts";
@@ -41,13 +43,14 @@ export function flowNote(
   const estimate = view.estimate;
   if (!estimate) return "";
   if (estimate.mode === "idle" || estimate.mode === "valve-closed") {
-    return [offSince(estimate), lineHolds(estimate, parts.linePressure)].filter(Boolean).join(", ");
+    return [offSince(estimate), lineHolds(view, parts.linePressure)].filter(Boolean).join(", ");
   }
   const { lpm, low, high, why } = estimate.flow;
-  if (lpm === null) return why ?? words.flow.unknown;
+  const reason = why ? reasonText(why, units) : null;
+  if (lpm === null) return reason ?? words.flow.unknown;
   const bounds =
     low === undefined || high === undefined || low === null || high === null
-      ? (why ?? "")
+      ? (reason ?? "")
       : `${flowFigure(low, units)} – ${flowFigure(high, units)}`;
   return [bounds, restsOn(estimate)].filter(Boolean).join("; ");
 }
@@ -69,9 +72,9 @@ export function offSince(estimate: Estimate): string {
 
 /** `line holds 3.4 bar`; empty without a line sensor. */
 export function lineHolds(
-  estimate: Estimate,
+  view: StationView,
   linePressure: (pa: number | null | undefined) => string,
 ): string {
-  const line = estimate.measured?.linePa;
-  return line === null || line === undefined ? "" : words.flow.lineHolds(linePressure(line));
+  const line = measuredPa(view, "line");
+  return line === null ? "" : words.flow.lineHolds(linePressure(line));
 }

@@ -8,6 +8,7 @@ import { cylinderFill } from "../display/cylinder-fill.ts";
 import { deviceLine } from "../display/device-line.ts";
 import { ageInWords, secondsInWords } from "../display/durations.ts";
 import { fieldsOfTile } from "../display/explain.ts";
+import { measuredPa } from "../display/measured-pressure.ts";
 import { fixed, flowFigure, linePressureText, pressureText } from "../display/numbers.ts";
 import { stationHref } from "../display/route.ts";
 import { sentenceOf } from "../display/sentence.ts";
@@ -158,7 +159,7 @@ function DeviceWords({ view, units }: { view: StationView; units: UnitChoice }) 
     ? null
     : device?.action === "leave"
       ? device.actionText
-      : device?.why && reasonText(device.why);
+      : device?.why && reasonText(device.why, units);
   return <>{[first, second].filter(Boolean).join(" – ")}</>;
 }
 
@@ -167,7 +168,7 @@ function nextGasOn(expected: FlowEstimate | null, units: UnitChoice): string | n
   if (expected.lpm !== null) {
     return words.flow.next(`${flowFigure(expected.lpm, units)} ${units.flow}`);
   }
-  return [words.flow.nextUnknown, expected.why && reasonText(expected.why)]
+  return [words.flow.nextUnknown, expected.why && reasonText(expected.why, units)]
     .filter(Boolean)
     .join(" – ");
 }
@@ -183,7 +184,7 @@ function TileLeft(props: {
   const cylinder = view.description.cylinder;
   const fill = estimate ? cylinderFill(estimate.content, full) : null;
   const left = estimate ? timeLeft(estimate.remaining) : null;
-  const pressure = pressureText(estimate?.measured?.cylinderPa, units);
+  const pressure = pressureText(measuredPa(view, "cylinder"), units);
   return (
     <div class="tile-left">
       <Cylinder
@@ -198,7 +199,7 @@ function TileLeft(props: {
       <p class="tile-note tile-pressure">
         <span>{words.left.label},</span> <span data-field="cylinder-pressure">{pressure}</span>
       </p>
-      {left?.why && <p class="tile-note">{reasonText(left.why)}</p>}
+      {left?.why && <p class="tile-note">{reasonText(left.why, units)}</p>}
       {estimate?.content.ageS !== undefined && (
         <p class="tile-note">{words.left.held(secondsInWords(estimate.content.ageS))}</p>
       )}

@@ -2,7 +2,7 @@ import type { LookBack } from "@leeward/shared-core/api/look-back.ts";
 import type { History } from "@leeward/shared-core/api/stations.ts";
 import uPlot from "uplot";
 import "uplot/dist/uPlot.min.css";
-import { type Columns, columns, flowWhileOn, niceTop } from "../display/chart-data.ts";
+import { type Columns, columns, flowWhileOn, hasValue, niceTop } from "../display/chart-data.ts";
 import { clockTime, momentInWords } from "../display/durations.ts";
 import { fixed } from "../display/numbers.ts";
 import {
@@ -37,6 +37,8 @@ interface Panel {
   stroke: string;
   range: (min: number | null, max: number | null) => [number, number];
   flow: boolean;
+  /** Something stands on its scale: without, no scale is written. */
+  scaled: boolean;
 }
 
 const DAY_S = 86_400;
@@ -92,6 +94,13 @@ function panelsOf({ report, history, units }: LookBackChartInput): Panel[] {
   const within = (line: (number | null)[]) =>
     line.map((value, index) => (on[index] !== null && on[index] === mean[index] ? value : null));
   const top = Math.max(...report.windows.map((one) => flow(one.maximumLpm ?? 0)), 0);
+  const cylinder = columns(history, [
+    {
+      name: "cylinder-pressure",
+      pick: "mean",
+      convert: (value) => pressureInUnit(value, units),
+    },
+  ]);
   const panels: Panel[] = [
     {
       title: text.chart.flow,
@@ -101,21 +110,17 @@ function panelsOf({ report, history, units }: LookBackChartInput): Panel[] {
       stroke: "ink",
       range: (_min, max) => [0, niceTop(Math.max(max ?? 0, top * 1.15))],
       flow: true,
+      scaled: top > 0 || hasValue(on),
     },
     {
       title: text.chart.cylinder,
       unit: units.pressure,
-      data: columns(history, [
-        {
-          name: "cylinder-pressure",
-          pick: "mean",
-          convert: (value) => pressureInUnit(value, units),
-        },
-      ]),
+      data: cylinder,
       height: 90,
       stroke: "gas-line",
       range: (_min, max) => [0, niceTop(max ?? 0)],
       flow: false,
+      scaled: hasValue(cylinder[1]),
     },
   ];
   const body = columns(history, [
@@ -134,6 +139,7 @@ function panelsOf({ report, history, units }: LookBackChartInput): Panel[] {
       stroke: "gas-line",
       range: (min, max) => [Math.floor((min ?? 0) - 2), Math.ceil((max ?? 0) + 2)],
       flow: false,
+      scaled: hasValue(body[1]),
     });
   }
   return panels;
@@ -186,8 +192,9 @@ function makePlot(
           ...axis,
           size: rootPx * 3.4,
           space: rootPx * 2,
-          grid: { stroke: () => token("rule"), width: 1 },
-          values: (_plot, splits) => splits.map((value) => fixed(value, value % 1 === 0 ? 0 : 1)),
+          grid: { show: panel.scaled, stroke: () => token("rule"), width: 1 },
+          values: (_plot, splits) =>
+            splits.map((value) => (panel.scaled ? fixed(value, value % 1 === 0 ? 0 : 1) : "")),
         },
       ],
       series: [

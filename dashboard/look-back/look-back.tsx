@@ -16,6 +16,7 @@ import { ProblemNote } from "../shell/problem-note.tsx";
 import { SpanFields, type SpanText, spanOf, spanText } from "../shell/span-fields.tsx";
 import "../style/pages.css";
 import "./look-back.css";
+import { lastGasSpan } from "./last-gas.ts";
 import { getJobs, getLookBack } from "./look-back-api.ts";
 import { Sheet } from "./sheet.tsx";
 
@@ -29,6 +30,9 @@ const DRAWN: readonly HistorySeriesName[] = [
   "regulator-temperature",
 ];
 const HOUR_S = 3600;
+const WEEK_S = 7 * 24 * HOUR_S;
+/** Ten minutes each: fine enough to find the last gas by. */
+const WEEK_STEPS = 1008;
 
 export interface LookBackProps {
   id: string | null;
@@ -65,24 +69,36 @@ function Picked(props: LookBackProps) {
   const [span, setSpan] = useState<SpanText>(() =>
     spanText(props.from ?? nowS.peek() - HOUR_S, props.to ?? nowS.peek(), zone),
   );
+  const lastGas = useLastGas(id);
+  // Until somebody chooses a time it is that of the station's last gas.
+  const [asked, setAsked] = useState(props.from !== null || props.to !== null);
+  useEffect(() => {
+    if (!asked && lastGas) setSpan(spanText(lastGas.from, lastGas.to, zone));
+  }, [lastGas]);
   const [jobs, setJobs] = useState<JobSpan[]>([]);
   const [job, setJob] = useState("");
   const chosen = spanOf(span, zone);
+  const waiting = !asked && lastGas === undefined;
   useEffect(() => {
     void getJobs(id).then((answer) => setJobs(answer.ok ? answer.value.jobs : []));
   }, [id]);
   useEffect(() => {
-    if (id === "" || !chosen) return;
+    if (id === "" || !chosen || waiting) return;
     // The address can be passed on; no new page is entered for it.
     history.replaceState(null, "", lookBackHref(id, chosen.from, chosen.to - 60));
-  }, [id, span.from, span.to]);
+  }, [id, span.from, span.to, waiting]);
+  const choose = (next: SpanText) => {
+    setSpan(next);
+    setAsked(true);
+  };
   const pick = (from: number, to: number) => {
-    setSpan(spanText(from, to, zone));
+    choose(spanText(from, to, zone));
     setJob("");
   };
   const now = nowS.value;
   const today = startOf(now, "day", zone);
   const quick = [
+    ...(lastGas ? [{ name: text.quick.lastGas, ...lastGas }] : []),
     { name: text.quick.hour, from: now - HOUR_S, to: now },
     { name: text.quick.shift, from: now - 8 * HOUR_S, to: now },
     { name: text.quick.today, from: today, to: now },
@@ -121,7 +137,7 @@ function Picked(props: LookBackProps) {
               onChange={(value) => {
                 setJob(value);
                 const found = jobs.find((one) => String(one.from) === value);
-                if (found) setSpan(spanText(found.from, found.to ?? nowS.peek(), zone));
+                if (found) choose(spanText(found.from, found.to ?? nowS.peek(), zone));
               }}
             />
           )}
@@ -142,7 +158,7 @@ function Picked(props: LookBackProps) {
         <SpanFields
           value={span}
           onChange={(next) => {
-            setSpan(next);
+            choose(next);
             setJob("");
           }}
         />
@@ -152,11 +168,35 @@ function Picked(props: LookBackProps) {
           </p>
         )}
       </section>
-      {id !== "" && chosen && (
+      {waiting && (
+        <p class="empty" role="status">
+          {text.fetching}
+        </p>
+      )}
+      {id !== "" && chosen && !waiting && (
         <Fetched key={`${id} ${span.from} ${span.to}`} id={id} from={chosen.from} to={chosen.to} />
       )}
     </>
   );
+}
+
+/** When a station's gas last flowed; null where it did not for a week, undefined until that is known. */
+function useLastGas(id: string) {
+  const [found, setFound] = useState<{ id: string; span: ReturnType<typeof lastGasSpan> }>();
+  useEffect(() => {
+    if (id === "") return;
+    let stopped = false;
+    const now = nowS.peek();
+    void getHistory(id, now - WEEK_S, now, WEEK_STEPS, ["flow"]).then((answer) => {
+      if (stopped) return;
+      const span = answer.ok ? lastGasSpan(answer.value, WEEK_S / WEEK_STEPS, now) : null;
+      setFound({ id, span });
+    });
+    return () => {
+      stopped = true;
+    };
+  }, [id]);
+  return found?.id === id ? found.span : undefined;
 }
 
 function Fetched({ id, from, to }: { id: string; from: number; to: number }) {

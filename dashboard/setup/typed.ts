@@ -16,16 +16,28 @@ export function barPerUnit(pressure: UnitChoice["pressure"]): number {
 /** At most this many figures of a converted value: more than any gauge shows. */
 const FIGURES = 5;
 
-const plain = (value: number): string => String(Number(value.toPrecision(FIGURES)));
+/** A shown pressure may differ by this share from what is held: what is held stays until it is retyped. */
+const SHOWN_WITHIN = 1e-3;
 
+/** The fewest decimals that still stand for the value: `50` for 50.038 psi, `7.25` for 7.2519. */
+function plain(value: number): string {
+  for (const decimals of [0, 1, 2]) {
+    const rounded = Number(value.toFixed(decimals));
+    if (Math.abs(rounded - value) <= Math.abs(value) * SHOWN_WITHIN) return String(rounded);
+  }
+  return String(Number(value.toPrecision(FIGURES)));
+}
+
+/** A pressure as one would type it in the viewer's unit; `typedBar` gives back what was held. */
 export function pressureShown(bar: number | undefined, unit: UnitChoice["pressure"]): string {
   if (bar === undefined) return "";
   return unit === "bar" ? String(bar) : plain(bar / barPerUnit(unit));
 }
 
+/** A temperature as one would type it, to a tenth of a degree in °F. */
 export function temperatureShown(celsius: number | undefined, unit: "C" | "F"): string {
   if (celsius === undefined) return "";
-  return unit === "C" ? String(celsius) : plain(celsius * 1.8 + 32);
+  return unit === "C" ? String(celsius) : String(Number((celsius * 1.8 + 32).toFixed(1)));
 }
 
 /** Bar of a typed pressure; `before` where the text still stands for it, so that nothing drifts. */

@@ -1,5 +1,4 @@
 import { computed } from "@preact/signals";
-import { useEffect, useRef } from "preact/hooks";
 import { stations } from "../api/store.ts";
 import { words } from "../language/words.ts";
 
@@ -20,14 +19,8 @@ const standing = computed(() =>
 
 /** The pages, with the one shown marked, and how many alarms stand. */
 export function Nav({ here }: { here: NavPage }) {
-  const element = useRef<HTMLElement>(null);
-  useEffect(() => {
-    const nav = element.current;
-    const link = nav?.querySelector<HTMLElement>("[aria-current]");
-    if (nav && link) nav.scrollLeft = link.offsetLeft - (nav.clientWidth - link.offsetWidth) / 2;
-  }, [here]);
   return (
-    <nav ref={element} aria-label={words.nav.label} class="nav nav-pages">
+    <nav aria-label={words.nav.label} class="nav nav-pages">
       {pages.map(({ page, href }) => (
         <a key={page} href={href} aria-current={page === here ? "page" : undefined}>
           {page === "alarms" && standing.value > 0

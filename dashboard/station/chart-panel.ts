@@ -195,6 +195,7 @@ export class ChartPanel {
   }
 
   #valueTicks(): number[] {
+    if (!this.panel.scaled) return [];
     return valueTicks(this.panel.top, this.panel.height > 120 ? 4 : 2);
   }
 

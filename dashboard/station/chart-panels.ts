@@ -1,7 +1,7 @@
 import type { History } from "@leeward/shared-core/api/stations.ts";
 import type { FlowDeviceDocument } from "@leeward/shared-core/documents/hardware.ts";
 import type { DemandWindow } from "@leeward/shared-core/estimation/estimate.ts";
-import { type Columns, columns, flowWhileOn, niceTop } from "../display/chart-data.ts";
+import { type Columns, columns, flowWhileOn, hasValue, niceTop } from "../display/chart-data.ts";
 import type { Stretch } from "../display/chart-spells.ts";
 import type { Loaded, TimeWindow } from "../display/chart-window.ts";
 import { flowInUnit, pressureInUnit, readingToLpm, type UnitChoice } from "../display/units.ts";
@@ -38,6 +38,8 @@ export interface Panel {
   bands: { columns: [number, number]; token: "interval-tint" | "envelope-tint" }[];
   /** Upper end of the axis, so that it stands still while one pans. */
   top: number;
+  /** Something stands on the scale: without, none is written. */
+  scaled: boolean;
 }
 
 const most = (lines: readonly (readonly (number | null)[])[]): number => {
@@ -96,6 +98,7 @@ function flowPanel({ history, loaded, units, device, demand }: ChartInput): Pane
     times: true,
     decimals: 1,
     top: niceTop(Math.max(demandTop, most([on, shown, steady(high)]))),
+    scaled: demandTop > 0 || hasValue(on) || hasValue(shown),
   };
 }
 
@@ -123,6 +126,7 @@ function pressurePanels({ history, units, loaded }: ChartInput): Panel[] {
       times: name === "line",
       decimals,
       top: niceTop(most([data[2] ?? []])),
+      scaled: hasValue(data[1]),
     };
   };
   return [of("cylinder", 90, 0), of("line", 90, units.pressure === "bar" ? 2 : 0)];

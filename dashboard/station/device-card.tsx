@@ -6,6 +6,7 @@ import { deviceLine, settingsAgree, shownReading } from "../display/device-line.
 import { DASH, readingFigure } from "../display/numbers.ts";
 import { mostUrgentFirst, urgencyOf } from "../display/urgency.ts";
 import { words } from "../language/words.ts";
+import { units } from "../settings/settings.ts";
 import { Explained } from "../shell/explain.tsx";
 import { FloatTube } from "../signs/float-tube.tsx";
 import { OrificeGauge } from "../signs/orifice-gauge.tsx";
@@ -112,7 +113,7 @@ function deviceNote(view: StationView): string {
   if (line.action === "set") return "";
   const shown = shownReading(estimate) === null ? estimate.indicated.why : undefined;
   const why = shown ?? line.why;
-  return why ? reasonText(why) : words.device.unknown;
+  return why ? reasonText(why, units.value) : words.device.unknown;
 }
 
 /** `leave it`, and where the target lies if that is elsewhere on the scale. */

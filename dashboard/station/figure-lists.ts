@@ -4,6 +4,7 @@ import { nowS } from "../api/store.ts";
 import { reasonText } from "../display/alarm-text.ts";
 import { ageInWords, minutesBoundsInWords, minutesInWords } from "../display/durations.ts";
 import type { ExplainedField } from "../display/explain.ts";
+import { measuredPa } from "../display/measured-pressure.ts";
 import {
   DASH,
   fixed,
@@ -41,13 +42,13 @@ export function measuredFigures(view: StationView, units: UnitChoice): Figure[] 
       name: names.cylinder,
       field: "cylinder-pressure-measured",
       explains: "cylinder-pressure",
-      value: pressureText(measured?.cylinderPa, units),
+      value: pressureText(measuredPa(view, "cylinder"), units),
     },
     {
       name: names.line,
       field: "line-pressure",
       explains: "line-pressure",
-      value: linePressureText(measured?.linePa, units),
+      value: linePressureText(measuredPa(view, "line"), units),
       note: view.description.sensors?.line ? undefined : names.noSensor,
     },
     {
@@ -97,7 +98,7 @@ export function estimatedFigures(view: StationView, units: UnitChoice): Figure[]
       explains: "content",
       value: volumeText(content.litres, units),
       note: bounds(content.low, content.high, units),
-      why: content.why && reasonText(content.why),
+      why: content.why && reasonText(content.why, units),
     },
     {
       name: names.usable,
@@ -105,22 +106,22 @@ export function estimatedFigures(view: StationView, units: UnitChoice): Figure[]
       explains: "usable",
       value: volumeText(content.usableLitres, units),
     },
-    timeFigure(names.gasOn, "gas-on-minutes", "left", remaining.gasOnMinutes),
-    timeFigure(names.atTarget, "at-target-minutes", "left", remaining.atTargetMinutes),
-    timeFigure(names.clock, "clock-minutes", "clock", remaining.clockMinutes),
+    timeFigure(names.gasOn, "gas-on-minutes", "left", remaining.gasOnMinutes, units),
+    timeFigure(names.atTarget, "at-target-minutes", "left", remaining.atTargetMinutes, units),
+    timeFigure(names.clock, "clock-minutes", "clock", remaining.clockMinutes, units),
     {
       name: names.leak,
       field: "leak",
       explains: "leak",
       value: leakText,
-      note: (leak.why && reasonText(leak.why)) ?? names.leakTested[leak.tested],
+      note: (leak.why && reasonText(leak.why, units)) ?? names.leakTested[leak.tested],
     },
     {
       name: names.basis,
       field: "basis",
       explains: "flow",
       value: flow.basis ? (bases[flow.basis] ?? flow.basis) : DASH,
-      note: flow.why && reasonText(flow.why),
+      note: flow.why && reasonText(flow.why, units),
       text: true,
     },
   ];
@@ -131,6 +132,7 @@ function timeFigure(
   field: string,
   explains: ExplainedField,
   quantiles: Quantiles,
+  units: UnitChoice,
 ): Figure {
   const { median, low, high, why } = quantiles;
   return {
@@ -142,7 +144,7 @@ function timeFigure(
       typeof low === "number" && typeof high === "number"
         ? minutesBoundsInWords(low, high)
         : undefined,
-    why: why && reasonText(why),
+    why: why && reasonText(why, units),
   };
 }
 

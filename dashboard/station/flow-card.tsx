@@ -47,9 +47,7 @@ function flowSentence(view: StationView, units: UnitChoice): string {
   const shown = idle ? estimate.expected : estimate.flow;
   if (idle) {
     parts.push(
-      ...[offSince(estimate), lineHolds(estimate, (pa) => linePressureText(pa, units))].filter(
-        Boolean,
-      ),
+      ...[offSince(estimate), lineHolds(view, (pa) => linePressureText(pa, units))].filter(Boolean),
     );
     if (shown) {
       parts.push(
@@ -74,7 +72,7 @@ function flowSentence(view: StationView, units: UnitChoice): string {
       ),
     );
   } else {
-    parts.push(demand?.why ? reasonText(demand.why) : words.flow.needsNothing);
+    parts.push(demand?.why ? reasonText(demand.why, units) : words.flow.needsNothing);
   }
   return parts.join(", ");
 }

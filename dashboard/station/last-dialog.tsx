@@ -17,7 +17,7 @@ type Way = "minutes" | "seam";
 /** Will the gas last for this weld: yes, no, or how likely. */
 export function LastDialog(props: { view: StationView; units: UnitChoice; onClose: () => void }) {
   const text = words.actions;
-  const { view, onClose } = props;
+  const { view, units, onClose } = props;
   const [way, setWay] = useState<Way>("minutes");
   const [minutes, setMinutes] = useState(30);
   const [lengthM, setLengthM] = useState(2);
@@ -92,7 +92,7 @@ export function LastDialog(props: { view: StationView; units: UnitChoice; onClos
         {left && left.median !== null && (
           <span>{text.lastNeeds(minutesInWords(lasts.neededMinutes), left.text)}</span>
         )}
-        {left?.why && <span>{reasonText(left.why)}</span>}
+        {left?.why && <span>{reasonText(left.why, units)}</span>}
       </p>
       {age.state === "old" && age.ageS !== null && (
         <p data-field="last-age">

@@ -1,6 +1,7 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { HIGH_SIDE_EMPTY_PA, LINE_EMPTY_PA } from "@leeward/shared-core/estimation/leak-test.ts";
 import { useState } from "preact/hooks";
+import { measuredPa } from "../display/measured-pressure.ts";
 import { linePressureText, pressureText } from "../display/numbers.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { leakTestWords as text } from "../language/leak-test-words.ts";
@@ -24,8 +25,8 @@ export function LeakTestDialog(props: {
     view.description.regulator?.adjust === "preset" ? "open" : "shut",
   );
   const estimate = view.estimate;
-  const highPa = estimate?.measured?.cylinderPa ?? null;
-  const linePa = estimate?.measured?.linePa ?? null;
+  const highPa = measuredPa(view, "cylinder");
+  const linePa = measuredPa(view, "line");
   const stale = freshnessOf(view).state !== "live";
   const gasOn = estimate?.mode === "flowing";
   return (

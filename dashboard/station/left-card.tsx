@@ -3,6 +3,7 @@ import { nowS, timeZone } from "../api/store.ts";
 import { reasonText } from "../display/alarm-text.ts";
 import { cylinderFill } from "../display/cylinder-fill.ts";
 import { minutesBoundsInWords, momentInWords, secondsInWords } from "../display/durations.ts";
+import { measuredPa } from "../display/measured-pressure.ts";
 import { pressureText } from "../display/numbers.ts";
 import { smallerRemaining, timeLeft } from "../display/time-left.ts";
 import type { UnitChoice } from "../display/units.ts";
@@ -42,11 +43,11 @@ export function LeftCard(props: { view: StationView; units: UnitChoice; liquid: 
             {atNeed ? ` ${words.left.atNeed}` : ""}
           </p>
         )}
-        {left?.why && <p class="card-note">{reasonText(left.why)}</p>}
+        {left?.why && <p class="card-note">{reasonText(left.why, units)}</p>}
         <p class="card-note">
           <Explained id={view.id} field="cylinder-pressure" label={words.station.figures.cylinder}>
             <span data-field="cylinder-pressure">
-              {pressureText(estimate?.measured?.cylinderPa, units)}
+              {pressureText(measuredPa(view, "cylinder"), units)}
             </span>
           </Explained>
           {estimate && clock !== null && clock < 60 * 24 * 60 && (

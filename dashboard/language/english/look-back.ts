@@ -5,6 +5,7 @@ export const lookBack = {
   station: "Station",
   when: "When",
   quick: {
+    lastGas: "Last gas",
     hour: "Last hour",
     shift: "Last 8 hours",
     today: "Today",

@@ -22,6 +22,7 @@ export const sentence = {
     nodeOffline: "The node is off line: check its power and network.",
     flowUnknown: "Gas is on; how much is not known.",
     noWindow: "Gas flows. What this weld needs is not set, so right or wrong cannot be said.",
+    notJudged: "Gas flows; whether it is right cannot be said.",
     liquid: "Liquid remains: pressure cannot tell how much.",
     verdict: {
       right: "Gas flow is right.",

@@ -8,6 +8,7 @@ export const lookBack: typeof english = {
   station: "Platz",
   when: "Wann",
   quick: {
+    lastGas: "Letztes Gas",
     hour: "Letzte Stunde",
     shift: "Letzte 8 Stunden",
     today: "Heute",

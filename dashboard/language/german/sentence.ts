@@ -28,6 +28,7 @@ export const sentence: typeof english = {
     flowUnknown: "Das Gas strömt; wie viel, ist nicht bekannt.",
     noWindow:
       "Das Gas strömt. Was diese Naht braucht, ist nicht eingestellt; ob es passt, lässt sich nicht sagen.",
+    notJudged: "Das Gas strömt; ob es passt, lässt sich nicht sagen.",
     liquid: "Es ist noch flüssiges CO₂ da: Der Druck sagt nicht, wie viel.",
     verdict: {
       right: "Der Gasdurchfluss stimmt.",

@@ -8,6 +8,7 @@ export const lookBack: typeof english = {
   station: "Puesto",
   when: "Cuándo",
   quick: {
+    lastGas: "Último gas",
     hour: "Última hora",
     shift: "Últimas 8 horas",
     today: "Hoy",

@@ -24,6 +24,7 @@ export const sentence: typeof english = {
     flowUnknown: "El gas está abierto; no se sabe cuánto pasa.",
     noWindow:
       "Pasa gas. No está indicado lo que necesita esta soldadura, así que no se puede decir si es correcto.",
+    notJudged: "Pasa gas; no se puede decir si es correcto.",
     liquid: "Queda CO₂ líquido: la presión no dice cuánto.",
     verdict: {
       right: "El caudal de gas es correcto.",

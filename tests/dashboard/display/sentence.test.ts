@@ -1,3 +1,4 @@
+import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
 import { describe, expect, test } from "vitest";
 import type { Freshness } from "../../../dashboard/display/freshness.ts";
 import { flowVerdict, sentenceOf } from "../../../dashboard/display/sentence.ts";
@@ -108,6 +109,22 @@ describe("the sentence", () => {
 
   test("liquid is named where it is", () => {
     expect(sentenceOf(exampleView(), live, true).advice).toContain("pressure cannot tell");
+  });
+
+  test.each<[string, Partial<Estimate>]>([
+    ["nothing is certain", { mode: "unknown" }],
+    ["gas flows and its amount is not known", { flow: { lpm: null, why: "just started" } }],
+    ["gas flows against no window", { demand: null }],
+    ["gas is off", { mode: "idle", demand: null }],
+    ["the valve is shut", { mode: "valve-closed" }],
+  ])("a half-set-up station names what is missing while %s", (_name, change) => {
+    const view = exampleView(exampleEstimate(change));
+    const { flowDevice: _device, procedure: _procedure, ...description } = view.description;
+    const said = sentenceOf({ ...view, description }, live, false);
+    expect(said.advice).toContain("Not described yet: the flow device and what is welded.");
+    expect(said.setupHref).toContain("#/setup/station/");
+    expect(`${said.title} ${said.advice}`).not.toContain("is right.");
+    expect(sentenceOf(view, live, false).setupHref).toBeUndefined();
   });
 
   test("no data and no node are told apart", () => {

@@ -8,6 +8,12 @@ import { readNodeCode } from "../../../dashboard/setup/node-code.ts";
 import { documentOf, gasOf } from "../../../dashboard/setup/setup-document.ts";
 import { formOf, newForm, type SetupForm } from "../../../dashboard/setup/setup-form.ts";
 import { stationName } from "../../../dashboard/setup/station-name.ts";
+import {
+  pressureShown,
+  temperatureShown,
+  typedBar,
+  typedCelsius,
+} from "../../../dashboard/setup/typed.ts";
 import { exampleStations } from "../../../gateway/virtual-shop/example-stations.ts";
 
 const nobody = new Set<string>();
@@ -105,13 +111,37 @@ describe("a new station", () => {
       cylinderRange: "4000",
     };
     const { document } = checkForm(form, null, usUnits, nobody);
-    // 2640 psi = 182.022 bar, 50 psi = 3.44738 bar (NIST SP 811); 69.998 °F = 21.11 °C.
+    // 2640 psi = 182.022 bar, 50 psi = 3.44738 bar (NIST SP 811); 70 °F = 21.11 °C.
     expect(document?.cylinder).toMatchObject({
       filledBar: 182.022,
       filledC: expect.closeTo(21.11, 2),
     });
     expect(document?.regulator?.deliveryBar).toBeCloseTo(3.44738, 4);
     expect(document?.sensors?.cylinder?.rangeBar).toBeCloseTo(275.79, 2);
+  });
+
+  test("what is filled in beforehand reads as one would type it", () => {
+    const { residual, filledTemperature } = newForm("north", "n-19", usUnits);
+    expect({ residual, filledTemperature }).toEqual({ residual: "50", filledTemperature: "70" });
+  });
+
+  // psi of a bar and back: NIST SP 811. The held value must not move by what is shown of it.
+  test.each([
+    [3.45, "50"],
+    [4.82618, "70"],
+    [0.5, "7.25"],
+    [3.5, "50.8"],
+    [200, "2901"],
+    [0, "0"],
+  ])("%d bar is shown as %s psi and is still held", (bar, shown) => {
+    expect(pressureShown(bar, "psi")).toBe(shown);
+    expect(typedBar(shown, "psi", bar)).toBe(bar);
+  });
+
+  test("21.11 °C is shown as 70 °F and is still held", () => {
+    expect(temperatureShown(21.11, "F")).toBe("70");
+    expect(typedCelsius("70", "F", 21.11)).toBe(21.11);
+    expect(typedCelsius("71", "F", 21.11)).toBeCloseTo(21.667, 3);
   });
 
   test.each<[string, Partial<SetupForm>, string]>([
