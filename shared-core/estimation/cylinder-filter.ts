@@ -124,7 +124,7 @@ const ROOM_WALK = 1.5 / 60;
 const LOG_U_SIGMA = 0.3;
 const LOG_U_TIME_S = 86_400;
 /** Slow error of the probe: 1 sigma at first, least and most that is learnt, K; its time; how fast it is learnt, s. */
-const DRIFT_FIRST_K = 0.13;
+const DRIFT_FIRST_K = 0.12;
 const DRIFT_LEAST_K = 0.07;
 const DRIFT_MOST_K = 0.35;
 const DRIFT_TIME_S = 3600;

@@ -23,6 +23,8 @@ export interface FlowFigure {
   /** Logarithms of the 95 % interval's ends over `lpm`: beside sigma what was told wrong, or leaks unseen. */
   lowLog: number;
   highLog: number;
+  /** How much farther the 95 % interval's ends lie than sigma says, where a mean of merged spells is told: logarithms. */
+  skew: { low: number; high: number };
   basis: string;
 }
 
@@ -78,11 +80,12 @@ export function flowFigure(
     variance(filter, FIRST_DROP + drop) *
       modelShare(plan.drops.length, line ? Math.min(dropState.usedS, dropState.learntS) : null) +
     leak ** 2 +
-    (line ? 0 : UNSEEN_SIGMA ** 2 + blur(state.spells[drop]!) ** 2);
+    (line ? 0 : UNSEEN_SIGMA ** 2);
   const onS = flowing && dropState.onSince !== null ? t - dropState.onSince : null;
   // The stored hose gas leaves first: for a second or two less passes the restriction.
   const settling = onS === null ? 0 : 0.03 * Math.exp(-onS / 6) + 0.1 * Math.exp(-onS / 1.5);
-  const sigma = Math.sqrt(
+  const blurred = line ? 0 : blur(state.spells[drop]!);
+  const clear = Math.sqrt(
     learnt +
       sigmaLine ** 2 +
       plan.volumeSigma ** 2 +
@@ -91,12 +94,15 @@ export function flowFigure(
       early(dropPlan, dropState, variance(filter, FIRST_DROP + drop)) ** 2,
   );
   const { told } = state;
-  const reach = toldReach(told, sigma);
+  const sigma = Math.hypot(clear, blurred);
+  const below = Math.hypot(clear, BLUR_LOW * blurred);
+  const above = Math.hypot(clear, BLUR_HIGH * blurred);
   return {
     lpm: molPerS * Math.exp(told.volumeLog) * 60 * litresPerMol(plan),
     sigma,
-    lowLog: reach.low,
-    highLog: reach.high,
+    lowLog: toldReach(told, below).low,
+    highLog: toldReach(told, above).high,
+    skew: { low: 1.96 * (below - sigma), high: 1.96 * (above - sigma) },
     basis: line ? "line-pressure" : "cylinder",
   };
 }
@@ -125,6 +131,10 @@ function early(plan: DropPlan, state: DropState, learntVariance: number): number
   const taught = Math.max(1 - learntVariance / plan.priorSigma ** 2, 0);
   return 0.25 * Math.exp(-state.usedS / 130) * Math.sqrt(taught);
 }
+
+/** Breaks between merged spells make their mean too small, hardly ever too large. */
+const BLUR_LOW = 0.7;
+const BLUR_HIGH = 2;
 
 /** Without a line sensor short spells merge into their mean: 1 sigma of what that does to the flow. */
 function blur(spells: EngineState["spells"][number]): number {

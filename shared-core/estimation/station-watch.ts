@@ -306,7 +306,7 @@ function toggledOff(candidates: readonly Candidate[], drop: number): number {
 export function gasOn(state: EngineState, i: number, t: number, before: boolean | null): void {
   const drop = state.drops[i]!;
   const idleS = before === false ? t - (drop.offSince ?? t - 3600) : 0;
-  if (idleS > 0) doubtLoop(state.filter, idleS);
+  if (idleS > 0 && hasLine(drop, t)) doubtLoop(state.filter, idleS);
   drop.on = true;
   drop.offSince = null;
   drop.hosePa = null;
