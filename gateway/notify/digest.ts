@@ -65,6 +65,7 @@ export function composeDigest(
     body: `${lines.slice(0, linesAtMost).join("\n")}${more}`,
     link: context.publicUrl === null ? null : `${context.publicUrl.replace(/\/$/, "")}/alarms`,
     t: context.nowS,
+    language,
     node: null,
   };
 }

@@ -8,6 +8,11 @@ export interface MessageWords {
   more: (count: number) => string;
   testLine: (site: string) => string;
   testBody: (name: string) => string;
+  /** Before the link of an e-mail. */
+  details: string;
+  /** Before the subject of one that may have arrived already, and the note in it. */
+  repeat: string;
+  repeatNote: string;
 }
 
 export const messageWords: Readonly<Record<Language, MessageWords>> = {
@@ -18,6 +23,9 @@ export const messageWords: Readonly<Record<Language, MessageWords>> = {
     more: (count) => `and ${count} more`,
     testLine: (site) => `${site}: test from Leeward. If you read this, alarms reach you here.`,
     testBody: (name) => `This is a test for ${name}. If you read this, alarms reach you here.`,
+    details: "Details, and to acknowledge:",
+    repeat: "(repeat)",
+    repeatNote: "This message may have reached you before.",
   },
   de: {
     since: (time) => `seit ${time}`,
@@ -30,6 +38,9 @@ export const messageWords: Readonly<Record<Language, MessageWords>> = {
     testLine: (site) => `${site}: Probe von Leeward. Wenn Sie dies lesen, kommen Alarme hier an.`,
     testBody: (name) =>
       `Dies ist eine Probe für ${name}. Wenn Sie dies lesen, kommen Alarme hier an.`,
+    details: "Einzelheiten und Quittieren:",
+    repeat: "(Wiederholung)",
+    repeatNote: "Diese Nachricht haben Sie vielleicht schon erhalten.",
   },
   es: {
     since: (time) => `desde las ${time}`,
@@ -39,5 +50,8 @@ export const messageWords: Readonly<Record<Language, MessageWords>> = {
     more: (count) => `y ${count} más`,
     testLine: (site) => `${site}: prueba de Leeward. Si lee esto, las alarmas le llegan aquí.`,
     testBody: (name) => `Esto es una prueba para ${name}. Si lee esto, las alarmas le llegan aquí.`,
+    details: "Detalles y confirmación:",
+    repeat: "(repetido)",
+    repeatNote: "Puede que este mensaje ya le haya llegado.",
   },
 };

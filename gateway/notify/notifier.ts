@@ -157,7 +157,8 @@ export class Notifier {
     const nowS = this.#options.clock.nowS();
     const { site } = this.#options;
     const url = this.#settings.publicUrl;
-    const words = messageWords[this.#languageOf(contact)];
+    const language = this.#languageOf(contact);
+    const words = messageWords[language];
     const message: Message = {
       id: `${site}~test~${Math.round(nowS * 1000).toString(36)}`,
       kind: "test",
@@ -170,6 +171,7 @@ export class Notifier {
       body: words.testBody(contact.name),
       link: url,
       t: nowS,
+      language,
       node: null,
     };
     return this.#add(rowsTo(contact, message, { tag: "0", nowS, due: nowS }));
@@ -199,6 +201,7 @@ export class Notifier {
         body: `${name}: ${text?.title ?? ""}\n\n${text?.advice ?? ""}`,
         link: this.#settings.publicUrl,
         t: what.t,
+        language,
         node: null,
       };
     };

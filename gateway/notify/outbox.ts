@@ -1,3 +1,4 @@
+import type { Language } from "@leeward/shared-core/alarms/language/languages.ts";
 import type { Way } from "./settings.ts";
 
 /** What a message says: complete without its link. */
@@ -19,6 +20,8 @@ export interface Message {
   link: string | null;
   /** Unix s. */
   t: number;
+  /** Language that it is written in; English where left out. */
+  language?: Language;
   /** Node that can show lamp and buzzer. */
   node: string | null;
 }

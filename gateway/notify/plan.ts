@@ -80,6 +80,7 @@ export function composeMessage(
         ? null
         : `${base.replace(/\/$/, "")}/alarms/${encodeURIComponent(occurrence.id)}`,
     t: nowS,
+    language,
     node: facts?.node ?? null,
   };
 }

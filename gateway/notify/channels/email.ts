@@ -1,5 +1,6 @@
 import { createHash } from "node:crypto";
 import { createTransport, type Transporter } from "nodemailer";
+import { messageWords } from "../message-words.ts";
 import type { OutboxRow } from "../outbox.ts";
 import type { NotifySettings } from "../settings.ts";
 import { type Channel, DeliveryError } from "./channel.ts";
@@ -24,18 +25,20 @@ export class EmailChannel implements Channel {
   async send(row: OutboxRow, repeat: boolean, timeoutMs: number): Promise<void> {
     if (row.way.kind !== "email") throw new DeliveryError("permanent", "this is no e-mail");
     const { message } = row;
-    const link = message.link === null ? "" : `\n\nDetails, and to acknowledge: ${message.link}`;
-    const note = repeat ? "This message may have reached you before.\n\n" : "";
+    const words = messageWords[message.language ?? "en"];
+    const link = message.link === null ? "" : `\n\n${words.details} ${message.link}`;
+    const note = repeat ? `${words.repeatNote}\n\n` : "";
     const transport = this.#transport(timeoutMs);
     try {
       await transport.sendMail({
         from: this.#smtp.from,
         to: row.way.to,
-        subject: `${repeat ? "(repeat) " : ""}${message.line}`,
+        subject: `${repeat ? `${words.repeat} ` : ""}${message.line}`,
         text: `${note}${message.body}${link}\n`,
         messageId: messageId(row.id),
         priority: importance[message.priority],
         headers: {
+          "Content-Language": message.language ?? "en",
           "X-Leeward-Id": row.id,
           ...(repeat ? { "X-Leeward-Repeat": "1" } : {}),
           // No out-of-office answers (RFC 3834).

@@ -70,6 +70,34 @@ describe("e-mail", () => {
     );
     expect(settled.attempts).toBe(1);
   });
+  test.each([
+    ["de", "Einzelheiten und Quittieren: https://"],
+    ["es", "Detalles y confirmación: https://"],
+  ])(
+    "all of it in the language of its reader (%s), the words around it too",
+    async (language, words) => {
+      const mail = await startMailServer();
+      const bench = await openAlarms();
+      const contact = { id: "foreman", name: "Foreman", language };
+      await bench.alarms.notifier.saveSettings(
+        settingsFor([], {
+          contacts: [{ ...contact, ways: [{ kind: "email", to: "foreman@boatyard.example" }] }],
+          smtp: smtpSettings(mail.port),
+        }),
+      );
+      bench.alarms.start();
+      line(bench, "runs-out-soon");
+      const text = await until(() => mail.mails[0]);
+      expect(mailHeader(text, "Content-Language")).toBe(language);
+      const bytes = text
+        .replaceAll("=\r\n", "")
+        .replace(/=([0-9A-F]{2})/g, (_, hex: string) =>
+          String.fromCharCode(Number.parseInt(hex, 16)),
+        );
+      expect(Buffer.from(bytes, "latin1").toString("utf8")).toContain(words);
+      expect(text).not.toContain("Details, and");
+    },
+  );
   test("a mail server that refuses for good is not asked again, and it shows", async () => {
     const mail = await startMailServer(() => Promise.resolve(550));
     const bench = await openAlarms();
