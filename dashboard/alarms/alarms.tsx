@@ -77,11 +77,12 @@ function AlarmList(props: {
       <h1 class="page-title">{text.title}</h1>
       {failed && (
         <p class="caution" role="status">
-          {text.notFetched}
+          {alarms === null ? text.neverFetched : text.notFetched}
         </p>
       )}
       {alarms === null && !failed && <p class="empty">{words.state.loadingPage}</p>}
-      {alarms?.length === 0 && (
+      {/* An empty list of before is no good news while none can be fetched. */}
+      {alarms?.length === 0 && !failed && (
         <p class="empty">
           <strong>{text.none}</strong> {text.noneNote}
         </p>

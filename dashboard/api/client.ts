@@ -14,17 +14,21 @@ import type { PersonEntry } from "@leeward/shared-core/estimation/engine.ts";
 const BASE = "api/v1/";
 const TIMEOUT_MS = 8000;
 
-/** What came of a request: never throws. `offline` means that no answer came at all. */
+/**
+ * What came of a request: never throws. `offline` means that no answer came at all; `asked` that it
+ * only asked for something, so that nothing of what a person said can be lost.
+ */
 export type Answer<T> =
   | { ok: true; value: T }
-  | { ok: false; offline: boolean; status: number; problem: Problem | null };
+  | { ok: false; offline: boolean; asked?: boolean; status: number; problem: Problem | null };
 
 export async function request<T>(path: string, init: RequestInit = {}): Promise<Answer<T>> {
   let response: Response;
   try {
     response = await fetch(BASE + path, { ...init, signal: AbortSignal.timeout(TIMEOUT_MS) });
   } catch {
-    return { ok: false, offline: true, status: 0, problem: null };
+    const asked = (init.method ?? "GET") === "GET";
+    return { ok: false, offline: true, asked, status: 0, problem: null };
   }
   const text = await response.text().catch(() => "");
   let body: unknown = null;

@@ -10,7 +10,7 @@ export function ProblemNote({ answer }: { answer: Answer<unknown> | null }) {
   if (answer.offline) {
     return (
       <p class="problem" role="alert">
-        {words.actions.noGateway}
+        {answer.asked ? words.actions.notFetched : words.actions.noGateway}
       </p>
     );
   }

@@ -19,7 +19,9 @@ export const actions = {
     sent: "Noted.",
     sending: "Sending …",
     failed: "It was not taken.",
-    noGateway: "The gateway does not answer; nothing was sent. Try again when it is back.",
+    noGateway:
+      "The gateway does not answer, so this may not have been noted. Try again when it is back.",
+    notFetched: "The gateway does not answer: this can be fetched only when it is back.",
     less: "less",
     more: "more",
     swapTitle: "Cylinder changed",

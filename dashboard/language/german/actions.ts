@@ -22,7 +22,8 @@ export const actions: typeof english = {
     sending: "Wird gesendet …",
     failed: "Es wurde nicht angenommen.",
     noGateway:
-      "Das Gateway antwortet nicht; nichts wurde gesendet. Noch einmal versuchen, wenn es wieder da ist.",
+      "Das Gateway antwortet nicht; das ist vielleicht nicht angekommen. Noch einmal versuchen, wenn es wieder da ist.",
+    notFetched: "Das Gateway antwortet nicht: Das lässt sich erst holen, wenn es wieder da ist.",
     less: "weniger",
     more: "mehr",
     swapTitle: "Flasche gewechselt",

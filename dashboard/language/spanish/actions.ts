@@ -22,7 +22,8 @@ export const actions: typeof english = {
     sending: "Enviando …",
     failed: "No se ha aceptado.",
     noGateway:
-      "La pasarela no responde; no se ha enviado nada. Inténtelo de nuevo cuando haya vuelto.",
+      "La pasarela no responde; puede que esto no haya llegado. Inténtelo de nuevo cuando haya vuelto.",
+    notFetched: "La pasarela no responde: esto solo se podrá recuperar cuando haya vuelto.",
     less: "menos",
     more: "más",
     swapTitle: "Botella cambiada",

@@ -33,18 +33,19 @@ export function launchBrowser(): Promise<Browser> {
   });
 }
 
-/** A browser window of its own, with nothing remembered. */
+/** A browser window of its own, with nothing remembered; one that keeps the page's files if asked. */
 export function freshContext(
   browser: Browser,
   size: Size,
   scheme: Scheme,
+  keepsFiles = false,
 ): Promise<BrowserContext> {
   return browser.newContext({
     viewport: sizes[size],
     colorScheme: scheme,
     locale: "en-GB",
     reducedMotion: "reduce",
-    serviceWorkers: "block",
+    serviceWorkers: keepsFiles ? "allow" : "block",
     acceptDownloads: true,
   });
 }

@@ -1,0 +1,128 @@
+import { mkdir } from "node:fs/promises";
+import type { BrowserContext, Page } from "playwright-core";
+import { beforeAll, describe, expect, test } from "vitest";
+import { artefacts, freshContext, schemes, sideways, violations } from "./page-checks.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
+
+// The gateway's process really ends while pages are open; then they are opened without it.
+
+const pictures = `${artefacts}gateway-gone/`;
+const shop = shopInBrowser();
+const looks = (["phone", "wall"] as const).flatMap((size) =>
+  schemes.map((scheme) => ({ size, scheme, name: `${size}-${scheme}` })),
+);
+type Look = (typeof looks)[number];
+
+/** Pages of each look as they were opened while the gateway answered. */
+const open = new Map<string, { context: BrowserContext; floor: Page; station: Page; wall: Page }>();
+let station = "";
+
+const pageOf = (look: Look) => {
+  const found = open.get(look.name);
+  if (!found) throw new Error(`no pages for ${look.name}`);
+  return found;
+};
+
+beforeAll(async () => {
+  await mkdir(pictures, { recursive: true });
+  for (const look of looks) {
+    const context = await freshContext(shop.browser, look.size, look.scheme, true);
+    const at = async (hash: string, live: string) => {
+      const page = await context.newPage();
+      await page.goto(`${shop.gateway.url}/${hash}`);
+      await page.waitForSelector(live, { timeout: 60_000 });
+      return page;
+    };
+    const floor = await at("#/", ".tile[data-fresh=live]");
+    station ||= (await floor
+      .locator(".tile[data-fresh=live]")
+      .first()
+      .getAttribute("data-station"))!;
+    const pages = {
+      context,
+      floor,
+      station: await at(`#/station/${station}`, "main[data-fresh=live]"),
+      wall: await at("#/wall", ".tile[data-fresh=live]"),
+    };
+    // What an opening without the gateway needs: the program's files and the last values.
+    await floor.waitForFunction(
+      async () => (await navigator.serviceWorker.ready).active?.state === "activated",
+    );
+    await floor.waitForFunction(async () =>
+      (await indexedDB.databases()).some(({ name }) => name === "leeward"),
+    );
+    open.set(look.name, pages);
+  }
+  await shop.gateway.stop();
+}, 300_000);
+
+/** Nothing on the page looks live, and the page says so where one looks first. */
+async function expectHonest(page: Page): Promise<void> {
+  await page.locator("[data-field=lost]").waitFor({ timeout: 30_000 });
+  await expect.poll(() => page.locator("[data-fresh=live]").count()).toBe(0);
+  expect(await page.locator(".slot-diamond:not(.slot-diamond-hollow)").count()).toBe(0);
+  expect(await page.locator("[data-connection=live]").count()).toBe(0);
+  const told = (await page.locator("[data-field=lost]").textContent()) ?? "";
+  expect(told).toMatch(/^The gateway does not answer\. Nothing here is live since \d\d:\d\d/);
+  for (const text of await page.locator("[data-field=sentence]").allTextContents()) {
+    expect(text).not.toMatch(/^Gas flow is right/);
+  }
+  for (const age of await page.locator("[data-field=age]").allTextContents()) {
+    expect(age).toMatch(/^old: /);
+  }
+  const banner = await page.locator("[data-field=lost]").boundingBox();
+  expect(banner?.y).toBeLessThan(40);
+  expect(await sideways(page)).toBe(0);
+}
+
+const keep = (page: Page, name: string) => page.screenshot({ path: `${pictures}${name}.png` });
+
+describe.each(looks)("without its gateway, $name", (look) => {
+  test.each(["floor", "station", "wall"] as const)(
+    "%s that was open",
+    async (name) => {
+      const page = pageOf(look)[name];
+      await page.bringToFront();
+      await expectHonest(page);
+      await keep(page, `open-${name}-${look.name}`);
+      expect(await violations(page)).toEqual([]);
+    },
+    90_000,
+  );
+
+  test.each([
+    ["floor", "#/", ".tile[data-fresh=old]"],
+    ["station", "#/station/", "main[data-fresh=old]"],
+  ])(
+    "%s opened afterwards shows the last values, as old",
+    async (name, hash, there) => {
+      const page = await pageOf(look).context.newPage();
+      await page.goto(`${shop.gateway.url}/${hash}${name === "station" ? station : ""}`);
+      await page.locator(there).first().waitFor({ timeout: 30_000 });
+      await expectHonest(page);
+      await keep(page, `opened-${name}-${look.name}`);
+      expect(await violations(page)).toEqual([]);
+      await page.close();
+    },
+    90_000,
+  );
+
+  test.each([
+    ["alarms", "#/alarms"],
+    ["look-back", "#/look-back"],
+    ["ledger", "#/ledger"],
+    ["rack", "#/rack"],
+  ])(
+    "%s opened afterwards says that it cannot be fetched",
+    async (name, hash) => {
+      const page = await pageOf(look).context.newPage();
+      await page.goto(`${shop.gateway.url}/${hash}`);
+      await page.locator("[data-field=lost]").waitFor({ timeout: 30_000 });
+      await page.locator("main .problem, main .caution").first().waitFor({ timeout: 30_000 });
+      expect(await sideways(page)).toBe(0);
+      await keep(page, `opened-${name}-${look.name}`);
+      await page.close();
+    },
+    90_000,
+  );
+});
