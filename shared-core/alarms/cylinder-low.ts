@@ -8,18 +8,9 @@ const lowShare = 0.25;
 const dayShareMost = 0.5;
 const deadbandShare = 0.03;
 
-/**
- * Content below which it is low, L: a quarter of full, or what a day uses on top of what the
- * regulator cannot get out.
- */
-function lowLimitL(
-  { usePerDayL }: StationSnapshot,
-  { meanL, usableL, fullL }: NonNullable<StationSnapshot["content"]>,
-): number {
-  const quarter = lowShare * fullL;
-  if (usePerDayL === null) return quarter;
-  const unusableL = Math.max(0, meanL - usableL);
-  return Math.max(quarter, Math.min(usePerDayL, dayShareMost * fullL) + unusableL);
+function lowLimitL(snapshot: StationSnapshot, fullL: number): number {
+  const day = Math.min(snapshot.usePerDayL ?? 0, dayShareMost * fullL);
+  return Math.max(lowShare * fullL, day);
 }
 
 /** Time to have a full cylinder at hand. */
@@ -32,7 +23,7 @@ export const cylinderLow: AlarmCondition = {
   timeToRespond: "Within the day.",
   priority: "low",
   limit:
-    "Content below 25 % of full, or usable gas below a day's use (counted up to half a cylinder), with 80 % confidence.",
+    "Content below 25 % of full, or below a day's use (counted up to half a cylinder), with 80 % confidence.",
   deadband: "3 % of full.",
   onDelayS: 120,
   offDelayS: 30,
@@ -46,7 +37,7 @@ export const cylinderLow: AlarmCondition = {
   evaluate(snapshot, active) {
     const content = snapshot.content;
     if (content === null || !(content.fullL > 0)) return null;
-    const limit = lowLimitL(snapshot, content);
+    const limit = lowLimitL(snapshot, content.fullL);
     const low = active
       ? content.meanL < limit + deadbandShare * content.fullL
       : surelyBelow(content.meanL, content.sigmaL, limit, z80);
@@ -57,7 +48,7 @@ export const cylinderLow: AlarmCondition = {
     const content = snapshot.content;
     const share = content !== null && content.fullL > 0 ? content.meanL / content.fullL : null;
     const day =
-      content !== null && snapshot.usePerDayL !== null && content.usableL < snapshot.usePerDayL;
+      content !== null && snapshot.usePerDayL !== null && content.meanL < snapshot.usePerDayL;
     return {
       title: [says("cylinder-low", { share })],
       advice: [says("full-one-ready"), ...(day ? [says("less-than-a-day")] : [])],

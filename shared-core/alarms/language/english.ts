@@ -269,14 +269,6 @@ export const englishSentences = {
   "cylinder-hot": ({ bodyK }: { bodyK: number | null }, f: Formats) =>
     `Cylinder too hot${bodyK === null ? "" : `: ${f.temperature(bodyK)}`}`,
   "into-the-shade": bare("Move it into the shade."),
-
-  // A declared purge, for the screen.
-  "purge-by-time": ({ s }: { s: number }, f: Formats) =>
-    `Purge on for ${f.span(s)}; measure the oxygen before welding.`,
-  "purge-going": (of: { volumes: number; wanted: number }, f: Formats) =>
-    `${f.number(of.volumes)} volumes through of ${f.number(of.wanted)}; keep purging.`,
-  "purge-through": ({ volumes }: { volumes: number }, f: Formats) =>
-    `${f.number(volumes)} volumes through; measure the oxygen before welding.`,
 };
 
 /** A length of time in days. */

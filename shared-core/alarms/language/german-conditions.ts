@@ -66,7 +66,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Eine volle bereitstellen oder bestellen.",
     timeToRespond: "Innerhalb des Tages.",
     limit:
-      "Mit 80 % Sicherheit Inhalt unter 25 % oder nutzbares Gas unter einem Tagesverbrauch (höchstens eine halbe Flasche).",
+      "Inhalt mit 80 % Sicherheit unter 25 % oder unter einem Tagesverbrauch (höchstens eine halbe Flasche).",
     deadband: "3 % der vollen Flasche.",
     delayReason:
       "120 s: Nach starkem Verbrauch beruhigt sich der Inhalt, während das Gas sich wieder erwärmt, und eine Bestellung ist keine Sache von Sekunden.",

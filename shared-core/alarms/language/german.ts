@@ -271,13 +271,6 @@ const sentences: Sentences = {
   "cylinder-hot": ({ bodyK }, f) =>
     `Flasche zu heiß${bodyK === null ? "" : `: ${f.temperature(bodyK)}`}`,
   "into-the-shade": bare("In den Schatten stellen."),
-
-  "purge-by-time": ({ s }, f) =>
-    `Formieren läuft seit ${f.span(s)}; vor dem Schweißen den Sauerstoff messen.`,
-  "purge-going": (of, f) =>
-    `${f.number(of.volumes)} von ${f.number(of.wanted)} Füllungen durch; weiter spülen.`,
-  "purge-through": ({ volumes }, f) =>
-    `${f.number(volumes)} Füllungen durch; vor dem Schweißen den Sauerstoff messen.`,
 };
 
 /** The alarms in German. */

@@ -66,7 +66,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Tenga una llena preparada o pídala.",
     timeToRespond: "Dentro del día.",
     limit:
-      "Contenido por debajo del 25 %, o gas utilizable por debajo del consumo de un día (como mucho media botella), con un 80 % de confianza.",
+      "Contenido por debajo del 25 %, o del consumo de un día (como mucho media botella), con un 80 % de confianza.",
     deadband: "3 % de la botella llena.",
     delayReason:
       "120 s: tras un uso intenso el contenido se asienta mientras el gas vuelve a calentarse, y un pedido no es cosa de segundos.",

@@ -270,13 +270,6 @@ const sentences: Sentences = {
   "cylinder-hot": ({ bodyK }, f) =>
     `Botella demasiado caliente${bodyK === null ? "" : `: ${f.temperature(bodyK)}`}`,
   "into-the-shade": bare("Póngala a la sombra."),
-
-  "purge-by-time": ({ s }, f) =>
-    `Purga en marcha desde hace ${f.span(s)}; mida el oxígeno antes de soldar.`,
-  "purge-going": (of, f) =>
-    `Han pasado ${f.number(of.volumes)} de ${f.number(of.wanted)} volúmenes; siga purgando.`,
-  "purge-through": ({ volumes }, f) =>
-    `Han pasado ${f.number(volumes)} volúmenes; mida el oxígeno antes de soldar.`,
 };
 
 /** The alarms in Spanish. */

@@ -73,9 +73,6 @@ const examples: Said[] = [
   says("gas-unsuited", { why: "aluminium-hydrogen" }),
   says("gas-unsuited", { why: "cored-wire" }),
   says("cylinder-hot", { bodyK: 330.15 }),
-  says("purge-by-time", { s: 1320 }),
-  says("purge-going", { volumes: 2.1, wanted: 6 }),
-  says("purge-through", { volumes: 6.1 }),
 ];
 const bare: Said[] = (Object.keys(englishSentences) as (keyof typeof englishSentences)[])
   .filter((key) => !examples.some((one) => one.say === key))
