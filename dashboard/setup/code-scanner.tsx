@@ -1,21 +1,6 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { setupWords as text } from "../language/setup-words.ts";
-
-/** The part of the Barcode Detection API that is used here; not every browser has it. */
-interface Detector {
-  detect(source: HTMLVideoElement): Promise<{ rawValue: string }[]>;
-}
-type DetectorClass = new (options: { formats: string[] }) => Detector;
-
-function detectorClass(): DetectorClass | null {
-  const found = (globalThis as { BarcodeDetector?: DetectorClass }).BarcodeDetector;
-  return found ?? null;
-}
-
-/** True where this browser reads codes and lends its camera: both need https. */
-export function canScan(): boolean {
-  return detectorClass() !== null && navigator.mediaDevices?.getUserMedia !== undefined;
-}
+import { codeReader } from "./code-reader.ts";
 
 const LOOK_MS = 250;
 
@@ -27,18 +12,17 @@ export function CodeScanner(props: { onCode: (code: string) => void; onStop: () 
     let over = false;
     let stream: MediaStream | null = null;
     const look = async () => {
-      const Detector = detectorClass();
-      if (!Detector) throw new Error("no detector");
+      const read = await codeReader();
+      if (over) return;
       stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: "environment" } });
       const element = video.current;
       if (over || !element) return stop();
       element.srcObject = stream;
       await element.play();
-      const detector = new Detector({ formats: ["qr_code"] });
       while (!over) {
-        const [code] = await detector.detect(element);
-        if (code && !over) {
-          props.onCode(code.rawValue);
+        const code = await read(element);
+        if (code !== null && !over) {
+          props.onCode(code);
           return;
         }
         await new Promise((resolve) => setTimeout(resolve, LOOK_MS));

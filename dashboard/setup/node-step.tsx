@@ -1,7 +1,8 @@
 import { useState } from "preact/hooks";
 import { ageInWords } from "../display/durations.ts";
 import { setupWords as text } from "../language/setup-words.ts";
-import { CodeScanner, canScan } from "./code-scanner.tsx";
+import { lendsCamera } from "../shell/camera.ts";
+import { CodeScanner } from "./code-scanner.tsx";
 import { EnrolPanel } from "./enrol-panel.tsx";
 import { IdentifyButton } from "./identify-button.tsx";
 import { type FormPart, Group, Typed } from "./inputs.tsx";
@@ -93,13 +94,13 @@ export function NodeStep({ part, fixedSite }: { part: FormPart; fixedSite: boole
               onInput={(event) => take(event.currentTarget.value)}
             />
           </div>
-          {canScan() && !scanning && (
+          {lendsCamera() && !scanning && (
             <button type="button" class="button" onClick={() => setScanning(true)}>
               {text.node.scan}
             </button>
           )}
         </div>
-        {!canScan() && (
+        {!lendsCamera() && (
           <p class="quiet">
             {text.node.noCamera} <a href="#/setup/phone">{text.phone}</a>
           </p>

@@ -1,4 +1,5 @@
 import { setupWords } from "../language/setup-words.ts";
+import { lendsCamera } from "../shell/camera.ts";
 import { PushPanel } from "./push-panel.tsx";
 
 type Need = "install" | "push" | "camera";
@@ -9,7 +10,7 @@ function abilities(): Record<Need, { secure: boolean; able: boolean }> {
   return {
     install: { secure, able: "serviceWorker" in navigator },
     push: { secure, able: "PushManager" in globalThis },
-    camera: { secure, able: "BarcodeDetector" in globalThis && "mediaDevices" in navigator },
+    camera: { secure, able: lendsCamera() },
   };
 }
 

@@ -4,6 +4,7 @@ import { useState } from "preact/hooks";
 import { type JobCode, readJobCode } from "../display/job-code.ts";
 import { materialName, procedureLine } from "../display/weld-line.ts";
 import { words } from "../language/words.ts";
+import { lendsCamera } from "../shell/camera.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
 import { DialogFooter } from "../shell/dialog-footer.tsx";
@@ -108,11 +109,6 @@ const CodeScanner = lazyPage(() =>
   import("../setup/code-scanner.tsx").then(({ CodeScanner }) => CodeScanner),
 );
 
-/** This browser reads codes and lends its camera: both need https. */
-function mayScan(): boolean {
-  return "BarcodeDetector" in globalThis && navigator.mediaDevices?.getUserMedia !== undefined;
-}
-
 /** A code from a scanner that types, or typed by hand: procedure, job and welder in one. */
 function CodeField({ onCode }: { onCode: (code: JobCode) => void }) {
   const text = words.told;
@@ -138,7 +134,7 @@ function CodeField({ onCode }: { onCode: (code: JobCode) => void }) {
       <button type="submit" class="button button-glove" disabled={code.trim() === ""}>
         {text.codeUse}
       </button>
-      {mayScan() && !scanning && (
+      {lendsCamera() && !scanning && (
         <button type="button" class="button button-glove" onClick={() => setScanning(true)}>
           {text.codeScan}
         </button>

@@ -23,12 +23,14 @@ export const looks = (Object.keys(sizes) as Size[]).flatMap((size) =>
   schemes.map((scheme) => ({ size, scheme })),
 );
 
-export function launchBrowser(): Promise<Browser> {
+/** The system's Chromium; `extra` are further switches of it. */
+export function launchBrowser(extra: readonly string[] = []): Promise<Browser> {
   return chromium.launch({
     executablePath: "/usr/bin/chromium",
     args: [
       ...["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
       ...["--disable-component-update", "--disable-sync"],
+      ...extra,
     ],
   });
 }
