@@ -217,6 +217,34 @@ describe.concurrent("an honest picture of", () => {
     200_000,
   );
 
+  test("a clock that jumps 17 minutes ahead: the clock is the alarm, not the silence that it causes", async ({
+    expect,
+  }) => {
+    const id = await describeOne("jumps");
+    const stop = send("jumps", pressures);
+    const page = await onStation(id);
+    await page.waitForSelector("main[data-fresh=live]", { timeout: 60_000 });
+    await page.waitForTimeout(10_000);
+    stop();
+    send("jumps", pressures, 1020);
+    const sentence = page.locator("[data-field=sentence]");
+    await sentence.getByText("The node's clock is 17 min ahead").waitFor({ timeout: 240_000 });
+    expect(await sentence.textContent()).toContain("its readings are refused");
+    // Long enough for the estimator, which hears nothing, to take it for silent.
+    await page.waitForTimeout(20_000);
+    const rung = (await (await fetch(`${gateway.url}/api/v1/alarms`)).json()) as {
+      alarms: { station: string; condition: string; state: string }[];
+    };
+    const here = rung.alarms.filter(({ station }) => station === id);
+    expect(here.map(({ condition, state }) => `${condition} ${state}`)).toEqual([
+      "node-clock-wrong unacknowledged",
+    ]);
+    await keep(page, "clock-jumps");
+    const tile = await onFloor(page, id, "clock-jumps");
+    expect(await tile.locator(".sentence-text").textContent()).toContain("17 min ahead");
+    await page.close();
+  }, 400_000);
+
   test("a station half set up: raw pressures, and what is missing is said", async ({ expect }) => {
     const id = await describeOne("half", ["flowDevice", "procedure", "hose", "lineTap"]);
     send("half", pressures);
