@@ -5,6 +5,7 @@ import "./style/signs.css";
 import "./style/floor.css";
 import "./style/history.css";
 import "./style/station.css";
+import "./style/explain.css";
 import "./style/forms.css";
 import { render } from "preact";
 import { startLive } from "./api/live.ts";

@@ -69,7 +69,7 @@ export function Bench() {
     return (
       <>
         {head}
-        <main id="content" class="bench" tabIndex={-1}>
+        <main id="content" class="bench pages-explained" tabIndex={-1}>
           <h1 class="empty-title">{words.state.loading}</h1>
         </main>
       </>
@@ -150,7 +150,7 @@ export function Bench() {
   return (
     <>
       {head}
-      <main id="content" class="bench" tabIndex={-1}>
+      <main id="content" class="bench pages-explained" tabIndex={-1}>
         <h1 class="bench-title">{text.title}</h1>
         <p class="quiet no-print">{text.intro}</p>
         <section class="card bench-card no-print">

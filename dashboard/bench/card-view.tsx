@@ -9,6 +9,7 @@ import { stationHref } from "../display/route.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { coreText } from "../language/core-words.ts";
 import { language, locale } from "../language/live-words.ts";
+import { Explained, HowButton } from "../shell/explain.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { fetchCard, saveFile } from "./bench-api.ts";
 
@@ -45,7 +46,16 @@ export function CardView(props: {
   };
   return (
     <section class="card bench-card dial-card">
-      <h2 class="card-title">{text.card}</h2>
+      <div class="bench-head">
+        <h2 class="card-title">{text.card}</h2>
+        <HowButton
+          about={text.card}
+          figures={() => [
+            { figure: "card-reading", label: content.readingHead },
+            { figure: "card-within", label: content.withinHead },
+          ]}
+        />
+      </div>
       <div class="dial-head">
         <div>
           <p class="dial-title">{content.title}</p>
@@ -75,10 +85,15 @@ export function CardView(props: {
             <tr key={line.cylinder}>
               <th scope="row">{line.cylinder}</th>
               <td>
-                <strong>{line.reading ?? DASH}</strong>
+                <Explained figure="card-reading" label={content.readingHead} inRow>
+                  <strong>{line.reading ?? DASH}</strong>
+                </Explained>
               </td>
               <td>
-                {line.interval} <small>{line.remark}</small>
+                <Explained figure="card-within" label={content.withinHead} inRow>
+                  {line.interval}
+                </Explained>{" "}
+                <small>{line.remark}</small>
               </td>
             </tr>
           ))}

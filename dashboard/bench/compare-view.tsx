@@ -3,9 +3,11 @@ import { type ComparedDevice, recommend } from "@leeward/shared-core/bench/compa
 import { BAR_PA } from "@leeward/shared-core/units/factors.ts";
 import { useState } from "preact/hooks";
 import { DASH, fixed, linePressureText, pressureText } from "../display/numbers.ts";
+import type { AskedFigure } from "../display/page-figures.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { coreText } from "../language/core-words.ts";
 import { units } from "../settings/settings.ts";
+import { Explained, HowButton } from "../shell/explain.tsx";
 import { CurveKey, CurvePlot } from "./curve-plot.tsx";
 import { comparedTests } from "./tested-devices.ts";
 
@@ -56,6 +58,31 @@ function CompareTable({ devices }: { devices: readonly ComparedDevice[] }) {
   const chosen = units.value;
   const percent = (value: number | null) =>
     value === null ? DASH : `${value > 0 ? "+" : ""}${fixed(value, 1)} %`;
+  const figures = (one: ComparedDevice): (AskedFigure & { value: string })[] => [
+    { figure: "device-worst", label: text.worst, value: percent(one.worstErrorPercent) },
+    { figure: "device-left-alone", label: text.lost, value: percent(one.leftAlonePercent) },
+    {
+      figure: "device-ends",
+      label: text.left,
+      value:
+        one.endsAtBar === null ? text.toResidual : pressureText(one.endsAtBar * BAR_PA, chosen),
+    },
+    {
+      figure: "device-surge",
+      label: text.surge,
+      value: one.surgePerHoseLitre === null ? DASH : `${fixed(one.surgePerHoseLitre, 2)} L`,
+    },
+    {
+      figure: "device-idle",
+      label: text.idle,
+      value: one.idleBar === null ? DASH : linePressureText(one.idleBar * BAR_PA, chosen),
+    },
+    {
+      figure: "device-price",
+      label: text.cost,
+      value: one.price === null ? DASH : fixed(one.price, 2),
+    },
+  ];
   const heads = [text.device, text.worst, text.lost, text.left, text.surge, text.idle, text.cost];
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a table that scrolls must be reachable by keyboard
@@ -68,26 +95,23 @@ function CompareTable({ devices }: { devices: readonly ComparedDevice[] }) {
                 {head}
               </th>
             ))}
+            <td />
           </tr>
         </thead>
         <tbody>
           {devices.map((one) => (
             <tr key={one.name}>
               <th scope="row">{one.name}</th>
-              <td>{percent(one.worstErrorPercent)}</td>
-              <td>{percent(one.leftAlonePercent)}</td>
+              {figures(one).map(({ figure, label, value }) => (
+                <td key={figure}>
+                  <Explained figure={figure} label={label} inRow>
+                    {value}
+                  </Explained>
+                </td>
+              ))}
               <td>
-                {one.endsAtBar === null
-                  ? text.toResidual
-                  : pressureText(one.endsAtBar * BAR_PA, chosen)}
+                <HowButton about={one.name} figures={() => figures(one)} />
               </td>
-              <td>
-                {one.surgePerHoseLitre === null ? DASH : `${fixed(one.surgePerHoseLitre, 2)} L`}
-              </td>
-              <td>
-                {one.idleBar === null ? DASH : linePressureText(one.idleBar * BAR_PA, chosen)}
-              </td>
-              <td>{one.price === null ? DASH : fixed(one.price, 2)}</td>
             </tr>
           ))}
         </tbody>

@@ -5,12 +5,16 @@ import {
   startSurge,
   surgeSaving,
 } from "@leeward/shared-core/bench/start-surge.ts";
+import { BAR_PA } from "@leeward/shared-core/units/factors.ts";
 import { useEffect, useState } from "preact/hooks";
 import { type Answer, getStation, putStation } from "../api/client.ts";
-import { DASH, fixed, volumeText } from "../display/numbers.ts";
+import { DASH, fixed, flowFigure, volumeText } from "../display/numbers.ts";
+import type { PageFigure, Rest } from "../display/page-figures.ts";
+import { pressureInUnit } from "../display/units.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { coreText } from "../language/core-words.ts";
 import { units } from "../settings/settings.ts";
+import { Explained } from "../shell/explain.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { type CostFields, costInput, startingFields } from "./cost-fields.ts";
 import { FigureField } from "./fields.tsx";
@@ -68,6 +72,11 @@ export function CostsView(props: {
           consumable: part === null || stops === null ? null : { price: part, stops },
         })
       : null;
+  const typedRests: Rest[] = [
+    [text.starts, fields.starts],
+    [text.days, fields.days],
+    [text.perM3, fields.gas || DASH],
+  ];
   const keep = async () => {
     const fresh = await getStation(view.id);
     if (!fresh.ok) {
@@ -91,7 +100,9 @@ export function CostsView(props: {
       {hose && <p class="quiet">{text.hose(fixed(hose.lengthM, 1), fixed(hose.boreMm, 1))}</p>}
       {counted && (
         <p class="quiet" data-field="counted">
-          {text.counted(fixed(counted.perDay, 0), counted.days)}
+          <Explained figure="cost-counted" label={text.starts}>
+            {text.counted(fixed(counted.perDay, 0), counted.days)}
+          </Explained>
         </p>
       )}
       <div class="fields">
@@ -110,7 +121,16 @@ export function CostsView(props: {
         {field("gas", text.perM3)}
         <PressureField label={text.lowerTo} bar={lowerBar} onChange={setLowerBar} />
       </div>
-      {surge ? <SurgeFigures surge={surge} saving={saving} /> : <p>{text.fillIn}</p>}
+      {surge ? (
+        <SurgeFigures
+          surge={surge}
+          saving={saving}
+          typed={typedRests}
+          bars={[restBar, flowingBar]}
+        />
+      ) : (
+        <p>{text.fillIn}</p>
+      )}
       <h2 class="card-title">{text.post}</h2>
       <div class="fields">
         {field("postflow", text.postflowS)}
@@ -119,10 +139,30 @@ export function CostsView(props: {
       </div>
       {after?.ok ? (
         <dl class="bench-figures" data-field="post-flow">
-          <Figure label={text.costYear} value={fixed(after.value.gasCostPerYear, 2)} />
-          <Figure label={text.perSecond} value={fixed(after.value.costPerSecondYear, 2)} />
           <Figure
+            figure="cost-post-flow"
+            label={text.costYear}
+            value={fixed(after.value.gasCostPerYear, 2)}
+            rests={[
+              [text.window, `${flowFigure(props.targetLpm, units.value)} ${units.value.flow}`],
+              [text.postflowS, fields.postflow],
+              ...typedRests,
+            ]}
+          />
+          <Figure
+            figure="cost-second"
+            label={text.perSecond}
+            value={fixed(after.value.costPerSecondYear, 2)}
+            rests={typedRests}
+          />
+          <Figure
+            figure="cost-break-even"
             label={text.breakEven}
+            rests={[
+              [text.perSecond, fixed(after.value.costPerSecondYear, 2)],
+              [text.consumablePrice, fields.part || DASH],
+              [text.consumableStops, fields.stops || DASH],
+            ]}
             value={
               after.value.breakEvenLongerLife === null
                 ? DASH
@@ -148,29 +188,66 @@ export function CostsView(props: {
   );
 }
 
-function Figure({ label, value }: { label: string; value: string }) {
+function Figure(props: {
+  figure: PageFigure;
+  label: string;
+  value: string;
+  rests: readonly Rest[];
+}) {
+  const { figure, label, value, rests } = props;
   return (
     <div>
       <dt>{label}</dt>
-      <dd>{value}</dd>
+      <dd>
+        <Explained figure={figure} label={label} rests={() => rests}>
+          {value}
+        </Explained>
+      </dd>
     </div>
   );
 }
 
-function SurgeFigures({ surge, saving }: { surge: SurgeAnswer; saving: SurgeAnswer | null }) {
+function SurgeFigures(props: {
+  surge: SurgeAnswer;
+  saving: SurgeAnswer | null;
+  /** Starts, days and price as typed. */
+  typed: readonly Rest[];
+  /** Gauge pressure in the hose at rest and while gas flows. */
+  bars: readonly [rest: number | null, flowing: number | null];
+}) {
+  const { surge, saving, typed, bars } = props;
   if (!surge.ok) return <p class="caution">{coreText(surge.why)}</p>;
   const { litresPerStart, litresPerYear, costPerYear } = surge.value;
   const chosen = units.value;
   const cost = (value: number | null) => (value === null ? DASH : fixed(value, 2));
+  const start = `${fixed(litresPerStart, 2)} L`;
+  const year = volumeText(litresPerYear, chosen);
+  const pressures = [text.rest, text.flowing].map((name, k): Rest => {
+    const bar = bars[k] ?? null;
+    const value = bar === null ? DASH : fixed(pressureInUnit(bar * BAR_PA, chosen), 2);
+    return [name(chosen.pressure), value];
+  });
   return (
     <dl class="bench-figures" data-field="surge">
-      <Figure label={text.perStart} value={`${fixed(litresPerStart, 2)} L`} />
-      <Figure label={text.perYear} value={volumeText(litresPerYear, chosen)} />
-      <Figure label={text.costYear} value={cost(costPerYear)} />
+      <Figure figure="cost-start" label={text.perStart} value={start} rests={pressures} />
+      <Figure
+        figure="cost-year"
+        label={text.perYear}
+        value={year}
+        rests={[[text.perStart, start], ...typed.slice(0, 2)]}
+      />
+      <Figure
+        figure="cost-money"
+        label={text.costYear}
+        value={cost(costPerYear)}
+        rests={[[text.perYear, year], ...typed.slice(2)]}
+      />
       {saving?.ok && (
         <Figure
+          figure="cost-saves"
           label={text.saves}
           value={`${volumeText(saving.value.litresPerYear, chosen)}, ${cost(saving.value.costPerYear)}`}
+          rests={[[text.perYear, year], ...typed]}
         />
       )}
     </dl>

@@ -5,6 +5,7 @@ import { DASH, fixed, flowFigure } from "../display/numbers.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { coreText } from "../language/core-words.ts";
 import { units } from "../settings/settings.ts";
+import { Explained } from "../shell/explain.tsx";
 
 /** Why a weld needs the flow it needs: every source, where they disagree, times and remarks. */
 export function DemandView(props: { procedure: ProcedureDocument; composition: Composition }) {
@@ -29,14 +30,20 @@ export function DemandView(props: { procedure: ProcedureDocument; composition: C
           <div>
             <dt>{text.weld.exit(fixed(nozzle.boreMm, 1))}</dt>
             <dd>
-              {fixed(nozzle.exitVelocityMs, 1)} <small>m/s</small>
+              <Explained figure="weld-exit" label={text.weld.exit(fixed(nozzle.boreMm, 1))}>
+                {fixed(nozzle.exitVelocityMs, 1)} <small>m/s</small>
+              </Explained>
             </dd>
           </div>
         )}
         {nozzle && (
           <div>
             <dt>{text.weld.reynolds}</dt>
-            <dd>{fixed(nozzle.reynolds, 0)}</dd>
+            <dd>
+              <Explained figure="weld-reynolds" label={text.weld.reynolds}>
+                {fixed(nozzle.reynolds, 0)}
+              </Explained>
+            </dd>
           </div>
         )}
       </dl>
@@ -65,13 +72,15 @@ function Time({ label, time }: { label: string; time: GasTime }) {
     <div>
       <dt>{label}</dt>
       <dd>
-        {time.targetS === null ? DASH : fixed(time.targetS, time.targetS < 10 ? 1 : 0)}{" "}
-        <small>
-          s
-          {time.lowS !== null && time.highS !== null && time.lowS !== time.highS
-            ? ` (${fixed(time.lowS, 1)} – ${fixed(time.highS, 1)})`
-            : ""}
-        </small>
+        <Explained figure="weld-time" label={label}>
+          {time.targetS === null ? DASH : fixed(time.targetS, time.targetS < 10 ? 1 : 0)}{" "}
+          <small>
+            s
+            {time.lowS !== null && time.highS !== null && time.lowS !== time.highS
+              ? ` (${fixed(time.lowS, 1)} – ${fixed(time.highS, 1)})`
+              : ""}
+          </small>
+        </Explained>
       </dd>
     </div>
   );

@@ -1,7 +1,9 @@
 import type { BenchResult } from "@leeward/shared-core/bench/fit-device.ts";
 import { DASH, fixed } from "../display/numbers.ts";
+import type { AskedFigure } from "../display/page-figures.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { coreText } from "../language/core-words.ts";
+import { Explained, HowButton } from "../shell/explain.tsx";
 import { ResidualPlot } from "./residual-plot.tsx";
 
 function short(value: number): string {
@@ -9,12 +11,30 @@ function short(value: number): string {
   return fixed(value, size >= 100 ? 0 : size >= 10 ? 1 : size >= 0.1 ? 2 : 4);
 }
 
+/** What a test's *how?* explains: its verdict, the rows' residuals and the parameters. */
+function fitFigures(result: BenchResult): AskedFigure[] {
+  return [
+    {
+      figure: "fit-verdict",
+      label: text.verdict[String(result.consistent) as "true" | "false" | "null"],
+      rests: [[text.rows, fixed(result.rows.length, 0)]],
+    },
+    { figure: "fit-residual", label: text.residuals },
+    ...(result.parameters.length > 0
+      ? [{ figure: "fit-parameter" as const, label: text.parameters }]
+      : []),
+  ];
+}
+
 /** The verdict, what the rows say one by one, the parameters and what is left to ask. */
 export function FitView({ result }: { result: BenchResult }) {
   const agrees = result.consistent === true;
   return (
     <section class="card bench-card" data-consistent={String(result.consistent)}>
-      <h2 class="card-title">{text.result}</h2>
+      <div class="bench-head">
+        <h2 class="card-title">{text.result}</h2>
+        <HowButton about={text.result} figures={() => fitFigures(result)} />
+      </div>
       <div class={agrees ? "verdict" : "verdict verdict-no"} role="status">
         <strong>{text.verdict[String(result.consistent) as "true" | "false" | "null"]}</strong>
         <p>{coreText(result.why)}</p>
@@ -29,9 +49,11 @@ export function FitView({ result }: { result: BenchResult }) {
               {text.row} {row.row}
             </strong>{" "}
             <span class="bench-residual">
-              {row.residual === null
-                ? DASH
-                : `${row.residual > 0 ? "+" : ""}${fixed(row.residual, 1)} %`}
+              <Explained figure="fit-residual" label={`${text.row} ${row.row}`} inRow>
+                {row.residual === null
+                  ? DASH
+                  : `${row.residual > 0 ? "+" : ""}${fixed(row.residual, 1)} %`}
+              </Explained>
             </span>{" "}
             {coreText(row.verdict)}
           </li>
@@ -57,11 +79,17 @@ export function FitView({ result }: { result: BenchResult }) {
                   {coreText(one.name.replaceAll("-", " "))} <small>{coreText(one.about)}</small>
                 </dt>
                 <dd>
-                  <strong>
-                    {short(one.value)} {one.unit}
-                  </strong>{" "}
-                  ({short(one.low)} – {short(one.high)}), {text.from.toLowerCase()}{" "}
-                  {one.from === "rows" ? text.fromRows : text.fromUsual}
+                  <Explained
+                    figure="fit-parameter"
+                    label={coreText(one.name.replaceAll("-", " "))}
+                    inRow
+                  >
+                    <strong>
+                      {short(one.value)} {one.unit}
+                    </strong>{" "}
+                    ({short(one.low)} – {short(one.high)})
+                  </Explained>
+                  , {text.from.toLowerCase()} {one.from === "rows" ? text.fromRows : text.fromUsual}
                 </dd>
               </div>
             ))}

@@ -2,6 +2,7 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { fitGain } from "@leeward/shared-core/estimation/fit-prior.ts";
 import { fixed } from "../display/numbers.ts";
 import { benchWords as text } from "../language/bench-words.ts";
+import { Explained } from "../shell/explain.tsx";
 
 /** What a bench test in the station's description does for its flow now; nothing where there is none. */
 export function GainNote({ view }: { view: StationView }) {
@@ -13,7 +14,9 @@ export function GainNote({ view }: { view: StationView }) {
   const half = (low: number, high: number) => fixed(((high - low) / 2 / (flow.lpm ?? 1)) * 100, 1);
   return (
     <p class="noted" data-field="gain">
-      {text.gain(half(gain.low, gain.high), half(flow.low, flow.high))}
+      <Explained figure="fit-gain" label={text.use}>
+        {text.gain(half(gain.low, gain.high), half(flow.low, flow.high))}
+      </Explained>
     </p>
   );
 }

@@ -5,6 +5,7 @@ import { fixed, linePressureText, pressureText } from "../display/numbers.ts";
 import { readingToLpm } from "../display/units.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { units } from "../settings/settings.ts";
+import { Explained } from "../shell/explain.tsx";
 import { freshnessOf } from "../shell/view-state.ts";
 import type { GuidedState } from "./draft.ts";
 import { FigureField } from "./fields.tsx";
@@ -93,8 +94,13 @@ export function GuidedTest(props: {
           {kind === "bench" && step >= LEAST_STEPS && <p class="noted">{text.enough}</p>}
           <p class="bench-live">
             {text.cylinder}{" "}
-            <strong data-field="cylinder">{pressureText(cylinderPa, chosen)}</strong> {text.line}{" "}
-            <strong data-field="line">{linePressureText(linePa, chosen)}</strong>
+            <Explained id={view.id} field="cylinder-pressure" label={text.cylinder}>
+              <strong data-field="cylinder">{pressureText(cylinderPa, chosen)}</strong>
+            </Explained>{" "}
+            {text.line}{" "}
+            <Explained id={view.id} field="line-pressure" label={text.line}>
+              <strong data-field="line">{linePressureText(linePa, chosen)}</strong>
+            </Explained>
           </p>
           {why && <p class="caution">{why}</p>}
           <div class="fields">

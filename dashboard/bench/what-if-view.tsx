@@ -2,12 +2,23 @@ import type { BenchTestView } from "@leeward/shared-core/bench/bench-test-docume
 import { whatIf } from "@leeward/shared-core/bench/what-if.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import type { Composition } from "@leeward/shared-core/gases/composition.ts";
+import { BAR_PA } from "@leeward/shared-core/units/factors.ts";
 import { useMemo, useState } from "preact/hooks";
-import { DASH, fixed, flowFigure, readingFigure } from "../display/numbers.ts";
+import {
+  DASH,
+  fixed,
+  flowFigure,
+  linePressureText,
+  pressureText,
+  readingFigure,
+} from "../display/numbers.ts";
+import type { Rest } from "../display/page-figures.ts";
 import { CFH_PER_LPM, referenceFactor } from "../display/units.ts";
+import { gasName } from "../display/weld-line.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { coreText } from "../language/core-words.ts";
 import { units } from "../settings/settings.ts";
+import { Explained } from "../shell/explain.tsx";
 import { SelectField } from "../shell/fields.tsx";
 import { DemandView } from "./demand-view.tsx";
 import { PressureField } from "./pressure-field.tsx";
@@ -60,6 +71,15 @@ export function WhatIfView(props: {
   const gasNow = composition ?? station.cylinder?.composition;
   const chosen = units.value;
   const flow = (lpm: number | null) => flowFigure(lpm, chosen);
+  const why = answer.why === undefined ? null : coreText(answer.why);
+  const deviceRests = (): Rest[] => [
+    [text.window, `${flow(window.targetLpm)} ${chosen.flow}`],
+    ...(gasNow ? [[text.gas, gasName(gasNow)] as const] : []),
+    ...(lineBar === null ? [] : [[text.line, linePressureText(lineBar * BAR_PA, chosen)] as const]),
+    ...(cylinderBar === null
+      ? []
+      : [[text.cylinder, pressureText(cylinderBar * BAR_PA, chosen)] as const]),
+  ];
   return (
     <section class="card bench-card no-print" data-field="what-if">
       <h2 class="card-title">{text.whatIf}</h2>
@@ -90,27 +110,37 @@ export function WhatIfView(props: {
         <div>
           <dt>{text.window}</dt>
           <dd data-field="window">
-            {flow(window.minimumLpm)} – {flow(window.targetLpm)} – {flow(window.maximumLpm)}{" "}
-            <small>{chosen.flow}</small>
+            <Explained
+              figure="weld-window"
+              label={text.window}
+              why={window.why && coreText(window.why)}
+            >
+              {flow(window.minimumLpm)} – {flow(window.targetLpm)} – {flow(window.maximumLpm)}{" "}
+              <small>{chosen.flow}</small>
+            </Explained>
           </dd>
         </div>
         <div>
           <dt>{text.factor}</dt>
           <dd data-field="factor">
-            {answer.trueOverIndicated === null ? DASH : fixed(answer.trueOverIndicated, 3)}
+            <Explained figure="weld-factor" label={text.factor} rests={deviceRests} why={why}>
+              {answer.trueOverIndicated === null ? DASH : fixed(answer.trueOverIndicated, 3)}
+            </Explained>
           </dd>
         </div>
         <div>
           <dt>{text.dial}</dt>
           <dd data-field="dial">
-            {device && answer.dialToLpm !== null ? (
-              <>
-                {readingFigure(onScale(answer.dialToLpm, device))}{" "}
-                <small>{device.readingUnit}</small>
-              </>
-            ) : (
-              DASH
-            )}
+            <Explained figure="weld-dial" label={text.dial} rests={deviceRests} why={why}>
+              {device && answer.dialToLpm !== null ? (
+                <>
+                  {readingFigure(onScale(answer.dialToLpm, device))}{" "}
+                  <small>{device.readingUnit}</small>
+                </>
+              ) : (
+                DASH
+              )}
+            </Explained>
           </dd>
         </div>
       </dl>

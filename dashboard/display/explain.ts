@@ -62,6 +62,8 @@ export const explainedSources = {
   "iso-9300-2022": "ISO 9300:2022",
   "vdi-vde-3513": "VDI/VDE 3513",
   "jcgm-100-2008": "JCGM 100:2008 (GUM)",
+  "lemmon-jacobsen-2004": "Lemmon, Jacobsen 2004",
+  "wilke-1950": "Wilke 1950",
 } as const;
 export type ExplainedSource = keyof typeof explainedSources;
 

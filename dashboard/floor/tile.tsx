@@ -71,7 +71,7 @@ export function Tile({ id, linked }: { id: string; linked: boolean }) {
               type="button"
               class="tile-how"
               aria-label={words.station.howAll(view.name)}
-              onClick={() => askHow(id, fieldsOfTile(view.estimate))}
+              onClick={() => askHow({ id, fields: fieldsOfTile(view.estimate) })}
             >
               {words.station.how}
             </button>

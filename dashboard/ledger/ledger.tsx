@@ -2,22 +2,26 @@ import type { LedgerRow, Ledger as LedgerView } from "@leeward/shared-core/api/l
 import { startOf, stepFrom } from "@leeward/shared-core/time/zone.ts";
 import { useEffect, useState } from "preact/hooks";
 import { type Answer, request } from "../api/client.ts";
-import { nowS, orderedStations, timeZone } from "../api/store.ts";
-import { momentInWords, secondsInWords } from "../display/durations.ts";
+import { nowS, orderedStations, stationOf, timeZone } from "../api/store.ts";
+import { clockTime, momentInWords, secondsInWords } from "../display/durations.ts";
 import { moneyText } from "../display/money.ts";
-import { DASH, fixed, flowFigure, volumeText } from "../display/numbers.ts";
+import { volumeText } from "../display/numbers.ts";
+import type { Rest } from "../display/page-figures.ts";
 import { lookBackHref } from "../display/route.ts";
 import { ledgerWords as text } from "../language/ledger-words.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { Choice } from "../shell/choice.tsx";
+import { Explained, HowButton } from "../shell/explain.tsx";
 import { Header } from "../shell/header.tsx";
 import { Nav } from "../shell/nav.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { SpanFields, type SpanText, spanOf, spanText } from "../shell/span-fields.tsx";
+import { fullContentOf } from "../shell/view-state.ts";
 import "../style/pages.css";
 import "./ledger.css";
 import { ledgerCsv } from "./ledger-csv.ts";
+import { type RowFigure, rowFigures, verdictFigure } from "./row-figures.ts";
 
 type By = "day" | "week" | "month" | "job";
 
@@ -36,7 +40,7 @@ export function Ledger() {
         <span class="product">{words.productName}</span>
         <Nav here="ledger" />
       </Header>
-      <main id="content" class="ledger" tabIndex={-1}>
+      <main id="content" class="ledger pages-explained" tabIndex={-1}>
         <h1 class="page-title">{text.title}</h1>
         {site === null ? <p class="empty">{text.none}</p> : <Picked site={site} />}
       </main>
@@ -52,6 +56,7 @@ function Picked({ site }: { site: string }) {
     return spanText(stepFrom(startOf(now, "day", zone), "day", -1, zone), now, zone);
   });
   const [answer, setAnswer] = useState<Answer<LedgerView> | null>(null);
+  const [asOf, setAsOf] = useState(0);
   const chosen = spanOf(span, zone);
   useEffect(() => {
     if (!chosen) return;
@@ -59,7 +64,9 @@ function Picked({ site }: { site: string }) {
     setAnswer(null);
     const query = `from=${chosen.from}&to=${chosen.to}&by=${by}`;
     void request<LedgerView>(`sites/${site}/ledger?${query}`).then((found) => {
-      if (!stopped) setAnswer(found);
+      if (stopped) return;
+      setAsOf(nowS.peek());
+      setAnswer(found);
     });
     return () => {
       stopped = true;
@@ -92,12 +99,40 @@ function Picked({ site }: { site: string }) {
         </p>
       )}
       <ProblemNote answer={answer} />
-      {answer?.ok && <Table ledger={answer.value} byJob={by === "job"} />}
+      {answer?.ok && <Table ledger={answer.value} byJob={by === "job"} asOf={asOf} />}
     </>
   );
 }
 
-function Table({ ledger, byJob }: { ledger: LedgerView; byJob: boolean }) {
+/** What a station's gas costs: the price of a fill, and what a full cylinder holds. */
+function priceRests(id: string, currency: string | null): Rest[] {
+  const view = stationOf(id);
+  const price = view?.description.cylinder?.pricePerFill;
+  if (!view || price === undefined) return [];
+  const full = fullContentOf(view);
+  return [
+    [text.price, moneyText(price, currency)],
+    ...(full === null ? [] : [[text.full, volumeText(full, units.peek())] as const]),
+  ];
+}
+
+/** The cells of figures, each of which explains itself. */
+function Cells({ figures }: { figures: readonly RowFigure[] }) {
+  return (
+    <>
+      {figures.map((one) => (
+        <td key={one.field} data-field={one.field}>
+          <Explained {...one} rests={() => one.rests ?? []} inRow>
+            {one.value}
+          </Explained>
+        </td>
+      ))}
+    </>
+  );
+}
+
+function Table(props: { ledger: LedgerView; byJob: boolean; asOf: number }) {
+  const { ledger, byJob, asOf } = props;
   const zone = timeZone.value;
   const unit = units.value;
   const moment = (t: number) => momentInWords(t, nowS.peek(), zone);
@@ -108,8 +143,24 @@ function Table({ ledger, byJob }: { ledger: LedgerView; byJob: boolean }) {
   const lost = rows.some((row) => row.leakLitres === null)
     ? null
     : sum((row) => row.leakLitres ?? 0);
-  const volume = (litres: LedgerRow["litres"]) =>
-    `${volumeText(litres.mean, unit)} (${volumeText(litres.low, unit)} – ${volumeText(litres.high, unit)})`;
+  const { currency } = ledger;
+  const figuresOf = (row: LedgerRow) =>
+    rowFigures(row, { currency, price: priceRests(row.station, currency), units: unit });
+  const together = rowFigures(
+    {
+      starts: sum((row) => row.starts),
+      gasOnS: sum((row) => row.gasOnS),
+      litres: {
+        mean: sum((row) => row.litres.mean),
+        low: sum((row) => row.litres.low),
+        high: sum((row) => row.litres.high),
+      },
+      leakLitres: lost,
+      cost,
+      mean: null,
+    },
+    { currency, price: [], units: unit },
+  ).filter(({ field }) => field !== "flow");
   const save = () => {
     const url = URL.createObjectURL(new Blob([ledgerCsv(ledger)], { type: "text/csv" }));
     const link = document.createElement("a");
@@ -142,6 +193,7 @@ function Table({ ledger, byJob }: { ledger: LedgerView; byJob: boolean }) {
               <th scope="col">{text.cost}</th>
               <th scope="col">{text.flow}</th>
               <th scope="col">{text.shielding}</th>
+              <td class="no-print" />
             </tr>
           </thead>
           <tbody>
@@ -164,21 +216,24 @@ function Table({ ledger, byJob }: { ledger: LedgerView; byJob: boolean }) {
                     )}
                   </td>
                 )}
-                <td>{fixed(row.starts, 0)}</td>
-                <td>{secondsInWords(row.gasOnS)}</td>
-                <td data-field="used">{volume(row.litres)}</td>
-                <td>{row.leakLitres === null ? DASH : volumeText(row.leakLitres, unit)}</td>
-                <td>{row.cost === null ? DASH : moneyText(row.cost, ledger.currency)}</td>
+                <Cells figures={figuresOf(row)} />
                 <td>
-                  {row.mean
-                    ? `${flowFigure(row.mean.lpm, unit)} ${unit.flow} (${flowFigure(row.mean.low, unit)} – ${flowFigure(row.mean.high, unit)})`
-                    : DASH}
-                </td>
-                <td>
-                  {text.verdicts[row.verdict]}
+                  <Explained
+                    {...verdictFigure(row)}
+                    rests={() => verdictFigure(row).rests ?? []}
+                    inRow
+                  >
+                    {text.verdicts[row.verdict]}
+                  </Explained>
                   {row.noDataS > 0 && (
                     <small class="ledger-gap">{text.noData(secondsInWords(row.noDataS))}</small>
                   )}
+                </td>
+                <td class="no-print">
+                  <HowButton
+                    about={row.name}
+                    figures={() => [...figuresOf(row), verdictFigure(row)]}
+                  />
                 </td>
               </tr>
             ))}
@@ -188,30 +243,20 @@ function Table({ ledger, byJob }: { ledger: LedgerView; byJob: boolean }) {
               <th scope="row">{text.total}</th>
               <td />
               {byJob && <td />}
-              <td>
-                {fixed(
-                  sum((row) => row.starts),
-                  0,
-                )}
-              </td>
-              <td>{secondsInWords(sum((row) => row.gasOnS))}</td>
-              <td>
-                {volume({
-                  mean: sum((row) => row.litres.mean),
-                  low: sum((row) => row.litres.low),
-                  high: sum((row) => row.litres.high),
-                })}
-              </td>
-              <td>{volumeText(lost, unit)}</td>
-              <td>{cost === null ? DASH : moneyText(cost, ledger.currency)}</td>
+              <Cells figures={together} />
               <td />
               <td />
+              <td class="no-print">
+                <HowButton about={text.total} figures={() => together} />
+              </td>
             </tr>
           </tfoot>
         </table>
       </section>
       {ledger.from < ledger.keptFrom && <p class="caution">{text.notKept}</p>}
-      <p class="card-small">{text.note}</p>
+      <p class="card-small">
+        {text.note} {text.asOf(clockTime(asOf, zone))}
+      </p>
     </section>
   );
 }

@@ -6,6 +6,7 @@ import { lookBackWords as text } from "../language/look-back-words.ts";
 import { units } from "../settings/settings.ts";
 import { Dialog } from "../shell/dialog.tsx";
 import { DialogFooter } from "../shell/dialog-footer.tsx";
+import { Explained } from "../shell/explain.tsx";
 import { TextField } from "../shell/fields.tsx";
 import { keepName, recallName } from "../shell/person.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
@@ -71,13 +72,13 @@ export function ClaimCard(props: {
               <ul class="look-list look-claims">
                 {spells.slice(0, MOST).map((spell) => (
                   <li key={spell.from} data-spell={spell.from}>
-                    <span>
+                    <Explained figure="record-used" label={moment(spell.from)}>
                       {text.claim.spell(
                         moment(spell.from),
                         moment(spell.to),
                         volumeText(spell.litres, units.value),
                       )}
-                    </span>
+                    </Explained>
                     <button
                       type="button"
                       class="button button-glove"

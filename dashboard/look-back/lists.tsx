@@ -1,11 +1,13 @@
 import type { LookBack as Report } from "@leeward/shared-core/api/look-back.ts";
 import { alarmText } from "../display/alarm-text.ts";
 import { fixed, volumeText } from "../display/numbers.ts";
+import type { PageFigure } from "../display/page-figures.ts";
 import { alarmHref } from "../display/route.ts";
 import { urgencyOf } from "../display/urgency.ts";
 import { lookBackWords as text } from "../language/look-back-words.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
+import { Explained } from "../shell/explain.tsx";
 import { UrgencySign } from "../signs/urgency-sign.tsx";
 import { nothingRecorded } from "./verdict.ts";
 
@@ -30,13 +32,37 @@ export function EventList({ report, moment }: { report: Report; moment: Moment }
             <span>{moment(event.t)}</span>
             <span>
               {text.events.kinds[kindOf(event)]}
-              {noteOf(event) && <small> {noteOf(event)}</small>}
+              <Note event={event} />
             </span>
           </li>
         ))}
       </ol>
       {events.length > MOST && <p class="quiet">{text.events.more(events.length - MOST)}</p>}
     </section>
+  );
+}
+
+/** Events of which a figure is shown, and what explains it. */
+const figuresOf: Readonly<Record<string, PageFigure>> = {
+  swap: "record-swaps",
+  "re-dial": "record-re-dials",
+};
+
+function Note({ event }: { event: Report["events"][number] }) {
+  const note = noteOf(event);
+  if (!note) return null;
+  const figure = figuresOf[event.kind];
+  return (
+    <small>
+      {" "}
+      {figure === undefined ? (
+        note
+      ) : (
+        <Explained figure={figure} label={text.events.kinds[event.kind] ?? note}>
+          {note}
+        </Explained>
+      )}
+    </small>
   );
 }
 

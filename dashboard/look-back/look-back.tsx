@@ -54,7 +54,7 @@ export function LookBack(props: LookBackProps) {
         <span class="product">{words.productName}</span>
         <Nav here="look-back" />
       </Header>
-      <main id="content" class="look-back" tabIndex={-1}>
+      <main id="content" class="look-back pages-explained" tabIndex={-1}>
         <h1 class="page-title no-print">{text.title}</h1>
         {shop.value ? <Picked {...props} /> : <p class="empty">{words.state.loading}</p>}
       </main>

@@ -8,10 +8,18 @@ import { locale } from "../language/live-words.ts";
 import { lookBackWords as text } from "../language/look-back-words.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
+import { Explained, HowButton } from "../shell/explain.tsx";
 import { ChartCard } from "./chart-card.tsx";
 import { ClaimCard } from "./claim-card.tsx";
 import { AlarmList, EventList } from "./lists.tsx";
-import { barParts, nothingRecorded, verdictLines } from "./verdict.ts";
+import {
+  barFigures,
+  barParts,
+  nothingRecorded,
+  type VerdictLine,
+  verdictFigures,
+  verdictLines,
+} from "./verdict.ts";
 
 /** The one sheet: verdict, flow against its window, what happened, what cannot be seen. */
 export function Sheet(props: {
@@ -58,10 +66,7 @@ export function Sheet(props: {
         class={`verdict look-verdict${verdict === "short" ? " verdict-no" : ""}`}
         data-field="verdict"
       >
-        <strong>{text.verdict[verdict]}</strong>
-        {verdictLines(report, units.value, zone).map((line) => (
-          <p key={line}>{line}</p>
-        ))}
+        <Verdict report={report} lines={verdictLines(report, units.value, zone)} />
         <TimeBar report={report} />
       </section>
       <ChartCard report={report} history={history} />
@@ -98,6 +103,36 @@ function spanMoment(t: number, zone: string): string {
   return `${day}, ${clockTime(t, zone)}`;
 }
 
+/** The verdict and its sentences; one button explains them all, a tap each of them. */
+function Verdict({ report, lines }: { report: Report; lines: readonly VerdictLine[] }) {
+  const verdict = text.verdict[report.record.verdict];
+  const figures = () => verdictFigures(report, lines);
+  return (
+    <>
+      <div class="look-verdict-head">
+        <strong>
+          <Explained
+            figure="record-verdict"
+            label={verdict}
+            rests={() => figures()[0]?.rests ?? []}
+            inRow
+          >
+            {verdict}
+          </Explained>
+        </strong>
+        <HowButton about={report.name} figures={figures} />
+      </div>
+      {lines.map(({ figure, text: line }) => (
+        <p key={line}>
+          <Explained figure={figure} label={line} inRow>
+            {line}
+          </Explained>
+        </p>
+      ))}
+    </>
+  );
+}
+
 /** Of what the gas-on time was made, to scale, with words. */
 function TimeBar({ report }: { report: Report }) {
   const parts = barParts(report);
@@ -113,7 +148,9 @@ function TimeBar({ report }: { report: Report }) {
         {parts.map(({ kind, seconds }) => (
           <li key={kind}>
             <span class={`time-key time-${kind}`} aria-hidden="true" />
-            {text.bar[kind]} {secondsInWords(seconds)}
+            <Explained figure={barFigures[kind]} label={text.bar[kind]} inRow>
+              {text.bar[kind]} {secondsInWords(seconds)}
+            </Explained>
           </li>
         ))}
       </ul>
@@ -130,31 +167,39 @@ function Figures({ report }: { report: Report }) {
   const number = (n: number) => (n > 0 ? fixed(n, 0) : unknown ? "–" : facts.none);
   const { mean, low, high } = record.litres;
   const rows = [
-    { name: facts.starts, value: number(record.spells.length) },
-    { name: facts.gasOn, value: unknown ? "–" : secondsInWords(record.gasOnS) },
+    { figure: "record-starts", name: facts.starts, value: number(record.spells.length) },
     {
+      figure: "record-gas-on",
+      name: facts.gasOn,
+      value: unknown ? "–" : secondsInWords(record.gasOnS),
+    },
+    {
+      figure: "record-used",
       name: facts.used,
       value: unknown ? "–" : volumeText(mean, unit),
       note: mean > 0 ? facts.between(volumeText(low, unit), volumeText(high, unit)) : undefined,
     },
-    { name: facts.swaps, value: number(count("swap")) },
-    { name: facts.reDials, value: number(count("re-dial")) },
-    { name: facts.alarms, value: number(alarms.length) },
+    { figure: "record-swaps", name: facts.swaps, value: number(count("swap")) },
+    { figure: "record-re-dials", name: facts.reDials, value: number(count("re-dial")) },
+    { figure: "record-alarms", name: facts.alarms, value: number(alarms.length) },
     {
+      figure: "record-no-data",
       name: facts.gaps,
       value: record.noDataS > 0 ? secondsInWords(record.noDataS) : facts.none,
     },
-  ];
+  ] as const;
   return (
     <section class="card" aria-labelledby="facts-title">
       <h3 id="facts-title">{facts.title}</h3>
       <dl class="look-facts">
-        {rows.map(({ name, value, note }) => (
-          <div key={name}>
-            <dt>{name}</dt>
+        {rows.map((row) => (
+          <div key={row.figure}>
+            <dt>{row.name}</dt>
             <dd>
-              {value}
-              {note && <small> {note}</small>}
+              <Explained figure={row.figure} label={row.name}>
+                {row.value}
+              </Explained>
+              {"note" in row && row.note && <small> {row.note}</small>}
             </dd>
           </div>
         ))}

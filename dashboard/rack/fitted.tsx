@@ -4,18 +4,22 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { nowS, orderedStations, timeZone } from "../api/store.ts";
-import { momentInWords } from "../display/durations.ts";
+import { ageInWords, momentInWords, secondsInWords } from "../display/durations.ts";
+import { measuredPa } from "../display/measured-pressure.ts";
 import { moneyText } from "../display/money.ts";
 import { DASH, pressureText, volumeText } from "../display/numbers.ts";
 import { stationHref } from "../display/route.ts";
 import { rackWords as text } from "../language/rack-words.ts";
 import { setupWords } from "../language/setup-words.ts";
+import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
 import { DialogFooter } from "../shell/dialog-footer.tsx";
+import { Explained } from "../shell/explain.tsx";
 import { TextField } from "../shell/fields.tsx";
 import { keepName, recallName } from "../shell/person.ts";
+import { freshnessOf } from "../shell/view-state.ts";
 import { fitCylinder, undoSwap } from "./rack-api.ts";
 
 interface Part {
@@ -46,20 +50,30 @@ function FittedCard({ view, rack, onChange }: Part & { view: StationView }) {
   const moment = (t: number) => momentInWords(t, nowS.value, timeZone.value);
   const due = estimate?.remaining.clockMinutes.median ?? null;
   const price = description.cylinder?.pricePerFill;
+  const { state, ageS } = freshnessOf(view);
+  const held = estimate?.content.ageS;
   const rows = [
-    { name: text.content, value: volumeText(estimate?.content.litres, units.value) },
-    { name: text.pressure, value: pressureText(estimate?.measured?.cylinderPa, units.value) },
     {
+      field: "content",
+      name: text.content,
+      value: volumeText(estimate?.content.litres, units.value),
+      note: held === undefined ? null : words.left.held(secondsInWords(held)),
+    },
+    {
+      field: "cylinder-pressure",
+      name: text.pressure,
+      value: pressureText(measuredPa(view, "cylinder"), units.value),
+      note: null,
+    },
+    {
+      field: "clock",
       name: text.changeBy,
       value: estimate && due !== null ? moment(estimate.t + due * 60) : text.notKnown,
+      note: null,
     },
-    {
-      name: text.price,
-      value: price === undefined ? DASH : moneyText(price, rack.currency),
-    },
-  ];
+  ] as const;
   return (
-    <article class="card rack-card" data-fitted={view.id}>
+    <article class={`card rack-card${state === "live" ? "" : " is-old"}`} data-fitted={view.id}>
       <h3>
         <a href={stationHref(view.id)}>{view.name}</a>
       </h3>
@@ -72,13 +86,31 @@ function FittedCard({ view, rack, onChange }: Part & { view: StationView }) {
       {description.cylinder ? (
         <>
           <dl class="rack-facts">
-            {rows.map(({ name, value }) => (
-              <div key={name}>
+            {rows.map(({ field, name, value, note }) => (
+              <div key={field}>
                 <dt>{name}</dt>
-                <dd>{value}</dd>
+                <dd>
+                  <Explained id={view.id} field={field} label={name}>
+                    {value}
+                  </Explained>
+                  {note && <small>{note}</small>}
+                </dd>
               </div>
             ))}
+            <div>
+              <dt>{text.price}</dt>
+              <dd>
+                <Explained figure="rack-price" label={text.price}>
+                  {price === undefined ? DASH : moneyText(price, rack.currency)}
+                </Explained>
+              </dd>
+            </div>
           </dl>
+          {state !== "live" && (
+            <p class="rack-age" data-field="age">
+              {ageS === null ? words.state.noData : words.state.old(ageInWords(ageS))}
+            </p>
+          )}
           <div class="rack-buttons">
             <button type="button" class="button button-glove" onClick={() => setAsking("change")}>
               {text.change}

@@ -6,6 +6,7 @@ import { momentInWords } from "../display/durations.ts";
 import { fixed } from "../display/numbers.ts";
 import { rackWords as text } from "../language/rack-words.ts";
 import { words } from "../language/words.ts";
+import { Explained } from "../shell/explain.tsx";
 import { NumberField } from "../shell/fields.tsx";
 import { Header } from "../shell/header.tsx";
 import { Nav } from "../shell/nav.tsx";
@@ -14,6 +15,7 @@ import "../style/pages.css";
 import "./rack.css";
 import { AddCylinder } from "./add-cylinder.tsx";
 import { Fitted } from "./fitted.tsx";
+import { orderRests } from "./order-figures.ts";
 import { getRack, saveRackSettings } from "./rack-api.ts";
 import { Stored } from "./stored.tsx";
 
@@ -51,7 +53,7 @@ export function Rack() {
         <span class="product">{words.productName}</span>
         <Nav here="rack" />
       </Header>
-      <main id="content" class="rack" tabIndex={-1}>
+      <main id="content" class="rack pages-explained" tabIndex={-1}>
         <h1 class="page-title">{text.title}</h1>
         {!answer && <p class="empty">{words.state.loadingPage}</p>}
         <ProblemNote answer={answer} />
@@ -104,19 +106,43 @@ function Order({ rack, onChange }: { rack: RackView; onChange: (rack: RackView) 
                     <small class="rack-order-note"> {text.unknown(line.unknown)}</small>
                   )}
                 </th>
-                <td>{fixed(line.inStore, 0)}</td>
-                <td>{line.outOfStock === null ? text.later : moment(line.outOfStock)}</td>
                 <td>
-                  {line.orderBy === null ? (
-                    text.later
-                  ) : line.orderBy <= nowS.value ? (
-                    <strong class="rack-now">{text.now}</strong>
-                  ) : (
-                    moment(line.orderBy)
-                  )}
+                  <Explained figure="rack-in-store" label={text.inStore}>
+                    {fixed(line.inStore, 0)}
+                  </Explained>
                 </td>
                 <td>
-                  <strong>{fixed(line.order, 0)}</strong>
+                  <Explained
+                    figure="rack-lasts"
+                    label={text.lasts}
+                    rests={() => orderRests(rack, line.gas)}
+                  >
+                    {line.outOfStock === null ? text.later : moment(line.outOfStock)}
+                  </Explained>
+                </td>
+                <td>
+                  <Explained
+                    figure="rack-order-by"
+                    label={text.orderBy}
+                    rests={() => orderRests(rack, line.gas)}
+                  >
+                    {line.orderBy === null ? (
+                      text.later
+                    ) : line.orderBy <= nowS.value ? (
+                      <strong class="rack-now">{text.now}</strong>
+                    ) : (
+                      moment(line.orderBy)
+                    )}
+                  </Explained>
+                </td>
+                <td>
+                  <Explained
+                    figure="rack-order"
+                    label={text.count}
+                    rests={() => orderRests(rack, line.gas)}
+                  >
+                    <strong>{fixed(line.order, 0)}</strong>
+                  </Explained>
                 </td>
               </tr>
             ))}

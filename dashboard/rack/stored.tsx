@@ -2,9 +2,11 @@ import type { Rack, RackCylinder } from "@leeward/shared-core/api/rack.ts";
 import { useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { moneyText } from "../display/money.ts";
-import { DASH, volumeText } from "../display/numbers.ts";
+import { DASH, fixed, temperatureText, volumeText } from "../display/numbers.ts";
+import type { Rest } from "../display/page-figures.ts";
 import { rackWords as text } from "../language/rack-words.ts";
 import { units } from "../settings/settings.ts";
+import { Explained } from "../shell/explain.tsx";
 import { recallName } from "../shell/person.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { Overdue } from "./fitted.tsx";
@@ -35,7 +37,18 @@ export function Stored({ rack, onChange }: { rack: Rack; onChange: (rack: Rack) 
                   {one.record.lot && `, ${text.lot(one.record.lot)}`}
                   <Overdue cylinder={one} />
                   <small>
-                    {place === "store" && `${volumeText(one.fullLitres, units.value)} · `}
+                    {place === "store" && (
+                      <>
+                        <Explained
+                          figure="rack-full"
+                          label={one.record.serial}
+                          rests={() => labelOf(one)}
+                        >
+                          {volumeText(one.fullLitres, units.value)}
+                        </Explained>
+                        {" · "}
+                      </>
+                    )}
                     {one.record.supplier || DASH}
                     {one.record.pricePerFill !== undefined &&
                       ` · ${moneyText(one.record.pricePerFill, rack.currency)}`}
@@ -59,4 +72,14 @@ export function Stored({ rack, onChange }: { rack: Rack; onChange: (rack: Rack) 
       <ProblemNote answer={failed} />
     </>
   );
+}
+
+/** What stands on a cylinder, from which its full content follows. */
+function labelOf({ record }: RackCylinder): Rest[] {
+  const water: Rest = [text.water, fixed(record.waterVolumeL, 1)];
+  if (record.filledKg !== undefined) return [water, [text.kg, fixed(record.filledKg, 1)]];
+  const { filledBar, filledC = 15 } = record;
+  if (filledBar === undefined) return [water];
+  const other = filledC === 15 ? "" : ` (${temperatureText(filledC, units.peek())})`;
+  return [water, [text.bar, `${fixed(filledBar, 0)}${other}`]];
 }

@@ -1,24 +1,44 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import type { ComponentChildren } from "preact";
 import { nowS, stationOf } from "../api/store.ts";
 import { ageInWords } from "../display/durations.ts";
 import {
   type ExplainedField,
+  type ExplainedSource,
   type Explanation,
   explain,
   explainedSources,
   type Reading,
 } from "../display/explain.ts";
 import { fixed, linePressureText, pressureText, temperatureText } from "../display/numbers.ts";
+import { type AskedFigure, pageFigures } from "../display/page-figures.ts";
 import { stationHref } from "../display/route.ts";
 import { pressureInUnit, type UnitChoice } from "../display/units.ts";
+import { explainPagesWords } from "../language/explain-pages-words.ts";
 import { explainWords } from "../language/explain-words.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { Dialog } from "./dialog.tsx";
+import type { Asked } from "./explain.tsx";
 import { mayHoldLiquid } from "./view-state.ts";
 
-/** How figures came about: the way, the readings with their age, and the source. */
-export function ExplainDialog(props: {
+/** How figures came about: the way, what they rest on with its age, and the source. */
+export function ExplainDialog({ asked, onClose }: { asked: Asked; onClose: () => void }) {
+  if ("figures" in asked) {
+    return (
+      <Dialog title={asked.title ?? explainWords.title} onClose={onClose}>
+        {asked.figures.map((one) => (
+          <PageExplanation key={`${one.figure} ${one.label}`} asked={one} />
+        ))}
+        <p class="quiet">{explainWords.interval}</p>
+        <Close onClose={onClose} />
+      </Dialog>
+    );
+  }
+  return <StationExplanations {...asked} onClose={onClose} />;
+}
+
+function StationExplanations(props: {
   id: string;
   fields: readonly ExplainedField[];
   onClose: () => void;
@@ -39,17 +59,58 @@ export function ExplainDialog(props: {
         {ageS === null ? words.state.noData : text.asOf(ageInWords(ageS))} {text.interval}{" "}
         {text.gauge}
       </p>
-      <div class="dialog-actions">
+      <Close onClose={props.onClose}>
         {fields.length > 1 && (
           <a class="button button-glove" href={stationHref(view.id)} onClick={props.onClose}>
             {text.openStation}
           </a>
         )}
-        <button type="button" class="button button-glove button-strong" onClick={props.onClose}>
-          {text.close}
-        </button>
-      </div>
+      </Close>
     </Dialog>
+  );
+}
+
+function Close(props: { onClose: () => void; children?: ComponentChildren }) {
+  return (
+    <div class="dialog-actions">
+      {props.children}
+      <button type="button" class="button button-glove button-strong" onClick={props.onClose}>
+        {explainWords.close}
+      </button>
+    </div>
+  );
+}
+
+function PageExplanation({ asked }: { asked: AskedFigure }) {
+  const { figure, label, rests = [], why } = asked;
+  return (
+    <section class="explain" data-explains={figure}>
+      <h3>{label}</h3>
+      <p>
+        {explainPagesWords.how[figure]}{" "}
+        {why != null && explainWords.notKnown(why.replace(/\.$/, ""))}
+      </p>
+      {rests.length > 0 && (
+        <dl class="explain-rests" aria-label={explainPagesWords.rests}>
+          {rests.map(([name, value]) => (
+            <div key={name}>
+              <dt>{name}</dt>
+              <dd>{value}</dd>
+            </div>
+          ))}
+        </dl>
+      )}
+      <Sources sources={pageFigures[figure]} />
+    </section>
+  );
+}
+
+function Sources({ sources }: { sources: readonly ExplainedSource[] }) {
+  if (sources.length === 0) return null;
+  return (
+    <p class="quiet">
+      {explainWords.source} {sources.map((source) => explainedSources[source]).join("; ")}.
+    </p>
   );
 }
 
@@ -69,11 +130,7 @@ function Explain({ view, explanation }: { view: StationView; explanation: Explan
           {sensorText(view, field, units.value)}
         </p>
       )}
-      {sources.length > 0 && (
-        <p class="quiet">
-          {text.source} {sources.map((source) => explainedSources[source]).join("; ")}.
-        </p>
-      )}
+      <Sources sources={sources} />
     </section>
   );
 }

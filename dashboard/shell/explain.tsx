@@ -2,33 +2,67 @@ import { signal } from "@preact/signals";
 import type { ComponentChildren, ComponentType } from "preact";
 import { useEffect } from "preact/hooks";
 import type { ExplainedField } from "../display/explain.ts";
+import type { AskedFigure, PageFigure, Rest } from "../display/page-figures.ts";
 import { words } from "../language/words.ts";
 
+/** What is asked about: figures of a station as it stands, or of a page as it was worked out. */
+export type Asked =
+  | { id: string; fields: readonly ExplainedField[] }
+  | { title: string | null; figures: readonly AskedFigure[] };
+
 /** What is being explained; null for most of the time. */
-const asked = signal<{ id: string; fields: readonly ExplainedField[] } | null>(null);
+const asked = signal<Asked | null>(null);
 
-type DialogProps = { id: string; fields: readonly ExplainedField[]; onClose: () => void };
-const dialog = signal<ComponentType<DialogProps> | null>(null);
+const dialog = signal<ComponentType<{ asked: Asked; onClose: () => void }> | null>(null);
 
-export function askHow(id: string, fields: readonly ExplainedField[]): void {
-  asked.value = { id, fields };
+export function askHow(about: Asked): void {
+  asked.value = about;
 }
 
-/** A figure that explains itself when it is tapped. */
-export function Explained(props: {
-  id: string;
-  field: ExplainedField;
-  label: string;
-  children: ComponentChildren;
-}) {
+type About =
+  | { id: string; field: ExplainedField }
+  | { figure: PageFigure; rests?: () => readonly Rest[]; why?: string | null | undefined };
+
+/** A figure that explains itself when it is tapped: one of a station, or one of a page. */
+export function Explained(
+  props: About & {
+    label: string;
+    children: ComponentChildren;
+    /** In a row whose *how?* explains it too: a tap of its own, and no further stop of the keyboard. */
+    inRow?: boolean;
+  },
+) {
+  const about = (): Asked =>
+    "id" in props
+      ? { id: props.id, fields: [props.field] }
+      : { title: null, figures: [figureOf(props, props.label)] };
   return (
     <button
       type="button"
       class="explained"
       title={words.station.howOne(props.label)}
-      onClick={() => askHow(props.id, [props.field])}
+      tabIndex={props.inRow ? -1 : undefined}
+      onClick={() => askHow(about())}
     >
       {props.children}
+    </button>
+  );
+}
+
+function figureOf(about: Extract<About, { figure: PageFigure }>, label: string): AskedFigure {
+  return { figure: about.figure, label, rests: about.rests?.(), why: about.why };
+}
+
+/** The one button of a row, or of a verdict, that explains all its figures. */
+export function HowButton(props: { about: string; figures: () => readonly AskedFigure[] }) {
+  return (
+    <button
+      type="button"
+      class="how no-print"
+      aria-label={words.station.howAll(props.about)}
+      onClick={() => askHow({ title: props.about, figures: props.figures() })}
+    >
+      {words.station.how}
     </button>
   );
 }
@@ -46,7 +80,7 @@ export function Explainer() {
   if (!now || !Dialog) return null;
   return (
     <Dialog
-      {...now}
+      asked={now}
       onClose={() => {
         asked.value = null;
       }}

@@ -4,7 +4,7 @@ import type { explain as english } from "../english/explain.ts";
 export const explain: typeof english = {
   title: "Wie das zustande kommt",
   close: "Schließen",
-  openStation: "Station öffnen",
+  openStation: "Platz öffnen",
   from: "Aus",
   source: "Nach",
   notKnown: (why) => `Nicht bekannt: ${why}.`,
@@ -22,7 +22,7 @@ export const explain: typeof english = {
     content: "Gas in der Flasche",
     usable: "Nutzbares Gas",
     left: "Restzeit mit Gas",
-    clock: "Leer nach der Gewohnheit dieser Station",
+    clock: "Leer nach der Gewohnheit dieses Platzes",
     leak: "Ständiger Verlust",
     "cylinder-pressure": "Flaschendruck",
     "line-pressure": "Leitungsdruck",
@@ -48,7 +48,7 @@ export const explain: typeof english = {
     next: "Der kommende Leitungsdruck, durch die Engstelle, wie sie beim letzten Gas-an war.",
     "demand-table":
       "Aus Verfahren, Gasdüse, Werkstoff, Strom und Zugluft, nach Tabellen der Schweißpraxis.",
-    "demand-own": "Mit der Schweißanweisung dieser Station angegeben.",
+    "demand-own": "Mit der Schweißanweisung dieses Platzes angegeben.",
     "demand-none": "Keine Schweißanweisung gesetzt, darum kein Fenster.",
     "indicated-tube":
       "Ein Schwebekörper spürt, wie dicht das Gas im Rohr ist: Die Anzeige folgt aus wahrem Durchfluss, Gas und Druck im Rohr gegen die, für die die Skala gemacht ist.",
@@ -68,9 +68,9 @@ export const explain: typeof english = {
     "left-now": "Nutzbares Gas geteilt durch den jetzigen Durchfluss.",
     "left-target":
       "Nutzbares Gas geteilt durch den Durchfluss, den diese Naht braucht; er ist höher als der jetzige.",
-    clock: "Restzeit mit Gas gegen die Gaszeiten dieser Station nach Stunde und Wochentag.",
+    clock: "Restzeit mit Gas gegen die Gaszeiten dieses Platzes nach Stunde und Wochentag.",
     leak: "Die Gasmenge, die verschwindet, während keines zum Brenner strömt, befreit von dem, was Wärme und Kälte mit dem Druck machen.",
-    measured: "Gemessen von einem Sensor am Knoten dieser Station.",
+    measured: "Gemessen von einem Sensor am Knoten dieses Platzes.",
     "measured-none": "Kein Sensor sagt es jetzt: keiner angebaut, gestört, oder es kam nichts an.",
   },
 };

@@ -390,7 +390,7 @@ export const setup: SetupWords = {
     minutes: (n) => `nach ${n} min, wenn niemand ihn gesehen hat`,
     nobody: "Niemand ist angekreuzt: Dieser Schritt erreicht niemanden.",
     noPriority: "Keine Dringlichkeit ist angekreuzt: Diese Kette übernimmt keinen Alarm.",
-    noStation: "Keine Station ist angekreuzt: Diese Kette übernimmt keinen Alarm.",
+    noStation: "Kein Platz ist angekreuzt: Diese Kette übernimmt keinen Alarm.",
     digestNobody: "Niemand ist angekreuzt: Die Zusammenfassung erreicht niemanden.",
     add: "Kette hinzufügen",
     remove: "Kette entfernen",

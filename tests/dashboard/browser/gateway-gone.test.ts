@@ -14,7 +14,10 @@ const looks = (["phone", "wall"] as const).flatMap((size) =>
 type Look = (typeof looks)[number];
 
 /** Pages of each look as they were opened while the gateway answered. */
-const open = new Map<string, { context: BrowserContext; floor: Page; station: Page; wall: Page }>();
+const open = new Map<
+  string,
+  { context: BrowserContext; floor: Page; station: Page; wall: Page; rack: Page }
+>();
 let station = "";
 
 const pageOf = (look: Look) => {
@@ -43,6 +46,7 @@ beforeAll(async () => {
       floor,
       station: await at(`#/station/${station}`, "main[data-fresh=live]"),
       wall: await at("#/wall", ".tile[data-fresh=live]"),
+      rack: await at("#/rack", ".rack-card:not(.is-old)"),
     };
     // What an opening without the gateway needs: the program's files and the last values.
     await floor.waitForFunction(
@@ -78,7 +82,7 @@ async function expectHonest(page: Page): Promise<void> {
 const keep = (page: Page, name: string) => page.screenshot({ path: `${pictures}${name}.png` });
 
 describe.each(looks)("without its gateway, $name", (look) => {
-  test.each(["floor", "station", "wall"] as const)(
+  test.each(["floor", "station", "wall", "rack"] as const)(
     "%s that was open",
     async (name) => {
       const page = pageOf(look)[name];

@@ -41,11 +41,12 @@ export function freshContext(
   size: Size,
   scheme: Scheme,
   keepsFiles = false,
+  locale = "en-GB",
 ): Promise<BrowserContext> {
   return browser.newContext({
     viewport: sizes[size],
     colorScheme: scheme,
-    locale: "en-GB",
+    locale,
     reducedMotion: "reduce",
     serviceWorkers: keepsFiles ? "allow" : "block",
     acceptDownloads: true,
