@@ -1,27 +1,27 @@
 import { mkdir } from "node:fs/promises";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import { connectAsync, type MqttClient } from "mqtt";
-import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+import type { BrowserContext, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { getList, type RunningGateway, startGateway } from "./gateway-process.ts";
+import { getList } from "./gateway-process.ts";
+import { artefacts } from "./page-checks.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
 // Each bad day on a node of its own, by what it really sends; each page is kept as a picture.
 
-const artefacts = new URL("../../../artefacts/dashboard/bad-days/", import.meta.url).pathname;
+const pictures = `${artefacts}bad-days/`;
 const site = "boatyard";
 
-let gateway: RunningGateway;
-let browser: Browser;
+const shop = shopInBrowser();
 let context: BrowserContext;
 let client: MqttClient;
 let model: StationDocument;
 const senders: NodeJS.Timeout[] = [];
 
 beforeAll(async () => {
-  await mkdir(artefacts, { recursive: true });
-  gateway = await startGateway();
-  client = await connectAsync(gateway.brokerUrl);
-  const found = (await getList(gateway.url)).stations.find(
+  await mkdir(pictures, { recursive: true });
+  client = await connectAsync(shop.gateway.brokerUrl);
+  const found = (await getList(shop.gateway.url)).stations.find(
     (view) =>
       view.description.flowDevice?.kind === "variable-area" &&
       view.description.cylinder &&
@@ -29,11 +29,7 @@ beforeAll(async () => {
   );
   if (!found) throw new Error("the virtual shop has no station with a tube");
   model = found.description;
-  browser = await chromium.launch({
-    executablePath: "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-  });
-  context = await browser.newContext({
+  context = await shop.browser.newContext({
     viewport: { width: 1280, height: 800 },
     locale: "en-GB",
     reducedMotion: "reduce",
@@ -44,8 +40,6 @@ beforeAll(async () => {
 afterAll(async () => {
   for (const sender of senders) clearInterval(sender);
   await client?.endAsync(true);
-  await browser?.close();
-  await gateway?.stop();
 }, 30_000);
 
 type Record = { n: string; u?: string; v?: number; vs?: string; t?: number };
@@ -57,7 +51,7 @@ async function describeOne(
 ): Promise<string> {
   const base: Partial<StationDocument> = { ...model };
   for (const part of ["virtual", ...without] as const) delete base[part];
-  const response = await fetch(`${gateway.url}/api/v1/stations/${site}.${name}`, {
+  const response = await fetch(`${shop.gateway.url}/api/v1/stations/${site}.${name}`, {
     method: "PUT",
     headers: { "content-type": "application/json", "if-none-match": "*" },
     body: JSON.stringify({
@@ -97,13 +91,13 @@ const pressures = (round: number): Record[] => [
 
 async function onStation(id: string): Promise<Page> {
   const page = await context.newPage();
-  await page.goto(`${gateway.url}/#/station/${id}`);
+  await page.goto(`${shop.gateway.url}/#/station/${id}`);
   await page.waitForSelector("main[data-station]");
   return page;
 }
 
 async function keep(page: Page, name: string): Promise<void> {
-  await page.screenshot({ path: `${artefacts}${name}.png`, fullPage: true });
+  await page.screenshot({ path: `${pictures}${name}.png`, fullPage: true });
   const wider = await page.evaluate(
     () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
   );
@@ -112,11 +106,11 @@ async function keep(page: Page, name: string): Promise<void> {
 
 /** The station's tile on the Floor, kept as a picture of its own. */
 async function onFloor(page: Page, id: string, name: string) {
-  await page.goto(`${gateway.url}/#/`);
+  await page.goto(`${shop.gateway.url}/#/`);
   const tile = page.locator(`[data-station="${id}"]`);
   await tile.scrollIntoViewIfNeeded();
   await page.waitForTimeout(1500);
-  await tile.screenshot({ path: `${artefacts}${name}-tile.png` });
+  await tile.screenshot({ path: `${pictures}${name}-tile.png` });
   return tile;
 }
 
@@ -149,7 +143,7 @@ describe.concurrent("an honest picture of", () => {
     expect(await text(page, "age")).not.toMatch(/^old: \d s ago$/);
     expect(await text(page, "sentence")).not.toContain("right");
     await keep(page, "node-silent");
-    await page.goto(`${gateway.url}/#/`);
+    await page.goto(`${shop.gateway.url}/#/`);
     const tile = page.locator(`[data-station="${id}"]`);
     await tile.scrollIntoViewIfNeeded();
     await expect.poll(() => tile.getAttribute("data-fresh")).toBe("old");

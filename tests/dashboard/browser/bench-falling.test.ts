@@ -1,33 +1,22 @@
-import { mkdir } from "node:fs/promises";
 import { join } from "node:path";
 import { connectAsync, type MqttClient } from "mqtt";
-import { type Browser, chromium } from "playwright-core";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { plantConfigFor } from "../../../gateway/virtual-shop/plant/from-station.ts";
 import { createPlant } from "../../../gateway/virtual-shop/plant/plant.ts";
 import { tubeStation } from "../../shared-core/bench/plant-bench.ts";
-import { getList, type RunningGateway, sleep, startGateway } from "./gateway-process.ts";
+import { getList, sleep } from "./gateway-process.ts";
+import { artefacts } from "./page-checks.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
-const artefacts = new URL("../../../artefacts/dashboard/", import.meta.url).pathname;
-
-let gateway: RunningGateway;
-let browser: Browser;
+const shop = shopInBrowser();
 let client: MqttClient;
 
 beforeAll(async () => {
-  await mkdir(artefacts, { recursive: true });
-  gateway = await startGateway();
-  client = await connectAsync(gateway.brokerUrl);
-  browser = await chromium.launch({
-    executablePath: "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-  });
+  client = await connectAsync(shop.gateway.brokerUrl);
 }, 300_000);
 
 afterAll(async () => {
-  await browser?.close();
   await client?.endAsync(true);
-  await gateway?.stop();
 }, 30_000);
 
 /** A regulator that sags, on a bench: an emptier cylinder each time, nothing else touched. */
@@ -120,7 +109,7 @@ class Rig {
 }
 
 test("a guided test down a falling cylinder, left and taken up again, finds the sag", async () => {
-  const site = (await getList(gateway.url)).stations[0]?.site ?? "";
+  const site = (await getList(shop.gateway.url)).stations[0]?.site ?? "";
   const station = tubeStation({
     site,
     station: "rig",
@@ -131,7 +120,7 @@ test("a guided test down a falling cylinder, left and taken up again, finds the 
       line: { rangeBar: 10, accuracyPercentFs: 0.5 },
     },
   });
-  const made = await fetch(`${gateway.url}/api/v1/stations/${site}.rig`, {
+  const made = await fetch(`${shop.gateway.url}/api/v1/stations/${site}.rig`, {
     method: "PUT",
     headers: { "content-type": "application/json", "if-none-match": "*" },
     body: JSON.stringify(station),
@@ -139,14 +128,14 @@ test("a guided test down a falling cylinder, left and taken up again, finds the 
   expect(made.status, await made.text()).toBeLessThan(300);
   const rig = new Rig(station);
   rig.start();
-  const context = await browser.newContext({
+  const context = await shop.browser.newContext({
     viewport: { width: 390, height: 844 },
     locale: "en-GB",
     reducedMotion: "reduce",
   });
   try {
     const page = await context.newPage();
-    await page.goto(`${gateway.url}/#/bench`);
+    await page.goto(`${shop.gateway.url}/#/bench`);
     await page.getByLabel("Station", { exact: true }).selectOption(`${site}.rig`);
     await page.getByRole("button", { name: "Start the guided test" }).click();
     const guided = page.locator("[data-guided=bench]");
@@ -173,10 +162,10 @@ test("a guided test down a falling cylinder, left and taken up again, finds the 
       await row(bar);
       if (bar === 100) {
         // Somebody closes the page in the middle: the test goes on where it was.
-        await page.goto(`${gateway.url}/#/`);
+        await page.goto(`${shop.gateway.url}/#/`);
         await page.waitForSelector(".tile[data-t]");
         await page.reload();
-        await page.goto(`${gateway.url}/#/bench`);
+        await page.goto(`${shop.gateway.url}/#/bench`);
         await page.locator('[data-guided=bench][data-step="4"]').waitFor();
       }
     }

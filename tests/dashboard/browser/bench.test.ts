@@ -1,36 +1,15 @@
-import { readFileSync } from "node:fs";
-import { mkdir, readFile } from "node:fs/promises";
-import { createRequire } from "node:module";
+import { readFile } from "node:fs/promises";
 import { join } from "node:path";
-import { type Browser, chromium, type Page } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
-import { getList, type RunningGateway, sleep, startGateway } from "./gateway-process.ts";
+import type { Page } from "playwright-core";
+import { expect, test } from "vitest";
+import { getList, sleep } from "./gateway-process.ts";
+import { artefacts, violations } from "./page-checks.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
-const axeSource = readFileSync(
-  createRequire(import.meta.url).resolve("axe-core/axe.min.js"),
-  "utf8",
-);
-const artefacts = new URL("../../../artefacts/dashboard/", import.meta.url).pathname;
-
-let gateway: RunningGateway;
-let browser: Browser;
-
-beforeAll(async () => {
-  await mkdir(artefacts, { recursive: true });
-  gateway = await startGateway();
-  browser = await chromium.launch({
-    executablePath: "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-  });
-}, 300_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await gateway?.stop();
-}, 30_000);
+const shop = shopInBrowser();
 
 async function open(width: number, colorScheme: "light" | "dark"): Promise<Page> {
-  const context = await browser.newContext({
+  const context = await shop.browser.newContext({
     viewport: { width, height: width < 600 ? 844 : 1000 },
     colorScheme,
     locale: "en-GB",
@@ -39,7 +18,7 @@ async function open(width: number, colorScheme: "light" | "dark"): Promise<Page>
     acceptDownloads: true,
   });
   const page = await context.newPage();
-  await page.goto(`${gateway.url}/#/bench`);
+  await page.goto(`${shop.gateway.url}/#/bench`);
   await page.getByRole("button", { name: "Start the guided test" }).waitFor();
   return page;
 }
@@ -48,7 +27,7 @@ async function open(width: number, colorScheme: "light" | "dark"): Promise<Page>
 async function flowingStation() {
   const until = Date.now() + 90_000;
   while (Date.now() < until) {
-    const found = (await getList(gateway.url)).stations.find(
+    const found = (await getList(shop.gateway.url)).stations.find(
       (view) =>
         view.estimate?.mode === "flowing" &&
         view.estimate.measured?.linePa != null &&
@@ -59,20 +38,6 @@ async function flowingStation() {
     await sleep(1000);
   }
   throw new Error("no station of the virtual shop lets gas flow");
-}
-
-async function violations(page: Page): Promise<string[]> {
-  await page.evaluate(axeSource);
-  return page.evaluate(async () => {
-    const axe = (
-      window as unknown as {
-        axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
-      }
-    ).axe;
-    return (await axe.run()).violations.map(
-      (one) => `${one.id}: ${one.nodes.map((node) => node.html.slice(0, 120)).join(" | ")}`,
-    );
-  });
 }
 
 const rows = `cylinder_bar,line_bar,indicated,true_lpm,true_u_percent,action
@@ -100,7 +65,7 @@ test("a guided test takes pressures from the node and only the readings from the
   await guided.getByText("These rows are enough for a verdict.").waitFor();
   await guided.getByRole("button", { name: "End the guided test" }).click();
   const cylinder = await page.getByLabel("Cylinder, bar, row 1").inputValue();
-  const now = (await getList(gateway.url)).stations.find((one) => one.id === station.id);
+  const now = (await getList(shop.gateway.url)).stations.find((one) => one.id === station.id);
   expect(
     Math.abs(Number(cylinder) - (now?.estimate?.measured?.cylinderPa ?? 0) / 1e5),
   ).toBeLessThan(20);
@@ -162,7 +127,7 @@ test("imported rows are fitted, kept, printed as a card and used for the station
   ].map((match) => Number(match[1]));
   expect(now).toBeGreaterThan(0);
   expect(without).toBeGreaterThanOrEqual(now);
-  const after = (await getList(gateway.url)).stations.find((view) => view.id === station.id);
+  const after = (await getList(shop.gateway.url)).stations.find((view) => view.id === station.id);
   expect(after?.version).toBeGreaterThan(station.version);
   expect(after?.description.flowDevice?.fit?.parameters.length).toBeGreaterThan(0);
   await page.context().close();
@@ -199,7 +164,7 @@ test("kept devices are compared, and starts and post-flow priced", async () => {
       ...{ schema: 1, name, station: station.id, csv: rows, serial: "", date: "", meter: "" },
       ...{ targetLpm: null, restBar, flowingBar: 2, price: 40 },
     };
-    const response = await fetch(`${gateway.url}/api/v1/bench/tests/${id}`, {
+    const response = await fetch(`${shop.gateway.url}/api/v1/bench/tests/${id}`, {
       method: "PUT",
       headers: { "content-type": "application/json" },
       body: JSON.stringify(body),

@@ -1,27 +1,13 @@
 import { connectAsync } from "mqtt";
-import { type Browser, chromium } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
-import { getList, type RunningGateway, startGateway } from "./gateway-process.ts";
+import { expect, test } from "vitest";
+import { getList } from "./gateway-process.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
-let gateway: RunningGateway;
-let browser: Browser;
-
-beforeAll(async () => {
-  gateway = await startGateway();
-  browser = await chromium.launch({
-    executablePath: "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-  });
-}, 300_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await gateway?.stop();
-}, 30_000);
+const shop = shopInBrowser();
 
 test("a node that nobody knows appears, is claimed as a new station, and its values appear", async () => {
-  const site = (await getList(gateway.url)).stations[0]?.site ?? "";
-  const client = await connectAsync(gateway.brokerUrl);
+  const site = (await getList(shop.gateway.url)).stations[0]?.site ?? "";
+  const client = await connectAsync(shop.gateway.brokerUrl);
   let seq = 0;
   const publish = () => {
     seq++;
@@ -40,12 +26,12 @@ test("a node that nobody knows appears, is claimed as a new station, and its val
     ];
     return client.publishAsync(`leeward/v1/${site}/n-19/samples`, JSON.stringify(pack), { qos: 1 });
   };
-  const context = await browser.newContext({
+  const context = await shop.browser.newContext({
     viewport: { width: 390, height: 844 },
     locale: "en-GB",
   });
   const page = await context.newPage();
-  await page.goto(`${gateway.url}/`);
+  await page.goto(`${shop.gateway.url}/`);
   await page.waitForSelector(".tile[data-t]");
   await publish();
   const timer = setInterval(() => void publish(), 1000);
@@ -72,7 +58,9 @@ test("a node that nobody knows appears, is claimed as a new station, and its val
       timeout: 30_000,
     });
     expect(await node.count()).toBe(0);
-    const made = (await getList(gateway.url)).stations.find((view) => view.name === "Slipway 9");
+    const made = (await getList(shop.gateway.url)).stations.find(
+      (view) => view.name === "Slipway 9",
+    );
     expect(made?.description).toMatchObject({ node: "n-19", cylinder: { gas: "I1-Ar" } });
     expect(made?.virtual).toBe(false);
     expect(await tile.locator(".tag").count()).toBe(0);
@@ -84,12 +72,12 @@ test("a node that nobody knows appears, is claimed as a new station, and its val
 }, 90_000);
 
 test("a gateway that is gone is visible at once, and the page opens without it", async () => {
-  const context = await browser.newContext({
+  const context = await shop.browser.newContext({
     viewport: { width: 1280, height: 800 },
     locale: "en-GB",
   });
   const page = await context.newPage();
-  await page.goto(`${gateway.url}/`);
+  await page.goto(`${shop.gateway.url}/`);
   await page.waitForSelector(".tile[data-fresh=live]");
   // The service worker keeps the page itself.
   await page.waitForFunction(async () => (await navigator.serviceWorker.ready).active !== null);
@@ -101,7 +89,7 @@ test("a gateway that is gone is visible at once, and the page opens without it",
   await page.waitForSelector(".tile[data-fresh=live]");
   expect(await page.locator("[data-field=lost]").count()).toBe(0);
 
-  await gateway.stop();
+  await shop.gateway.stop();
   await page.waitForSelector("[data-field=lost]", { timeout: 3000 });
   await expectAllOld();
 

@@ -1,32 +1,18 @@
-import { type Browser, type BrowserContextOptions, chromium, type Page } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
-import { type RunningGateway, startGateway } from "./gateway-process.ts";
+import type { BrowserContextOptions, Page } from "playwright-core";
+import { expect, test } from "vitest";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
-let gateway: RunningGateway;
-let browser: Browser;
-
-beforeAll(async () => {
-  gateway = await startGateway();
-  browser = await chromium.launch({
-    executablePath: "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-  });
-}, 300_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await gateway?.stop();
-}, 30_000);
+const shop = shopInBrowser();
 
 async function floor(options: BrowserContextOptions): Promise<Page> {
-  const context = await browser.newContext({
+  const context = await shop.browser.newContext({
     locale: "en-GB",
     reducedMotion: "reduce",
     serviceWorkers: "block",
     ...options,
   });
   const page = await context.newPage();
-  await page.goto(`${gateway.url}/#/`);
+  await page.goto(`${shop.gateway.url}/#/`);
   await page.waitForSelector(".tile[data-t]");
   return page;
 }

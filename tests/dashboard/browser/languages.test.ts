@@ -1,44 +1,25 @@
-import { readFileSync } from "node:fs";
-import { mkdir } from "node:fs/promises";
-import { createRequire } from "node:module";
-import { type Browser, chromium, type Page } from "playwright-core";
-import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { getList, type RunningGateway, startGateway } from "./gateway-process.ts";
+import type { Page } from "playwright-core";
+import { beforeAll, describe, expect, test } from "vitest";
+import { getList } from "./gateway-process.ts";
+import { artefacts, violations } from "./page-checks.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
-const axeSource = readFileSync(
-  createRequire(import.meta.url).resolve("axe-core/axe.min.js"),
-  "utf8",
-);
-const artefacts = new URL("../../../artefacts/dashboard/", import.meta.url).pathname;
-
-let gateway: RunningGateway;
-let browser: Browser;
+const shop = shopInBrowser();
 let ids: string[];
 
 beforeAll(async () => {
-  await mkdir(artefacts, { recursive: true });
-  gateway = await startGateway();
-  browser = await chromium.launch({
-    executablePath: "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-  });
-  ids = (await getList(gateway.url)).stations.map((view) => view.id);
+  ids = (await getList(shop.gateway.url)).stations.map((view) => view.id);
 }, 300_000);
 
-afterAll(async () => {
-  await browser?.close();
-  await gateway?.stop();
-}, 30_000);
-
 async function open(locale: string, hash: string): Promise<Page> {
-  const context = await browser.newContext({
+  const context = await shop.browser.newContext({
     viewport: { width: 390, height: 844 },
     locale,
     reducedMotion: "reduce",
     serviceWorkers: "block",
   });
   const page = await context.newPage();
-  await page.goto(`${gateway.url}/${hash}`);
+  await page.goto(`${shop.gateway.url}/${hash}`);
   await page.waitForSelector("[data-t]");
   return page;
 }
@@ -61,27 +42,6 @@ function overflowing(page: Page): Promise<string[]> {
     }
     return out;
   });
-}
-
-function violations(page: Page): Promise<{ id: string; nodes: string[] }[]> {
-  return page.evaluate(axeSource).then(() =>
-    page.evaluate(async () => {
-      const { axe } = window as unknown as {
-        axe: {
-          run(
-            where: Document,
-            options: object,
-          ): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }>;
-        };
-      };
-      const tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"];
-      const found = await axe.run(document, { runOnly: tags });
-      return found.violations.map(({ id, nodes }) => ({
-        id,
-        nodes: nodes.map(({ html }) => html),
-      }));
-    }),
-  );
 }
 
 /** English words that no German or Spanish page holds; what people named themselves may. */

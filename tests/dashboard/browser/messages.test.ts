@@ -1,12 +1,11 @@
-import type { Browser, BrowserContext, CDPSession, Page, Worker } from "playwright-core";
-import { afterAll, beforeAll, expect, test, vi } from "vitest";
-import { getList, type RunningGateway, startGateway } from "./gateway-process.ts";
-import { launchBrowser } from "./page-checks.ts";
+import type { BrowserContext, CDPSession, Page, Worker } from "playwright-core";
+import { beforeAll, expect, test, vi } from "vitest";
+import { getList } from "./gateway-process.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
 // A message of an alarm on a phone: pushed to the real service worker, shown, and tapped.
 
-let gateway: RunningGateway;
-let browser: Browser;
+const shop = shopInBrowser();
 let context: BrowserContext;
 let page: Page;
 let worker: Worker;
@@ -14,28 +13,24 @@ let devtools: CDPSession;
 let registrationId = "";
 
 beforeAll(async () => {
-  gateway = await startGateway();
-  browser = await launchBrowser();
-  context = await browser.newContext({ locale: "en-GB", viewport: { width: 390, height: 844 } });
-  await context.grantPermissions(["notifications"], { origin: gateway.url });
+  context = await shop.browser.newContext({
+    locale: "en-GB",
+    viewport: { width: 390, height: 844 },
+  });
+  await context.grantPermissions(["notifications"], { origin: shop.gateway.url });
   page = await context.newPage();
   devtools = await context.newCDPSession(page);
   devtools.on("ServiceWorker.workerRegistrationUpdated", ({ registrations }) => {
     registrationId = registrations[0]?.registrationId ?? registrationId;
   });
   await devtools.send("ServiceWorker.enable");
-  await page.goto(`${gateway.url}/`);
+  await page.goto(`${shop.gateway.url}/`);
   await page.waitForSelector(".tile[data-t]");
   await page.waitForFunction(async () => (await navigator.serviceWorker.ready).active !== null);
   await vi.waitUntil(() => context.serviceWorkers().length > 0, { timeout: 10_000 });
   worker = context.serviceWorkers()[0] as Worker;
   await vi.waitUntil(() => registrationId !== "", { timeout: 10_000 });
 }, 300_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await gateway?.stop();
-}, 30_000);
 
 interface Shown {
   title: string;
@@ -48,7 +43,7 @@ interface Shown {
 async function push(data: string): Promise<Shown[]> {
   const before = (await shown()).length;
   await devtools.send("ServiceWorker.deliverPushMessage", {
-    origin: gateway.url,
+    origin: shop.gateway.url,
     registrationId,
     data,
   });
@@ -93,12 +88,12 @@ function tap(tag: string): Promise<string> {
 }
 
 test("a message shows what the gateway wrote, and a tap opens its alarm", async () => {
-  const { alarms } = (await (await fetch(`${gateway.url}/api/v1/alarms`)).json()) as {
+  const { alarms } = (await (await fetch(`${shop.gateway.url}/api/v1/alarms`)).json()) as {
     alarms: { id: string; station: string; title: string }[];
   };
   const alarm = alarms[0];
   if (!alarm) throw new Error("the virtual shop has no alarm");
-  const link = `${gateway.url}/#/alarms/${encodeURIComponent(alarm.id)}`;
+  const link = `${shop.gateway.url}/#/alarms/${encodeURIComponent(alarm.id)}`;
   const messages = await push(
     JSON.stringify({ tag: "t-1", line: alarm.title, body: "Turn it up.", link, priority: "high" }),
   );
@@ -114,8 +109,8 @@ test("a message shows what the gateway wrote, and a tap opens its alarm", async 
 });
 
 test("a link to a station leads to its page", async () => {
-  const id = (await getList(gateway.url)).stations[0]?.id ?? "";
-  const link = `${gateway.url}/#/station/${id}`;
+  const id = (await getList(shop.gateway.url)).stations[0]?.id ?? "";
+  const link = `${shop.gateway.url}/#/station/${id}`;
   await push(JSON.stringify({ tag: "t-2", line: "Cylinder low", body: "", link }));
   await page.goto(await tap("t-2"));
   await page.waitForSelector(`main[data-station="${id}"]`);
@@ -129,11 +124,11 @@ test.each([
   ],
 ])("with %s a tap leads to the alarms", async (_name, data) => {
   await push(data);
-  expect(await tap("t-3")).toBe(`${gateway.url}/#/alarms`);
+  expect(await tap("t-3")).toBe(`${shop.gateway.url}/#/alarms`);
 });
 
 test("what is no message of ours still shows, and leads to the alarms", async () => {
   const messages = await push("not json");
   expect(messages.map((one) => [one.title, one.tag])).toEqual([["Leeward", "leeward"]]);
-  expect(await tap("leeward")).toBe(`${gateway.url}/#/alarms`);
+  expect(await tap("leeward")).toBe(`${shop.gateway.url}/#/alarms`);
 });

@@ -55,6 +55,7 @@ export function freshContext(
 
 /** What axe-core finds against WCAG 2.2 AA and its best practices. */
 export async function violations(page: Page): Promise<string[]> {
+  // By the debugger, since the page's own policy refuses injected scripts.
   await page.evaluate(axeSource);
   return page.evaluate(async () => {
     const axe = (

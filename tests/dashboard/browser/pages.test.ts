@@ -1,57 +1,25 @@
-import { readFileSync } from "node:fs";
-import { mkdir } from "node:fs/promises";
-import { createRequire } from "node:module";
 import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
-import { type Browser, chromium, type Page } from "playwright-core";
+import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { ApiRecord, getList, type RunningGateway, sleep, startGateway } from "./gateway-process.ts";
+import { ApiRecord, getList, sleep } from "./gateway-process.ts";
+import { artefacts, type Scheme, type Size, schemes, sizes, violations } from "./page-checks.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
-const axeSource = readFileSync(
-  createRequire(import.meta.url).resolve("axe-core/axe.min.js"),
-  "utf8",
-);
-const artefacts = new URL("../../../artefacts/dashboard/", import.meta.url).pathname;
-
-const sizes = {
-  phone: { width: 390, height: 844 },
-  laptop: { width: 1280, height: 800 },
-  wall: { width: 1920, height: 1080 },
-} as const;
-const schemes = ["light", "dark"] as const;
-type Size = keyof typeof sizes;
-type Scheme = (typeof schemes)[number];
-
-let gateway: RunningGateway;
-let browser: Browser;
+const shop = shopInBrowser();
 let record: ApiRecord;
 let ids: string[];
 
 beforeAll(async () => {
-  await mkdir(artefacts, { recursive: true });
-  gateway = await startGateway();
-  browser = await chromium.launch({
-    executablePath: "/usr/bin/chromium",
-    args: [
-      "--no-sandbox",
-      "--disable-gpu",
-      "--no-first-run",
-      "--disable-background-networking",
-      "--disable-component-update",
-      "--disable-sync",
-    ],
-  });
-  record = await ApiRecord.open(gateway.url);
-  ids = (await getList(gateway.url)).stations.map((view) => view.id);
+  record = await ApiRecord.open(shop.gateway.url);
+  ids = (await getList(shop.gateway.url)).stations.map((view) => view.id);
 }, 300_000);
 
 afterAll(async () => {
   record?.close();
-  await browser?.close();
-  await gateway?.stop();
 }, 30_000);
 
 async function open(size: Size, scheme: Scheme, hash: string): Promise<Page> {
-  const context = await browser.newContext({
+  const context = await shop.browser.newContext({
     viewport: sizes[size],
     colorScheme: scheme,
     locale: "en-GB",
@@ -59,7 +27,7 @@ async function open(size: Size, scheme: Scheme, hash: string): Promise<Page> {
     serviceWorkers: "block",
   });
   const page = await context.newPage();
-  await page.goto(`${gateway.url}/${hash}`);
+  await page.goto(`${shop.gateway.url}/${hash}`);
   await page.waitForSelector("[data-t]");
   return page;
 }
@@ -198,7 +166,7 @@ describe("the numbers on the page are those of the API", () => {
     async (size) => {
       const page = await open(size, "dark", "#/");
       for (const id of ids) {
-        await page.goto(`${gateway.url}/#/station/${id}`);
+        await page.goto(`${shop.gateway.url}/#/station/${id}`);
         await page.waitForSelector(`main[data-station="${id}"][data-t]`);
         const [shown] = await readPage(page);
         if (!shown) throw new Error("nothing on the page");
@@ -235,7 +203,7 @@ describe("every page is accessible and fits its screen", () => {
     async ({ size, scheme }) => {
       const page = await open(size, scheme, "#/");
       for (const [name, hash] of Object.entries(pages)) {
-        await page.goto(`${gateway.url}/${hash === "" ? `#/station/${ids[1]}` : hash}`);
+        await page.goto(`${shop.gateway.url}/${hash === "" ? `#/station/${ids[1]}` : hash}`);
         await page.waitForSelector(name === "station" ? ".uplot" : ".tile[data-t]");
         await page.screenshot({
           path: `${artefacts}${name}-${size}-${scheme}.png`,
@@ -279,7 +247,7 @@ describe("every page is accessible and fits its screen", () => {
     }
     await page.addStyleTag({ content: "html { font-size: 200% !important; }" });
     for (const hash of ["#/", `#/station/${ids[1]}`]) {
-      await page.goto(`${gateway.url}/${hash}`);
+      await page.goto(`${shop.gateway.url}/${hash}`);
       await page.waitForSelector("[data-t]");
       const wider = await page.evaluate(
         () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
@@ -321,7 +289,7 @@ describe("seen without some or all colours", () => {
       }
       expect(shapes.size).toBeGreaterThan(0);
       expect(new Set(shapes.values()).size).toBe(shapes.size);
-      await page.goto(`${gateway.url}/#/station/${ids[1]}`);
+      await page.goto(`${shop.gateway.url}/#/station/${ids[1]}`);
       await page.waitForSelector(".uplot");
       await page.screenshot({ path: `${artefacts}station-${eye}-${scheme}.png` });
       await page.context().close();
@@ -344,7 +312,7 @@ describe("every figure explains itself", () => {
       await page.keyboard.press("Escape");
       await page.waitForSelector("dialog[open]", { state: "detached" });
     }
-    await page.goto(`${gateway.url}/#/`);
+    await page.goto(`${shop.gateway.url}/#/`);
     const how = page.locator(".tile-how");
     expect(await how.count()).toBe(ids.length);
     const box = await how.first().boundingBox();
@@ -392,25 +360,3 @@ describe("what a person says reaches the gateway", () => {
     await page.context().close();
   }, 30_000);
 });
-
-async function violations(page: Page): Promise<string[]> {
-  // By the debugger, since the page's own policy refuses injected scripts.
-  await page.evaluate(axeSource);
-  return page.evaluate(async () => {
-    const { axe } = window as unknown as {
-      axe: {
-        run(
-          where: Document,
-          options: object,
-        ): Promise<{ violations: { id: string; nodes: { target: string[]; html: string }[] }[] }>;
-      };
-    };
-    const found = await axe.run(document, {
-      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-    });
-    return found.violations.map(
-      (violation) =>
-        `${violation.id}: ${violation.nodes.map((node) => node.html.slice(0, 160)).join(" | ")}`,
-    );
-  });
-}

@@ -1,26 +1,12 @@
-import { readFileSync } from "node:fs";
-import { mkdir } from "node:fs/promises";
-import { createRequire } from "node:module";
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { connectAsync, type MqttClient } from "mqtt";
-import { type Browser, type BrowserContextOptions, chromium, type Page } from "playwright-core";
+import type { BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { getList, type RunningGateway, startGateway } from "./gateway-process.ts";
+import { getList } from "./gateway-process.ts";
+import { artefacts, sizes, violations } from "./page-checks.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
-const axeSource = readFileSync(
-  createRequire(import.meta.url).resolve("axe-core/axe.min.js"),
-  "utf8",
-);
-const artefacts = new URL("../../../artefacts/dashboard/", import.meta.url).pathname;
-
-const sizes = {
-  phone: { width: 390, height: 844 },
-  laptop: { width: 1280, height: 800 },
-  wall: { width: 1920, height: 1080 },
-} as const;
-
-let gateway: RunningGateway;
-let browser: Browser;
+const shop = shopInBrowser();
 let client: MqttClient;
 let site: string;
 let timer: NodeJS.Timeout;
@@ -28,14 +14,8 @@ let timer: NodeJS.Timeout;
 let linePa = 800;
 
 beforeAll(async () => {
-  await mkdir(artefacts, { recursive: true });
-  gateway = await startGateway();
-  browser = await chromium.launch({
-    executablePath: "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-  });
-  site = (await getList(gateway.url)).stations[0]?.site ?? "";
-  client = await connectAsync(gateway.brokerUrl);
+  site = (await getList(shop.gateway.url)).stations[0]?.site ?? "";
+  client = await connectAsync(shop.gateway.brokerUrl);
   let seq = 0;
   const publish = () => {
     seq++;
@@ -57,12 +37,10 @@ beforeAll(async () => {
 afterAll(async () => {
   clearInterval(timer);
   await client?.endAsync(true);
-  await browser?.close();
-  await gateway?.stop();
 }, 30_000);
 
 async function open(hash: string, options: BrowserContextOptions = {}): Promise<Page> {
-  const context = await browser.newContext({
+  const context = await shop.browser.newContext({
     viewport: sizes.laptop,
     locale: "en-GB",
     reducedMotion: "reduce",
@@ -70,29 +48,9 @@ async function open(hash: string, options: BrowserContextOptions = {}): Promise<
     ...options,
   });
   const page = await context.newPage();
-  await page.goto(`${gateway.url}/${hash}`);
+  await page.goto(`${shop.gateway.url}/${hash}`);
   await page.waitForSelector(".setup h1");
   return page;
-}
-
-async function violations(page: Page): Promise<string[]> {
-  await page.evaluate(axeSource);
-  return page.evaluate(async () => {
-    const { axe } = window as unknown as {
-      axe: {
-        run(
-          where: Document,
-          options: object,
-        ): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }>;
-      };
-    };
-    const found = await axe.run(document, {
-      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-    });
-    return found.violations.map(
-      (one) => `${one.id}: ${one.nodes.map((node) => node.html.slice(0, 160)).join(" | ")}`,
-    );
-  });
 }
 
 const sideways = (page: Page) =>
@@ -101,7 +59,7 @@ const sideways = (page: Page) =>
 const next = (page: Page) => page.getByRole("button", { name: "Next" }).click();
 
 const getView = async (id: string) =>
-  (await (await fetch(`${gateway.url}/api/v1/stations/${id}`)).json()) as StationView;
+  (await (await fetch(`${shop.gateway.url}/api/v1/stations/${id}`)).json()) as StationView;
 
 describe("a station from the beginning", () => {
   test("node, gas, device, sensors against the air, weld: set up, with what it cannot see", async () => {
@@ -179,7 +137,7 @@ describe("a station from the beginning", () => {
     await page.waitForFunction(() => document.activeElement?.textContent?.includes("Step 2 of 6"));
     await page.reload();
     await page.waitForSelector(".setup h1");
-    await page.goto(`${gateway.url}/#/setup`);
+    await page.goto(`${shop.gateway.url}/#/setup`);
     const draft = page.locator("[data-field=draft]");
     expect(await draft.textContent()).toContain("Paint shed");
     await draft.getByRole("link", { name: "Go on" }).click();
@@ -191,7 +149,7 @@ describe("a station from the beginning", () => {
     await half.focus();
     await page.keyboard.press("Enter");
     await page.locator(`[data-saved="${site}.paint-shed"]`).waitFor();
-    await page.goto(`${gateway.url}/#/setup`);
+    await page.goto(`${shop.gateway.url}/#/setup`);
     const row = page.locator(`[data-setup="${site}.paint-shed"]`);
     await row.waitFor();
     expect(await row.getAttribute("data-half")).toBe("true");
@@ -202,7 +160,7 @@ describe("a station from the beginning", () => {
   }, 60_000);
 
   test("a node for a station that is here takes one tap", async () => {
-    await fetch(`${gateway.url}/api/v1/stations/${site}.spare`, {
+    await fetch(`${shop.gateway.url}/api/v1/stations/${site}.spare`, {
       method: "PUT",
       headers: { "content-type": "application/json" },
       body: JSON.stringify({
@@ -234,7 +192,7 @@ describe("a station from the beginning", () => {
 
 describe("a station that is here", () => {
   test("is changed, its node blinks on demand, and somebody else's change is not overwritten", async () => {
-    const before = (await getList(gateway.url)).stations.find(
+    const before = (await getList(shop.gateway.url)).stations.find(
       (one) => one.station === "pipe-purge",
     );
     if (!before) throw new Error("no pipe-purge");
@@ -247,7 +205,7 @@ describe("a station that is here", () => {
     await page.getByLabel("Change it at, bar").fill("12");
     await page.locator("[data-step=check]").click();
     // Meanwhile somebody else saves.
-    const other = await fetch(`${gateway.url}/api/v1/stations/${before.id}`, {
+    const other = await fetch(`${shop.gateway.url}/api/v1/stations/${before.id}`, {
       method: "PUT",
       headers: { "content-type": "application/json", "if-match": `"${before.version}"` },
       body: JSON.stringify({ ...before.description, altitudeM: 3 }),
@@ -257,9 +215,9 @@ describe("a station that is here", () => {
     await page.getByText("Somebody else changed this station meanwhile").waitFor();
     expect((await getView(before.id)).description.altitudeM).toBe(3);
     // Opened anew it begins with what stands now.
-    await page.goto(`${gateway.url}/#/setup`);
+    await page.goto(`${shop.gateway.url}/#/setup`);
     await page.waitForSelector("[data-setup]");
-    await page.goto(`${gateway.url}/#/setup/station/${before.id}`);
+    await page.goto(`${shop.gateway.url}/#/setup/station/${before.id}`);
     await page.locator("[data-step=gas]").click();
     const residual = page.getByLabel("Change it at, bar");
     expect(await residual.inputValue()).toBe(String(before.description.cylinder?.residualBar));
@@ -281,7 +239,7 @@ describe("the shop", () => {
     await page.getByRole("button", { name: "Add: Shifts" }).click();
     await page.getByRole("button", { name: "Save the shop" }).click();
     await page.getByText("Saved.").first().waitFor();
-    const stored = await (await fetch(`${gateway.url}/api/v1/sites/${site}`)).json();
+    const stored = await (await fetch(`${shop.gateway.url}/api/v1/sites/${site}`)).json();
     expect(stored.description).toMatchObject({
       name: "Boatyard, south hall",
       currency: "EUR",
@@ -315,7 +273,7 @@ describe("the shop", () => {
     await client.subscribeAsync(`leeward/v1/${site}/alarms`);
     await page.getByRole("button", { name: "Send a test to Night watch" }).click();
     await page.getByText("alarm topic: arrived").waitFor({ timeout: 20_000 });
-    const kept = await (await fetch(`${gateway.url}/api/v1/notify`)).json();
+    const kept = await (await fetch(`${shop.gateway.url}/api/v1/notify`)).json();
     expect(kept.settings).toMatchObject({
       contacts: [{ id: "night-watch", name: "Night watch", ways: [{ kind: "mqtt" }] }],
       quietHours: { from: "20:00", to: "06:00" },
@@ -357,7 +315,7 @@ describe("the shop", () => {
     await page.getByRole("button", { name: "Remove Night watch" }).click();
     await page.getByRole("button", { name: "Save who hears of it" }).click();
     await row.getByRole("button", { name: "Send a test to Stock room" }).waitFor();
-    const said = await (await fetch(`${gateway.url}/api/v1/notify`)).text();
+    const said = await (await fetch(`${shop.gateway.url}/api/v1/notify`)).text();
     expect(said).not.toContain(secret);
     expect(JSON.parse(said).settings).toMatchObject({
       contacts: [
@@ -385,7 +343,7 @@ describe("every place of Setup is accessible and fits its screen", () => {
       const station = `${site}.slipway`;
       const places = ["", "/new", "/shop", "/phone", `/label/${station}`, `/station/${station}`];
       for (const place of places) {
-        await page.goto(`${gateway.url}/#/setup${place}`);
+        await page.goto(`${shop.gateway.url}/#/setup${place}`);
         await page.waitForSelector(".setup h1");
         const steps = place.startsWith("/station") ? [1, 2, 3, 4, 5, 6] : [0];
         for (const step of steps) {
@@ -421,7 +379,7 @@ describe("every place of Setup is accessible and fits its screen", () => {
       `/label/${station}`,
       `/station/${station}`,
     ]) {
-      await page.goto(`${gateway.url}/#/setup${place}`);
+      await page.goto(`${shop.gateway.url}/#/setup${place}`);
       await page.waitForSelector(".setup h1");
       expect(await sideways(page), place).toBe(0);
       const cut = await page.evaluate(() =>
@@ -442,7 +400,7 @@ describe("every place of Setup is accessible and fits its screen", () => {
   test("with reduced motion nothing moves by itself", async () => {
     const page = await open("#/setup", { reducedMotion: "reduce" });
     for (const hash of ["#/setup", "#/"]) {
-      await page.goto(`${gateway.url}/${hash}`);
+      await page.goto(`${shop.gateway.url}/${hash}`);
       await page.waitForTimeout(500);
       const moving = await page.evaluate(
         () => document.getAnimations().filter((one) => one.playState === "running").length,
@@ -488,11 +446,11 @@ describe("on a phone", () => {
 
   test("a message of an alarm shows itself with no page of its own to help it", async () => {
     const page = await open("#/setup/phone", { serviceWorkers: "allow", viewport: sizes.phone });
-    await page.context().grantPermissions(["notifications"], { origin: gateway.url });
+    await page.context().grantPermissions(["notifications"], { origin: shop.gateway.url });
     const cdp = await page.context().newCDPSession(page);
     const registered = new Promise<string>((resolve) => {
       cdp.on("ServiceWorker.workerRegistrationUpdated", ({ registrations }) => {
-        const found = registrations.find((one) => one.scopeURL.startsWith(gateway.url));
+        const found = registrations.find((one) => one.scopeURL.startsWith(shop.gateway.url));
         if (found) resolve(found.registrationId);
       });
     });
@@ -500,7 +458,7 @@ describe("on a phone", () => {
     await page.waitForFunction(async () => (await navigator.serviceWorker.ready).active !== null);
     const deliver = async (data: string) =>
       cdp.send("ServiceWorker.deliverPushMessage", {
-        origin: gateway.url,
+        origin: shop.gateway.url,
         registrationId: await registered,
         data,
       });
@@ -539,13 +497,13 @@ describe("on a phone", () => {
       uploadThroughput: 0,
     });
     await page.context().setOffline(true);
-    await page.goto(`${gateway.url}/#/`);
+    await page.goto(`${shop.gateway.url}/#/`);
     await page.reload();
     await page.waitForSelector("[data-field=lost]");
     await page.waitForSelector(".tile[data-t]");
     expect(await page.locator(".tile[data-fresh=live]").count()).toBe(0);
     expect(await page.locator(".slot-diamond:not(.slot-diamond-hollow)").count()).toBe(0);
-    await page.goto(`${gateway.url}/#/setup`);
+    await page.goto(`${shop.gateway.url}/#/setup`);
     await page.waitForSelector(".setup h1");
     await page.context().close();
   }, 60_000);
