@@ -1,6 +1,6 @@
 import { useState } from "preact/hooks";
 import { setupWords } from "../language/setup-words.ts";
-import { SelectField } from "../shell/fields.tsx";
+import { SelectField, TextField } from "../shell/fields.tsx";
 import { type DeliverySettings, newSecret, SECRET_LENGTH, withContact } from "./contacts.ts";
 import { optionsOf } from "./inputs.tsx";
 
@@ -21,16 +21,11 @@ export function AddContact(props: {
     <fieldset class="setup-spans">
       <legend>{text.add}</legend>
       <div class="fields">
-        <div class="field">
-          <label for="contact-name">{text.contactName}</label>
-          <input
-            id="contact-name"
-            type="text"
-            maxLength={60}
-            value={adding.name}
-            onInput={(event) => set({ name: event.currentTarget.value })}
-          />
-        </div>
+        <TextField
+          label={text.contactName}
+          value={adding.name}
+          onChange={(name) => set({ name })}
+        />
         <SelectField
           label={text.way}
           value={adding.kind}
@@ -38,40 +33,30 @@ export function AddContact(props: {
           onChange={(kind) => set({ kind: kind as WayKind })}
         />
         {adding.kind === "email" && (
-          <div class="field">
-            <label for="contact-to">{text.to_}</label>
-            <input
-              id="contact-to"
-              type="email"
-              value={adding.to}
-              onInput={(event) => set({ to: event.currentTarget.value })}
-            />
-          </div>
+          <TextField
+            label={text.to_}
+            type="email"
+            maxLength={254}
+            value={adding.to}
+            onChange={(to) => set({ to })}
+          />
         )}
         {adding.kind === "webhook" && (
           <>
-            <div class="field">
-              <label for="contact-url">{text.webUrl}</label>
-              <input
-                id="contact-url"
-                type="url"
-                maxLength={500}
-                value={adding.url}
-                onInput={(event) => set({ url: event.currentTarget.value.trim() })}
-              />
-            </div>
-            <div class="field">
-              <label for="contact-secret">{text.secret}</label>
-              <input
-                id="contact-secret"
-                type="text"
-                autocomplete="off"
-                maxLength={200}
-                value={adding.secret}
-                aria-describedby="contact-secret-note"
-                onInput={(event) => set({ secret: event.currentTarget.value.trim() })}
-              />
-            </div>
+            <TextField
+              label={text.webUrl}
+              type="url"
+              maxLength={500}
+              value={adding.url}
+              onChange={(url) => set({ url: url.trim() })}
+            />
+            <TextField
+              label={text.secret}
+              maxLength={200}
+              value={adding.secret}
+              describedBy="contact-secret-note"
+              onChange={(secret) => set({ secret: secret.trim() })}
+            />
           </>
         )}
       </div>

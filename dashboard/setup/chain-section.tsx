@@ -1,6 +1,6 @@
 import { orderedStations } from "../api/store.ts";
 import { setupWords } from "../language/setup-words.ts";
-import { CheckField, SelectField } from "../shell/fields.tsx";
+import { CheckField, SelectField, TextField } from "../shell/fields.tsx";
 import type { DeliveryChain, DeliverySettings } from "./setup-api.ts";
 
 const priorities = ["high", "medium", "low"] as const;
@@ -212,15 +212,13 @@ function Digest(props: {
       />
       {settings.digestAt !== null && (
         <>
-          <div class="field setup-narrow">
-            <label for="digest-at">{text.digestAt}</label>
-            <input
-              id="digest-at"
-              type="time"
-              value={settings.digestAt}
-              onInput={(event) => change({ digestAt: event.currentTarget.value })}
-            />
-          </div>
+          <TextField
+            narrow
+            label={text.digestAt}
+            type="time"
+            value={settings.digestAt}
+            onChange={(digestAt) => change({ digestAt })}
+          />
           <Ticks
             options={settings.contacts}
             chosen={settings.digestTo}

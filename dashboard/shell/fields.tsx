@@ -55,23 +55,32 @@ export function NumberField(props: {
   );
 }
 
+/** A text, or what the browser takes as an address or a time of day. */
 export function TextField(props: {
   label: string;
   value: string;
+  type?: "text" | "email" | "url" | "time";
+  /** Id of the words that explain it. */
+  describedBy?: string;
   placeholder?: string;
+  maxLength?: number;
+  /** Takes no more room than it needs. */
+  narrow?: boolean;
   onChange: (value: string) => void;
 }) {
   const id = useId();
   return (
-    <div class="field">
+    <div class={props.narrow ? "field setup-narrow" : "field"}>
       <label for={id}>{props.label}</label>
       <input
         id={id}
-        type="text"
+        // The typings want one literal a kind of input; all of these take the same.
+        type={(props.type ?? "text") as "text"}
         value={props.value}
         placeholder={props.placeholder}
-        maxLength={60}
+        maxLength={props.maxLength ?? 60}
         autoComplete="off"
+        aria-describedby={props.describedBy}
         onInput={(event) => props.onChange(event.currentTarget.value)}
       />
     </div>

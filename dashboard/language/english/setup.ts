@@ -102,7 +102,7 @@ export const setup = {
     deliveryHint: "Stamped on the regulator, or read at its outlet gauge.",
     maxLine: (unit: string) => `Highest pressure of hose and torch, ${unit}`,
     relief: (unit: string) => `Relief device opens at, ${unit}`,
-    reliefHint: "On the regulator's low-pressure side. Leave it open if there is none.",
+    reliefHint: "On the regulator's low-pressure side. Leave this empty if there is none.",
     heated: "The regulator is heated",
     device: "Flow device",
     unit: "Unit printed on it",
@@ -134,7 +134,7 @@ export const setup = {
     cylinderRange: (unit: string) => `Range of the cylinder sensor, ${unit}`,
     cylinderAccuracy: "Its class, % of full scale",
     cylinderProof: (unit: string) => `Its proof pressure, ${unit}`,
-    proofHint: "From its data sheet: what it stands without harm.",
+    proofHint: "From its data sheet: what it withstands without harm.",
     lineSensor: "A line sensor is fitted",
     lineRange: (unit: string) => `Range of the line sensor, ${unit}`,
     lineAccuracy: "Its class, % of full scale (line)",
@@ -169,36 +169,36 @@ export const setup = {
     "line-range-below-delivery":
       "This is below the line pressure: the sensor would be over its range.",
     "scale-upside-down": "This must be above the lowest figure of the scale.",
-    "flows-out-of-order": "Least, wanted and most must rise in this order.",
+    "flows-out-of-order": "Least, wanted and most must go from low to high.",
   },
   safety: {
     title: "This would be dangerous",
-    note: "It cannot be saved so. Leeward judges what is described; look at the real parts too.",
+    note: "It cannot be saved like this. Leeward judges what is described: check the real parts too.",
     cautionTitle: "Not known, so it cannot be judged",
     "hydrogen-with-oxygen": (hydrogen: string, oxygen: string) =>
       `The gas holds ${hydrogen} hydrogen and ${oxygen} oxygen: together they can explode inside cylinder and regulator. Read the label again and correct the gas.`,
     oxygen: (oxygen: string) =>
-      `${oxygen} oxygen is no shielding gas: it sets parts on fire that are not made for it. Never fit the node to oxygen.`,
+      `A gas with ${oxygen} oxygen is no shielding gas: parts that are not made for oxygen can catch fire in it. Never fit the node to it.`,
     "oxygen-enriched": (oxygen: string, part: string) =>
-      `With ${oxygen} oxygen (above 23.5 %) grease, dust and seals burn. The ${part} is not declared as rated for oxidising gas: use one that is, or another gas.`,
+      `With ${oxygen} oxygen (above 23.5 %) grease, dust and seals can burn. The ${part} is not ticked as rated for oxidising gas: use one that is, or another gas.`,
     "fuel-gas": (hydrogen: string) =>
-      `${hydrogen} hydrogen is fuel gas, no shielding gas. Never fit the node to fuel gas.`,
+      `A gas with ${hydrogen} hydrogen is a fuel gas, not a shielding gas. Never fit the node to it.`,
     flammable: (hydrogen: string, limit: string, part: string) =>
-      `This gas burns in air: it holds ${hydrogen} hydrogen, and ${limit} is the most that does not (ISO 10156). The ${part} is not declared as rated for flammable gas: use one that is, or another gas.`,
+      `This gas burns in air: it holds ${hydrogen} hydrogen, and this mixture is non-flammable only up to ${limit} (ISO 10156). The ${part} is not ticked as rated for flammable gas: use one that is, or another gas.`,
     "cylinder-range": (range: string, hottest: string) =>
-      `The cylinder sensor reaches ${range}, but this filling reaches ${hottest} at 55 °C. Fit a sensor for ${hottest} or more.`,
+      `The cylinder sensor reaches ${range}, but this filling reaches ${hottest} at 55 °C. Fit a sensor with a range of ${hottest} or more.`,
     "cylinder-proof": (proof: string, least: string, hottest: string) =>
-      `The cylinder sensor stands ${proof}, below 1.5 times the ${hottest} that this filling reaches at 55 °C: it could burst. Fit one that stands ${least} or more.`,
+      `The cylinder sensor withstands ${proof}, less than 1.5 times the ${hottest} that this filling reaches at 55 °C: it could burst. Fit one that withstands ${least} or more.`,
     "cylinder-proof-unknown": (least: string) =>
       `The cylinder sensor's proof pressure: its data sheet must say ${least} or more.`,
     "line-burst": (stands: string, source: string, relief: string) =>
-      `A regulator seat that fails lets ${source} into the line, and the line sensor bursts: it stands ${stands}, and ${relief}. Fit a sensor that stands ${source}, or a relief device that opens below ${stands}.`,
+      `If the regulator's seat fails, the line gets ${source} and the line sensor can burst: it withstands ${stands}, and ${relief}. Fit a sensor that withstands ${source}, or a relief device that opens below ${stands}.`,
     "line-proof-unknown": (source: string, relief: string) =>
-      `The line sensor's proof pressure: a regulator seat that fails lets ${source} into the line, and ${relief}. Look into its data sheet, and see whether the regulator has a relief device.`,
-    noRelief: "no relief device is before it",
-    reliefAt: (pressure: string) => `the relief device opens at ${pressure} only`,
+      `The line sensor's proof pressure: if the regulator's seat fails, the line gets ${source}, and ${relief}. Look in its data sheet, and check whether the regulator has a relief device.`,
+    noRelief: "no relief device is named before it",
+    reliefAt: (pressure: string) => `the relief device opens only at ${pressure}`,
     "pressure-unknown":
-      "The pressure of this filling at 55 °C cannot be computed, so that no sensor can be judged. Check gas, water volume and filling.",
+      "The pressure of this filling at 55 °C cannot be computed, so no sensor can be judged. Check gas, water volume and filling.",
   },
   node: {
     choose: "Nodes that were heard and belong to nobody",

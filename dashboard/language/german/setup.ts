@@ -105,7 +105,8 @@ export const setup: SetupWords = {
     deliveryHint: "Auf dem Druckminderer eingeschlagen, oder am Arbeitsmanometer abgelesen.",
     maxLine: (unit) => `Höchster Druck für Schlauch und Brenner, ${unit}`,
     relief: (unit) => `Abblaseventil öffnet bei, ${unit}`,
-    reliefHint: "An der Niederdruckseite des Druckminderers. Offen lassen, wenn keines da ist.",
+    reliefHint:
+      "An der Niederdruckseite des Druckminderers. Dieses Feld leer lassen, wenn keines da ist.",
     heated: "Der Druckminderer ist beheizt",
     device: "Durchflussgerät",
     unit: "Aufgedruckte Einheit",
@@ -174,9 +175,10 @@ export const setup: SetupWords = {
     "residual-not-below": "Das muss unter dem Druck der vollen Flasche liegen.",
     "max-not-above-delivery": "Das muss über dem Leitungsdruck bei strömendem Gas liegen.",
     "line-range-below-delivery":
-      "Das liegt unter dem Leitungsdruck: Der Sensor wäre über seinem Messbereich.",
+      "Das liegt unter dem Leitungsdruck: Der Messbereich des Sensors würde überschritten.",
     "scale-upside-down": "Das muss über der kleinsten Zahl der Skala liegen.",
-    "flows-out-of-order": "Mindestens, gewünscht und höchstens müssen in dieser Folge steigen.",
+    "flows-out-of-order":
+      "Mindestens, gewünscht und höchstens müssen vom Kleinen zum Großen gehen.",
   },
   safety: {
     title: "Das wäre gefährlich",
@@ -185,24 +187,24 @@ export const setup: SetupWords = {
     "hydrogen-with-oxygen": (hydrogen, oxygen) =>
       `Das Gas enthält ${hydrogen} Wasserstoff und ${oxygen} Sauerstoff: Beide zusammen können in Flasche und Druckminderer explodieren. Das Etikett noch einmal lesen und das Gas berichtigen.`,
     oxygen: (oxygen) =>
-      `${oxygen} Sauerstoff ist kein Schutzgas: Teile, die nicht dafür gemacht sind, geraten darin in Brand. Den Knoten nie an Sauerstoff anbauen.`,
+      `Ein Gas mit ${oxygen} Sauerstoff ist kein Schutzgas: Teile, die nicht für Sauerstoff gemacht sind, können darin in Brand geraten. Den Knoten nie daran anbauen.`,
     "oxygen-enriched": (oxygen, part) =>
-      `Bei ${oxygen} Sauerstoff (über 23,5 %) brennen Staub, Fett und Dichtungen. Nicht als für oxidierendes Gas zugelassen angegeben: ${part}. Ein zugelassenes Teil nehmen oder ein anderes Gas.`,
+      `Bei ${oxygen} Sauerstoff (über 23,5 %) können Staub, Fett und Dichtungen brennen. Nicht als zugelassen für oxidierendes Gas angekreuzt: ${part}. Ein dafür zugelassenes Teil oder ein anderes Gas nehmen.`,
     "fuel-gas": (hydrogen) =>
-      `${hydrogen} Wasserstoff ist Brenngas und kein Schutzgas. Den Knoten nie an Brenngas anbauen.`,
+      `Ein Gas mit ${hydrogen} Wasserstoff ist ein Brenngas, kein Schutzgas. Den Knoten nie daran anbauen.`,
     flammable: (hydrogen, limit, part) =>
-      `Dieses Gas brennt in Luft: Es enthält ${hydrogen} Wasserstoff, und höchstens ${limit} brennen nicht (ISO 10156). Nicht als für brennbares Gas zugelassen angegeben: ${part}. Ein zugelassenes Teil nehmen oder ein anderes Gas.`,
+      `Dieses Gas brennt in Luft: Es enthält ${hydrogen} Wasserstoff, und dieses Gemisch ist nur bis ${limit} nicht brennbar (ISO 10156). Nicht als zugelassen für brennbares Gas angekreuzt: ${part}. Ein dafür zugelassenes Teil oder ein anderes Gas nehmen.`,
     "cylinder-range": (range, hottest) =>
-      `Der Flaschensensor reicht bis ${range}, diese Füllung aber erreicht bei 55 °C ${hottest}. Einen Sensor bis ${hottest} oder mehr nehmen.`,
+      `Der Flaschensensor reicht bis ${range}, diese Füllung erreicht bei 55 °C aber ${hottest}. Einen Sensor mit einem Messbereich bis ${hottest} oder mehr nehmen.`,
     "cylinder-proof": (proof, least, hottest) =>
       `Der Flaschensensor hält ${proof} aus, weniger als das 1,5-Fache der ${hottest}, die diese Füllung bei 55 °C erreicht: Er könnte bersten. Einen nehmen, der ${least} oder mehr aushält.`,
     "cylinder-proof-unknown": (least) =>
       `Der Prüfdruck des Flaschensensors: Im Datenblatt müssen ${least} oder mehr stehen.`,
     "line-burst": (stands, source, relief) =>
-      `Ein Ventilsitz, der versagt, lässt ${source} in die Leitung, und der Leitungssensor birst: Er hält ${stands} aus, und ${relief}. Einen Sensor nehmen, der ${source} aushält, oder ein Abblaseventil, das unter ${stands} öffnet.`,
+      `Versagt der Ventilsitz des Druckminderers, stehen ${source} in der Leitung an, und der Leitungssensor kann bersten: Er hält ${stands} aus, und ${relief}. Einen Sensor nehmen, der ${source} aushält, oder ein Abblaseventil, das unter ${stands} öffnet.`,
     "line-proof-unknown": (source, relief) =>
-      `Der Prüfdruck des Leitungssensors: Ein Ventilsitz, der versagt, lässt ${source} in die Leitung, und ${relief}. Im Datenblatt nachsehen, und ob der Druckminderer ein Abblaseventil hat.`,
-    noRelief: "davor sitzt kein Abblaseventil",
+      `Der Prüfdruck des Leitungssensors: Versagt der Ventilsitz des Druckminderers, stehen ${source} in der Leitung an, und ${relief}. Im Datenblatt nachsehen und prüfen, ob der Druckminderer ein Abblaseventil hat.`,
+    noRelief: "davor ist kein Abblaseventil angegeben",
     reliefAt: (pressure) => `das Abblaseventil öffnet erst bei ${pressure}`,
     "pressure-unknown":
       "Der Druck dieser Füllung bei 55 °C lässt sich nicht berechnen, darum ist kein Sensor zu beurteilen. Gas, Rauminhalt und Füllung prüfen.",

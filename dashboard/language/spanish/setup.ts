@@ -105,7 +105,7 @@ export const setup: SetupWords = {
     deliveryHint: "Grabada en el manorreductor, o leída en su manómetro de salida.",
     maxLine: (unit) => `Presión máxima de manguera y antorcha, ${unit}`,
     relief: (unit) => `La válvula de alivio abre a, ${unit}`,
-    reliefHint: "En el lado de baja presión del manorreductor. Déjelo vacío si no la hay.",
+    reliefHint: "En el lado de baja presión del manorreductor. Deje este campo vacío si no la hay.",
     heated: "El manorreductor es calefactado",
     device: "Caudalímetro",
     unit: "Unidad impresa",
@@ -172,7 +172,7 @@ export const setup: SetupWords = {
     "line-range-below-delivery":
       "Es menor que la presión de la línea: el sensor estaría fuera de su rango.",
     "scale-upside-down": "Tiene que ser mayor que la cifra menor de la escala.",
-    "flows-out-of-order": "Mínimo, deseado y máximo tienen que subir en este orden.",
+    "flows-out-of-order": "Mínimo, deseado y máximo tienen que ir de menor a mayor.",
   },
   safety: {
     title: "Esto sería peligroso",
@@ -181,24 +181,24 @@ export const setup: SetupWords = {
     "hydrogen-with-oxygen": (hydrogen, oxygen) =>
       `El gas contiene ${hydrogen} de hidrógeno y ${oxygen} de oxígeno: juntos pueden explotar dentro de la botella y del manorreductor. Lea otra vez la etiqueta y corrija el gas.`,
     oxygen: (oxygen) =>
-      `${oxygen} de oxígeno no es un gas de protección: incendia las piezas que no están hechas para él. No monte nunca el nodo en oxígeno.`,
+      `Un gas con ${oxygen} de oxígeno no es un gas de protección: las piezas que no están hechas para el oxígeno pueden incendiarse. No monte nunca el nodo en él.`,
     "oxygen-enriched": (oxygen, part) =>
-      `Con ${oxygen} de oxígeno (más de 23,5 %) arden el polvo, la grasa y las juntas. No declarado apto para gas oxidante: ${part}. Use una pieza apta u otro gas.`,
+      `Con ${oxygen} de oxígeno (más del 23,5 %) pueden arder el polvo, la grasa y las juntas. Sin marcar como apto para gas oxidante: ${part}. Use una pieza apta u otro gas.`,
     "fuel-gas": (hydrogen) =>
-      `${hydrogen} de hidrógeno es gas combustible, no de protección. No monte nunca el nodo en gas combustible.`,
+      `Un gas con ${hydrogen} de hidrógeno es un gas combustible, no de protección. No monte nunca el nodo en él.`,
     flammable: (hydrogen, limit, part) =>
-      `Este gas arde en el aire: contiene ${hydrogen} de hidrógeno, y lo máximo que no arde es ${limit} (ISO 10156). No declarado apto para gas inflamable: ${part}. Use una pieza apta u otro gas.`,
+      `Este gas arde en el aire: contiene ${hydrogen} de hidrógeno, y esta mezcla solo es no inflamable hasta ${limit} (ISO 10156). Sin marcar como apto para gas inflamable: ${part}. Use una pieza apta u otro gas.`,
     "cylinder-range": (range, hottest) =>
-      `El sensor de la botella llega a ${range}, pero esta carga alcanza ${hottest} a 55 °C. Ponga un sensor de ${hottest} o más.`,
+      `El sensor de la botella llega a ${range}, pero esta carga alcanza ${hottest} a 55 °C. Ponga un sensor con un rango de ${hottest} o más.`,
     "cylinder-proof": (proof, least, hottest) =>
       `El sensor de la botella aguanta ${proof}, menos de 1,5 veces los ${hottest} que esta carga alcanza a 55 °C: podría reventar. Ponga uno que aguante ${least} o más.`,
     "cylinder-proof-unknown": (least) =>
       `La presión de prueba del sensor de la botella: su hoja de datos tiene que decir ${least} o más.`,
     "line-burst": (stands, source, relief) =>
-      `Un asiento del manorreductor que falla deja pasar ${source} a la línea, y su sensor revienta: aguanta ${stands}, y ${relief}. Ponga un sensor que aguante ${source}, o una válvula de alivio que abra por debajo de ${stands}.`,
+      `Si falla el asiento del manorreductor, la línea recibe ${source} y su sensor puede reventar: aguanta ${stands}, y ${relief}. Ponga un sensor que aguante ${source}, o una válvula de alivio que abra por debajo de ${stands}.`,
     "line-proof-unknown": (source, relief) =>
-      `La presión de prueba del sensor de la línea: un asiento del manorreductor que falla deja pasar ${source} a la línea, y ${relief}. Mire su hoja de datos, y si el manorreductor tiene válvula de alivio.`,
-    noRelief: "no hay válvula de alivio antes",
+      `La presión de prueba del sensor de la línea: si falla el asiento del manorreductor, la línea recibe ${source}, y ${relief}. Mire su hoja de datos y compruebe si el manorreductor tiene válvula de alivio.`,
+    noRelief: "no se indica ninguna válvula de alivio delante",
     reliefAt: (pressure) => `la válvula de alivio no abre hasta ${pressure}`,
     "pressure-unknown":
       "No se puede calcular la presión de esta carga a 55 °C, así que no se puede juzgar ningún sensor. Revise gas, capacidad y carga.",
