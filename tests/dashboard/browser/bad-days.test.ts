@@ -226,7 +226,7 @@ describe.concurrent("an honest picture of", () => {
     expect(await sentence.textContent()).toContain("its readings are refused");
     // Long enough for the estimator, which hears nothing, to take it for silent.
     await page.waitForTimeout(20_000);
-    const rung = (await (await fetch(`${gateway.url}/api/v1/alarms`)).json()) as {
+    const rung = (await (await fetch(`${shop.gateway.url}/api/v1/alarms`)).json()) as {
       alarms: { station: string; condition: string; state: string }[];
     };
     const here = rung.alarms.filter(({ station }) => station === id);

@@ -2,7 +2,7 @@ import type { SafetyFinding } from "@leeward/shared-core/safety/finding.ts";
 import { cylinderSensorFindings } from "@leeward/shared-core/safety/sensor-refusals.ts";
 import { describe, expect, test } from "vitest";
 import { metricUnits, usUnits } from "../../../dashboard/display/units.ts";
-import { findingText } from "../../../dashboard/setup/safety-note.tsx";
+import { findingText } from "../../../dashboard/setup/finding-text.ts";
 
 const PSI_BAR = 0.0689476; // NIST SP 811
 
