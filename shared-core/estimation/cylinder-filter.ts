@@ -137,6 +137,8 @@ const SLOW_FIRST = 0.00006;
 const SLOW_TIME_S = 400;
 /** Hysteresis: 1 sigma of its half-width, share of the range. */
 const LOOP_SIGMA = 0.0003;
+/** Random walk of the half-width as it was learnt, share of the range per root second. */
+const LOOP_WALK = 0.00012 / 60;
 /** After this time without flow the sensor's place on its loop is no longer known, s. */
 const LOOP_IDLE_S = 1200;
 /** Temperature coefficient of a pressure sensor: 1 sigma, share of its range per kelvin. */
@@ -366,6 +368,11 @@ export function learnDrift(state: FilterState, dtS: number): void {
   const part = 1 - Math.exp(-Math.min(dtS, 60) / DRIFT_LEARN_S);
   const next = state.driftVariance + part * (seen - state.driftVariance);
   state.driftVariance = Math.min(Math.max(next, DRIFT_LEAST_K ** 2), DRIFT_MOST_K ** 2);
+}
+
+/** A small turn shows less of the hysteresis loop than a large one: what was learnt of its width fades. */
+export function walkLoop(plan: FilterPlan, state: FilterState, dtS: number): void {
+  addVariance(state, LOOP, (LOOP_WALK * plan.sensorRangePa) ** 2 * Math.min(dtS, 60));
 }
 
 /**

@@ -1,6 +1,14 @@
 import { stepCandidates } from "./change-watch.ts";
 import { unseenVariance } from "./channel-faults.ts";
-import { addVariance, FIRST_DROP, GAS, learnDrift, predict, RHO } from "./cylinder-filter.ts";
+import {
+  addVariance,
+  FIRST_DROP,
+  GAS,
+  learnDrift,
+  predict,
+  RHO,
+  walkLoop,
+} from "./cylinder-filter.ts";
 import { hasLine } from "./drop-state.ts";
 import { stepLeak } from "./leak-watch.ts";
 import { presentFlow } from "./line-flow.ts";
@@ -98,7 +106,10 @@ export function moveFilter(
   if (open) extra += state.leak.molPerS * Math.max(dtS, 0);
   // Gas that goes on or off unseen would look like draughts too.
   const seen = state.drops.every((drop) => hasLine(drop, t));
-  if (seen && sizeAgrees(state)) learnDrift(filter, Math.max(dtS, 0));
+  if (seen) {
+    walkLoop(plan.filter, filter, Math.max(dtS, 0));
+    if (sizeAgrees(state)) learnDrift(filter, Math.max(dtS, 0));
+  }
   const step = predict(plan.filter, filter, t, flows, extra, extraVariance);
   if (step !== null) stepLeak(state.leak, step, open);
   if (step !== null && state.candidates.length > 0) {

@@ -261,7 +261,9 @@ class Engine implements SupplyEngine {
     plan.drops.forEach((_, i) => {
       watchDrop(plan, state, i, t, dtS, flows);
       const local = localTimeS(state.habits[i]!, plan.setup.timeZone, t);
-      observe(state.habits[i]!, local, dtS, state.drops[i]!.on === true);
+      // Behind a closed valve a line that stands open is no use of gas.
+      const uses = state.drops[i]!.on === true && state.cylinder.valve !== "closed";
+      observe(state.habits[i]!, local, dtS, uses);
       this.followEntries(i, t, dtS);
       remind(this.state, i, t, local);
       this.judgeAlarms(i, t);

@@ -1,4 +1,4 @@
-import { addVariance, FIRST_DROP, RHO, variance } from "./cylinder-filter.ts";
+import { addVariance, FIRST_DROP, LOOP, RHO, variance } from "./cylinder-filter.ts";
 import { type DropState, hasLine } from "./drop-state.ts";
 import type { PersonEntry } from "./engine.ts";
 import { ZERO_C } from "./gas-model.ts";
@@ -68,6 +68,10 @@ const FOLLOWED_S = 900;
 const FOLLOWS = 0.2;
 /** Gas-on on a fitted cylinder after which another size would have shown, s. */
 const AGREES_S = 1800;
+/** The sensor's hysteresis as it was learnt is doubted by this part of it at another cylinder, 1 sigma. */
+const LOOP_ANEW = 0.6;
+/** Sizes differ by no more than this, logarithm: 10 L and 50 L are told apart, one of 500 L stands on no station. */
+const LARGEST_SIZE = Math.log(6);
 /** Sizes differ by more than this, relative. */
 const LEAST_SIZE = 0.08;
 /** A told fill is doubted where less than this share of it is there. */
@@ -122,6 +126,8 @@ export function newCylinder(state: EngineState, described: boolean): void {
   told.onS.fill(0);
   told.stepPa.fill(0);
   told.stepVariance.fill(0);
+  // The small turns of an emptying cylinder say little of the large ones of a full one.
+  addVariance(filter, LOOP, (LOOP_ANEW * filter.x[LOOP]!) ** 2);
 }
 
 /** A person's flow at a drop (logarithm at the reference, 1 sigma) says how it is set now. */
@@ -274,7 +280,7 @@ export function weighTold(
     if (most < 0 || told.onS[i]! > told.onS[most]!) most = i;
   });
   if (most < 0) return told.doubt === "water-volume";
-  const d = sum / weight;
+  const d = Math.min(Math.max(sum / weight, -LARGEST_SIZE), LARGEST_SIZE);
   const v = 1 / weight;
   const droop = droopRatio(state, most, d);
   const chance = (1 - SET_ANEW - WRONG_SIZE) * normal(d, v);
@@ -310,7 +316,13 @@ export function toldReach(told: ToldState, sigma: number): { low: number; high: 
   const own = 1.96 * Math.hypot(sigma, told.volumeSigma);
   const away = told.otherLog - told.volumeLog;
   const other = 1.96 * Math.hypot(sigma, told.otherSigma);
-  return { low: Math.min(-own, away - other), high: Math.max(own, away + other) };
+  // However little a fall fits, no cylinder is further from the told one than this.
+  const least = Math.min(-own, -LARGEST_SIZE - told.volumeLog);
+  const most = Math.max(own, LARGEST_SIZE - told.volumeLog);
+  return {
+    low: Math.max(Math.min(-own, away - other), least),
+    high: Math.min(Math.max(own, away + other), most),
+  };
 }
 
 /**
