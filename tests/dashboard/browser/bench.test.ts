@@ -222,7 +222,9 @@ test("what-if moves at once", async () => {
   expect(await tried.getByLabel("Cup number").count()).toBe(0);
   await tried.getByLabel("Nozzle bore, mm").fill("16");
   await tried.getByLabel("Metal transfer").selectOption("spray");
-  await expect.poll(() => tried.locator("[data-field=window]").textContent()).not.toBe(tig);
+  await expect
+    .poll(() => tried.locator("[data-field=window]").textContent(), { timeout: 20_000 })
+    .not.toBe(tig);
   // Above 2.2 m/s the answer is a screen, not gas.
   await tried.getByLabel("Draught, m/s").fill("2,5");
   await tried
