@@ -4,9 +4,12 @@ import { words } from "../language/words.ts";
 import { readingFigure } from "./numbers.ts";
 import { flowVerdict } from "./sentence.ts";
 
-/** `Float should show 8` and `set it to 12.6`: the reading now, and what to make of it. */
+/**
+ * `Float should show 8` and `set it to 12.6 L/min`: the reading now, and what to make of it. The unit
+ * is the one printed on the device, which may be another than the reader's: it is never left out.
+ */
 export interface DeviceLine {
-  /** Empty where the device's reading is not known. */
+  /** Empty where the device's reading is not known; its unit stands with the setting, if there is one. */
   shows: string;
   /** `set`: turn it; `leave`: it is right; null: unknown, or out of reach (see `why`). */
   action: "set" | "leave" | null;
@@ -34,16 +37,18 @@ export function deviceLine(estimate: Estimate, station: StationDocument): Device
   const { indicated, dialTo } = estimate;
   const reading = shownReading(estimate);
   const name = words.device[device.kind];
-  const shows = reading === null ? "" : words.device.shouldShow(name, readingFigure(reading));
+  const unit = indicated.unit ?? device.readingUnit;
+  const shown = reading === null ? "" : readingFigure(reading);
+  const shows = shown && words.device.shouldShow(name, `${shown} ${unit}`);
   if (dialTo.reading === null) {
     return { shows, action: null, actionText: "", why: dialTo.why ?? indicated.why ?? null };
   }
-  if (isRight(estimate, dialTo.reading, indicated.unit ?? device.readingUnit)) {
+  if (isRight(estimate, dialTo.reading, unit)) {
     return { shows, action: "leave", actionText: words.device.leaveIt, why: null };
   }
-  const setting = readingFigure(dialTo.reading);
+  const setting = `${readingFigure(dialTo.reading)} ${dialTo.unit ?? unit}`;
   return {
-    shows,
+    shows: shown && words.device.shouldShow(name, shown),
     action: "set",
     actionText: shows ? words.device.setItTo(setting) : words.device.setTo(name, setting),
     why: null,

@@ -18,6 +18,7 @@ export type OwnFault =
   | "no-number"
   | "not-positive"
   | "needed"
+  | "gas-not-chosen"
   | "no-gas"
   | "residual-not-below"
   | "max-not-above-delivery"
@@ -166,7 +167,7 @@ function ownFaults(
   };
   if (!base?.supply) {
     const gas = gasOf(form.gas);
-    if (gas === null) add("gas", "gas", "no-gas");
+    if (gas === null) add("gas", "gas", form.gas.trim() === "" ? "gas-not-chosen" : "no-gas");
     need("waterVolume", "gas");
     for (const field of gas?.CO2 === 1
       ? (["filledKg"] as const)

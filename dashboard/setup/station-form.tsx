@@ -8,7 +8,7 @@ import type { UnitChoice } from "../display/units.ts";
 import { setupWords as text } from "../language/setup-words.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { CheckStep } from "./check-step.tsx";
-import { checkForm, type Step, stepOfPath, steps } from "./checks.ts";
+import { checkForm, type Gap, type Step, stepOfPath, steps } from "./checks.ts";
 import { DeviceStep } from "./device-step.tsx";
 import { dropDraft, keepDraft } from "./draft.ts";
 import { GasStep } from "./gas-step.tsx";
@@ -85,7 +85,7 @@ export function StationForm(props: {
     scrollTo(0, 0);
   }
 
-  if (answer?.ok) return <Saved view={answer.value} gaps={checked.gaps.length > 0} />;
+  if (answer?.ok) return <Saved view={answer.value} gaps={checked.gaps} />;
   return (
     <form
       class="setup-form"
@@ -110,8 +110,16 @@ export function StationForm(props: {
                 data-step={one}
                 onClick={() => goTo(one)}
               >
-                <span class="setup-step-number">{k + 1}</span> {text.steps[one]}
-                {faulty && <small> ({text.toMend})</small>}
+                <span class="setup-step-number">{k + 1}</span>{" "}
+                <span class="setup-step-name">
+                  {text.steps[one]}
+                  {faulty && <small> ({text.toMend})</small>}
+                </span>
+                {faulty && (
+                  <small class="setup-step-mark" aria-hidden="true">
+                    !
+                  </small>
+                )}
               </button>
             </li>
           );
@@ -166,11 +174,12 @@ export function StationForm(props: {
   );
 }
 
-function Saved({ view, gaps }: { view: StationView; gaps: boolean }) {
+function Saved({ view, gaps }: { view: StationView; gaps: readonly Gap[] }) {
   return (
     <div class="setup-form">
       <p class="noted" role="status" data-saved={view.id}>
-        {text.saved(view.name)} {gaps && text.half}
+        {text.saved(view.name)}{" "}
+        {gaps.length > 0 && `${text.check.left} ${gaps.map((gap) => text.gaps[gap]).join(", ")}.`}
       </p>
       <div class="setup-actions">
         <a class="button button-glove button-strong" href={stationHref(view.id)}>

@@ -34,10 +34,10 @@ export function Slot(props: { view: StationView; units: UnitChoice; live: boolea
       )}
       {window && demand && (
         <>
-          <span class="slot-limit" style={{ left: percent(window.from) }}>
+          <span class="slot-limit slot-least" style={{ left: percent(window.from) }}>
             {demand.minimumLpm !== null && limitFigure(demand.minimumLpm, units)}
           </span>
-          <span class="slot-limit" style={{ left: percent(window.to) }}>
+          <span class="slot-limit slot-most" style={{ left: percent(window.to) }}>
             {demand.maximumLpm !== null && limitFigure(demand.maximumLpm, units)}
           </span>
           {window.target !== null && (

@@ -163,6 +163,7 @@ export const setup = {
     "no-number": "This is no number.",
     "not-positive": "This must be above 0.",
     needed: "This is needed.",
+    "gas-not-chosen": "Choose the gas on the cylinder's label.",
     "no-gas": "Write it like I1-Ar, M21-ArC-18 or M12-HeArC-7.5/2.5.",
     "residual-not-below": "This must be below the pressure when full.",
     "max-not-above-delivery": "This must be above the line pressure while gas flows.",

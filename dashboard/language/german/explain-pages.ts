@@ -7,7 +7,7 @@ export const explainPages: typeof english = {
     "rack-price":
       "Mit der Beschreibung der Flasche eingegeben, die dort hängt. Leeward misst ihn nicht und holt ihn nirgends.",
     "rack-full":
-      "Was eine Flasche dieses Rauminhalts bei ihrer Füllung fasst, nach der Zustandsgleichung des realen Gases. Die Flasche im Lager wird nicht gemessen: Ihrem Aufkleber wird geglaubt.",
+      "Was eine Flasche dieses Rauminhalts bei ihrer Füllung fasst, nach der Zustandsgleichung des realen Gases. Die Flasche im Lager wird nicht gemessen: Ihrem Etikett wird geglaubt.",
     "rack-in-store":
       "Flaschen dieses Gases, die als angekommen eingetragen und seither weder angeschlossen noch zurückgegeben wurden. Es stimmt nur so weit wie das, was hier eingetragen ist.",
     "rack-lasts":

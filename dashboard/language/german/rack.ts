@@ -22,9 +22,9 @@ export const rack: typeof english = {
   which: "Welche hängt jetzt dort?",
   none: "Keine volle Flasche im Lager. Tragen Sie sie unten ein, oder melden Sie den Wechsel auf der Seite des Platzes.",
   otherGas: (gas, other) =>
-    `Das ist ${gas}; beschrieben war hier ${other}. Der Aufkleber entscheidet: nur weiter, wenn dieses Gas gemeint ist, und Fluss und Verfahren neu einstellen.`,
+    `Das ist ${gas}; beschrieben war hier ${other}. Das Etikett entscheidet: nur weiter, wenn dieses Gas gemeint ist, und Fluss und Verfahren neu einstellen.`,
   check:
-    "Aufkleber lesen. Seitlich vom Auslass stehen, Ventil langsam öffnen, auf Lecks prüfen. Nur geschulte Leute wechseln Flaschen; örtliche Vorschriften gehen vor.",
+    "Etikett lesen. Seitlich vom Auslass stehen, Ventil langsam öffnen, auf Lecks prüfen. Nur geschulte Leute wechseln Flaschen; örtliche Vorschriften gehen vor.",
   name: "Ihr Name",
   done: "Sie hängt dort",
   order: "Was zu bestellen ist",
@@ -46,7 +46,7 @@ export const rack: typeof english = {
   empty: "Keine.",
   giveBack: "Zurückgegeben",
   serial: "Seriennummer",
-  lotField: "Charge auf dem Aufkleber",
+  lotField: "Charge auf dem Etikett",
   water: "Rauminhalt, L (auf der Schulter eingeschlagen)",
   bar: "Fülldruck bei 15 °C, bar",
   kg: "Füllung, kg (flüssiges CO₂)",

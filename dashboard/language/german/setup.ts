@@ -171,6 +171,7 @@ export const setup: SetupWords = {
     "no-number": "Das ist keine Zahl.",
     "not-positive": "Das muss über 0 liegen.",
     needed: "Das wird gebraucht.",
+    "gas-not-chosen": "Das Gas vom Etikett der Flasche wählen.",
     "no-gas": "So schreiben: I1-Ar, M21-ArC-18 oder M12-HeArC-7.5/2.5.",
     "residual-not-below": "Das muss unter dem Druck der vollen Flasche liegen.",
     "max-not-above-delivery": "Das muss über dem Leitungsdruck bei strömendem Gas liegen.",

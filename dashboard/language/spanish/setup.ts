@@ -166,6 +166,7 @@ export const setup: SetupWords = {
     "no-number": "Esto no es un número.",
     "not-positive": "Tiene que ser mayor que 0.",
     needed: "Esto hace falta.",
+    "gas-not-chosen": "Elija el gas de la etiqueta de la botella.",
     "no-gas": "Escríbalo como I1-Ar, M21-ArC-18 o M12-HeArC-7.5/2.5.",
     "residual-not-below": "Tiene que ser menor que la presión de la botella llena.",
     "max-not-above-delivery": "Tiene que ser mayor que la presión de la línea con el gas abierto.",

@@ -14,7 +14,19 @@ describe("what float or gauge should show", () => {
     expect(deviceLine(estimate, exampleStation())).toMatchObject({
       shows: "Float should show 8",
       action: "set",
-      actionText: "set it to 12.6",
+      actionText: "set it to 12.6 L/min",
+    });
+  });
+
+  test("in the unit of the device, told with it", () => {
+    const shown = { indicated: { reading: 26, unit: "CFH" as const } };
+    const dialTo = { reading: 31.6, unit: "CFH" as const };
+    const right = exampleEstimate({ ...shown, dialTo });
+    expect(deviceLine(right, exampleStation())?.shows).toBe("Float should show 26 CFH");
+    const low = exampleEstimate({ ...shown, dialTo, flow: { lpm: 5, low: 4.9, high: 5.1 } });
+    expect(deviceLine(low, exampleStation())).toMatchObject({
+      shows: "Float should show 26",
+      actionText: "set it to 32 CFH",
     });
   });
 
@@ -58,7 +70,7 @@ describe("what float or gauge should show", () => {
     expect(deviceLine(right, exampleStation())?.action).toBe("leave");
     expect(deviceLine(low, exampleStation())).toMatchObject({
       action: "set",
-      actionText: "Float: set 12.6",
+      actionText: "Float: set 12.6 L/min",
     });
   });
 

@@ -149,6 +149,7 @@ describe("a new station", () => {
     ["below nothing", { waterVolume: "-5" }, "waterVolume not-positive"],
     ["a name that is taken", { name: "Bay 3" }, "name name-taken"],
     ["a gas that is none", { gas: "M21-Ar" }, "gas no-gas"],
+    ["no gas yet", { gas: " " }, "gas gas-not-chosen"],
     ["residual above full", { residual: "210" }, "residual residual-not-below"],
     ["a line sensor below the line", { lineRange: "2" }, "lineRange line-range-below-delivery"],
     ["flows out of order", { minimum: "9", target: "8" }, "minimum flows-out-of-order"],
