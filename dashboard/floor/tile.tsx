@@ -197,7 +197,8 @@ function TileLeft(props: {
         {left?.text ?? "–"}
       </p>
       <p class="tile-note tile-pressure">
-        <span>{words.left.label},</span> <span data-field="cylinder-pressure">{pressure}</span>
+        {estimate ? <span>{words.left.label},</span> : <span>{words.left.label}</span>}{" "}
+        {estimate && <span data-field="cylinder-pressure">{pressure}</span>}
       </p>
       {left?.why && <p class="tile-note">{reasonText(left.why, units)}</p>}
       {estimate?.content.ageS !== undefined && (
