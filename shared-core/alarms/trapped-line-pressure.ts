@@ -79,13 +79,16 @@ export const trappedLinePressure: AlarmCondition = {
       const reachPa = soon ? limitPa : Math.max(idle.forecastPa, pa ?? 0);
       return {
         title: [says("line-warms", { pa, reachPa, inS })],
-        advice: [bleedAdvice(snapshot.station), says("may-burst")],
+        advice: [
+          bleedAdvice(snapshot.station, snapshot.mode === "valve-closed"),
+          says("may-burst"),
+        ],
       };
     }
     return {
       title: [says("line-left-full", { pa })],
       advice: [
-        bleedAdvice(snapshot.station),
+        bleedAdvice(snapshot.station, snapshot.mode === "valve-closed"),
         ...(idle !== null && !idle.thawing && limitPa !== null
           ? [says("heat-alone", { pa: idle.forecastPa, limitPa })]
           : []),

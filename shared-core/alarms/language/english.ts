@@ -167,9 +167,13 @@ export const englishSentences = {
   "may-burst": bare(
     "Too much pressure can burst a hose or a gauge: stand clear of their faces, and follow your local rules.",
   ),
-  bleed: ({ screw, confined }: { screw: boolean; confined: boolean }, _f: Formats) =>
+  bleed: (
+    { closed, screw, confined }: { closed: boolean; screw: boolean; confined: boolean },
+    _f: Formats,
+  ) =>
     [
-      "Close the cylinder valve. Let the gas out with the gas test or purge button; never with the trigger while the power source is on. Watch the line fall to 0.",
+      closed ? "Close the cylinder valve if it is not quite shut." : "Close the cylinder valve.",
+      "Let the gas out with the gas test or purge button; never with the trigger while the power source is on. Watch the line fall to 0.",
       screw
         ? "Then back the adjusting screw off until it turns freely, if the regulator has one."
         : "",

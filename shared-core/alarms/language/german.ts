@@ -169,9 +169,12 @@ const sentences: Sentences = {
   "may-burst": bare(
     "Zu viel Druck kann einen Schlauch oder ein Manometer bersten lassen: nicht davor stehen und die örtlichen Vorschriften befolgen.",
   ),
-  bleed: ({ screw, confined }) =>
+  bleed: ({ closed, screw, confined }) =>
     [
-      "Das Flaschenventil schließen. Das Gas mit dem Gastest oder der Spültaste ablassen; nie mit dem Brennertaster bei eingeschalteter Stromquelle. Zusehen, bis die Leitung auf 0 gefallen ist.",
+      closed
+        ? "Das Flaschenventil schließen, falls es nicht ganz zu ist."
+        : "Das Flaschenventil schließen.",
+      "Das Gas mit dem Gastest oder der Spültaste ablassen; nie mit dem Brennertaster bei eingeschalteter Stromquelle. Zusehen, bis die Leitung auf 0 gefallen ist.",
       screw
         ? "Danach die Stellschraube herausdrehen, bis sie lose ist, falls der Druckminderer eine hat."
         : "",

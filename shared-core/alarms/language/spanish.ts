@@ -167,9 +167,12 @@ const sentences: Sentences = {
   "may-burst": bare(
     "Demasiada presión puede reventar una manguera o un manómetro: no se ponga delante y siga las normas locales.",
   ),
-  bleed: ({ screw, confined }) =>
+  bleed: ({ closed, screw, confined }) =>
     [
-      "Cierre la válvula de la botella. Deje salir el gas con la prueba de gas o el botón de purga; nunca con el gatillo con la fuente de corriente encendida. Mire cómo la línea baja a 0.",
+      closed
+        ? "Cierre la válvula de la botella si no está del todo cerrada."
+        : "Cierre la válvula de la botella.",
+      "Deje salir el gas con la prueba de gas o el botón de purga; nunca con el gatillo con la fuente de corriente encendida. Mire cómo la línea baja a 0.",
       screw
         ? "Después afloje el tornillo de regulación hasta que gire libre, si el manorreductor lo tiene."
         : "",

@@ -1,4 +1,5 @@
 import type { StationSnapshot } from "@leeward/shared-core/alarms/condition.ts";
+import { bleedAdvice } from "@leeward/shared-core/alarms/idle-line-advice.ts";
 import { describe, expect, test } from "vitest";
 import {
   firstShown,
@@ -216,6 +217,10 @@ describe("advice for the idle line", () => {
       expect(next, step).toBeGreaterThan(at);
       at = next;
     }
+  });
+  test("a valve that reads closed is not told to be closed as if it stood open", () => {
+    expect(adviceFor({})).toMatch(/^Close the cylinder valve if it is not quite shut\. /);
+    expect(bleedAdvice(station).of).toMatchObject({ closed: false });
   });
   test("a preset regulator has no screw to back off", () => {
     const preset = { ...station, regulator: { ...station.regulator, adjust: "preset" } };
