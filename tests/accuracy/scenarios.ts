@@ -4,7 +4,7 @@ import { createRandom } from "../../gateway/virtual-shop/plant/random.ts";
 import type { EventLog } from "../../gateway/virtual-shop/plant/run.ts";
 import type { Actor } from "../../gateway/virtual-shop/plant/welder.ts";
 import { once, type Scenario, startUnixS } from "./simulate.ts";
-import { migStation, tigStation } from "./stations.ts";
+import { liquidStation, migStation, tigStation } from "./stations.ts";
 import { toldWrong } from "./told-wrong.ts";
 
 /** What differs from cylinder to cylinder and regulator to regulator, drawn from the seed. */
@@ -170,19 +170,7 @@ export const scenarios: Scenario[] = [
         actors: (_p, _r, log, seed) => [new Cycle(log, seed, [60, 240], [30, 90])],
       },
     ),
-    station: migStation({
-      cylinder: {
-        gas: "C1-C",
-        composition: { CO2: 1 },
-        waterVolumeL: 29.4,
-        filledBar: undefined,
-        filledC: undefined,
-        filledKg: 20,
-        presentKg: 7.5,
-      },
-      regulator: { heated: true },
-      flowDevice: { scaleGas: { CO2: 1 } },
-    }),
+    station: liquidStation(7.5, { regulator: { heated: true } }),
   },
   tig("small-cylinder", "argon 10 L at 150 bar", {
     station: tigStation({ cylinder: { waterVolumeL: 10 } }),

@@ -94,3 +94,26 @@ export function migStation(changes: Json = {}): StationDocument {
   });
   return stationSchema.parse(merged(base, changes));
 }
+
+/** The same on 20 kg of liquid carbon dioxide, with changes. */
+export function liquidStation(presentKg: number, changes: Json = {}): StationDocument {
+  const liquid: Json = {
+    cylinder: {
+      gas: "C1-C",
+      composition: { CO2: 1 },
+      waterVolumeL: 29.4,
+      filledBar: undefined,
+      filledC: undefined,
+      filledKg: 20,
+      presentKg,
+    },
+    flowDevice: { scaleGas: { CO2: 1 } },
+  };
+  return migStation(merged(liquid, changes));
+}
+
+/** Changes for one that draws a cold gas hard: 25 L/min, on a scale that reaches them. */
+export const drawnHard: Json = {
+  flowDevice: { scaleMax: 40 },
+  procedure: { targetLpm: 25, minimumLpm: 18, maximumLpm: 32 },
+};

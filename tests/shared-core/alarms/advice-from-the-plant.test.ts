@@ -3,7 +3,7 @@ import type { Plant } from "../../../gateway/virtual-shop/plant/plant.ts";
 import type { ActiveAlarm } from "../../../shared-core/estimation/estimate.ts";
 import { Cycle } from "../../accuracy/scenarios.ts";
 import { type Line, once, type Scenario, simulate, startUnixS } from "../../accuracy/simulate.ts";
-import { migStation, tigStation } from "../../accuracy/stations.ts";
+import { drawnHard, liquidStation, migStation, tigStation } from "../../accuracy/stations.ts";
 
 /** What to do, from the plant to the words: the advice must be right for what is really the matter. */
 
@@ -128,19 +128,7 @@ describe("too little gas", () => {
 });
 
 describe("cold that takes delivery away", () => {
-  const co2 = migStation({
-    cylinder: {
-      gas: "C1-C",
-      composition: { CO2: 1 },
-      waterVolumeL: 29.4,
-      filledBar: undefined,
-      filledC: undefined,
-      filledKg: 20,
-      presentKg: 18,
-    },
-    flowDevice: { scaleGas: { CO2: 1 }, scaleMax: 40 },
-    procedure: { targetLpm: 25, minimumLpm: 18, maximumLpm: 32 },
-  });
+  const co2 = liquidStation(18, drawnHard);
 
   it("is urgent once the plant's delivery falls, after it was foreseen", () => {
     const { lines } = simulate(

@@ -9,7 +9,7 @@ import type { Estimate } from "../../../shared-core/estimation/estimate.ts";
 import { createSupplyEngine } from "../../../shared-core/estimation/supply-engine.ts";
 import { Cycle } from "../../accuracy/scenarios.ts";
 import { once, type Scenario, simulate, startUnixS } from "../../accuracy/simulate.ts";
-import { migStation, tigStation } from "../../accuracy/stations.ts";
+import { drawnHard, liquidStation, migStation, tigStation } from "../../accuracy/stations.ts";
 
 /** Conditions judged from samples alone: plant, node's packs, replay reader and engine. */
 
@@ -28,19 +28,7 @@ function firstShown(lines: readonly { estimate: Estimate }[], condition: string)
 }
 
 describe("icing, foreseen", () => {
-  const co2 = migStation({
-    cylinder: {
-      gas: "C1-C",
-      composition: { CO2: 1 },
-      waterVolumeL: 29.4,
-      filledBar: undefined,
-      filledC: undefined,
-      filledKg: 20,
-      presentKg: 18,
-    },
-    flowDevice: { scaleGas: { CO2: 1 }, scaleMax: 40 },
-    procedure: { targetLpm: 25, minimumLpm: 18, maximumLpm: 32 },
-  });
+  const co2 = liquidStation(18, drawnHard);
   const cold = (bodyToAirWPerK: number, lpm: number, station = co2): Scenario => ({
     ...base,
     hours: 1,
