@@ -70,7 +70,7 @@ const FOLLOWS = 0.2;
 const AGREES_S = 1800;
 /** The sensor's hysteresis as it was learnt is doubted by this part of it at another cylinder, 1 sigma. */
 const LOOP_ANEW = 0.6;
-/** Sizes differ by no more than this, logarithm: 10 L and 50 L are told apart, one of 500 L stands on no station. */
+/** Sizes differ by no more than this, logarithm: a 10 L cylinder may be told as one of 50 L. */
 const LARGEST_SIZE = Math.log(6);
 /** Sizes differ by more than this, relative. */
 const LEAST_SIZE = 0.08;
@@ -316,7 +316,7 @@ export function toldReach(told: ToldState, sigma: number): { low: number; high: 
   const own = 1.96 * Math.hypot(sigma, told.volumeSigma);
   const away = told.otherLog - told.volumeLog;
   const other = 1.96 * Math.hypot(sigma, told.otherSigma);
-  // However little a fall fits, no cylinder is further from the told one than this.
+  // Whatever the readings say, no cylinder is further from the told one.
   const least = Math.min(-own, -LARGEST_SIZE - told.volumeLog);
   const most = Math.max(own, LARGEST_SIZE - told.volumeLog);
   return {
