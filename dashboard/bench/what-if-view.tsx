@@ -22,8 +22,9 @@ import { Explained } from "../shell/explain.tsx";
 import { SelectField } from "../shell/fields.tsx";
 import { DemandView } from "./demand-view.tsx";
 import { PressureField } from "./pressure-field.tsx";
-import { ProcedureFields, procedureOf, triedFrom } from "./procedure-fields.tsx";
+import { ProcedureFields } from "./procedure-fields.tsx";
 import { fittedTest } from "./tested-devices.ts";
+import { procedureOf, triedFrom } from "./tried-procedure.ts";
 
 const gases: Record<string, Composition> = {
   Ar: { Ar: 1 },

@@ -217,6 +217,7 @@ test("what-if moves at once", async () => {
     .getByText("(common practice, no source)")
     .first()
     .waitFor();
+  // Also where the station's own procedure has limits, which say nothing of another process.
   const tig = await tried.locator("[data-field=window]").textContent();
   await tried.getByLabel("Process").selectOption("GMAW");
   expect(await tried.getByLabel("Cup number").count()).toBe(0);
