@@ -3,13 +3,13 @@ import {
   type FilterPlan,
   type FilterState,
   GAS,
-  LOOP,
+  LOOPS,
   propagate,
   RHO,
   type Step,
   WALL,
 } from "./cylinder-filter.ts";
-import { loopWidthPa, type Update } from "./filter-update.ts";
+import { hiddenByLoop, turnLoop, type Update } from "./filter-update.ts";
 
 /**
  * Changes that only the cylinder shows, by generalised likelihood ratio (Willsky and Jones 1976):
@@ -27,8 +27,8 @@ export interface Candidate {
   error: Float32Array;
   /** At the start: gauge pressure, Pa (toggles); the drop's gas-on at its setting, s (dials). */
   from: number;
-  /** Place on the sensor's hysteresis loop at the start, for toggles. */
-  loop: number;
+  /** Places on the plays of the sensor's hysteresis at the start, for toggles. */
+  loop: Float32Array;
   /** The drop's conductance at the start (logarithm): what of a change the filter has followed since. */
   before: number;
   /** Sums of signature times innovation, and signature squared, each over the innovation's variance. */
@@ -45,19 +45,19 @@ export function packCandidate(candidate: Candidate): PackedCandidate {
     t,
     drop,
     kind === "dial" ? 1 : 0,
-    Float32Array.of(from, loop, before, match, weight, ...error),
+    Float32Array.of(from, before, match, weight, ...loop, ...error),
   ];
 }
 
 export function unpackCandidate([t, drop, dial, rest]: PackedCandidate): Candidate {
-  const [from, loop, before, match, weight] = rest;
+  const [from, before, match, weight] = rest;
   return {
     t,
     drop,
     kind: dial === 1 ? "dial" : "toggle",
-    error: rest.slice(5),
+    error: rest.slice(4 + LOOPS),
     from: from!,
-    loop: loop!,
+    loop: rest.slice(4, 4 + LOOPS),
     before: before!,
     match: match!,
     weight: weight!,
@@ -116,6 +116,7 @@ export function matchCandidates(
   }
 }
 
+const turned = new Float64Array(LOOPS);
 /** What the sensor's hysteresis hides of a toggle: the reading stands still while the loop turns. */
 function loopPart(
   candidate: Candidate,
@@ -124,14 +125,11 @@ function loopPart(
   state: FilterState,
   sign: 1 | -1,
 ): number {
-  const width = loopWidthPa(plan);
-  const share = Math.min(Math.max(state.x[LOOP]! / width, 0), 1);
-  if (share < 0.02) return 0;
   const { row, gaugePa } = update;
   const change = sign * (row[RHO]! * candidate.error[RHO]! + row[GAS]! * candidate.error[GAS]!);
-  const turned = candidate.loop - (gaugePa + change - candidate.from) / width;
-  const loop = Math.min(Math.max(turned, -1), 1);
-  return sign * share * width * (loop - state.loop);
+  turned.set(candidate.loop);
+  turnLoop(plan, turned, candidate.from - gaugePa - change);
+  return sign * (hiddenByLoop(state, turned) - hiddenByLoop(state, state.loop));
 }
 
 /**
@@ -155,7 +153,7 @@ export function startCandidate(
     kind,
     error,
     from: Math.fround(kind === "toggle" ? (state.gaugePa ?? 0) : learntS),
-    loop: Math.fround(state.loop),
+    loop: kind === "toggle" ? Float32Array.from(state.loop) : new Float32Array(LOOPS),
     before: Math.fround(state.x[FIRST_DROP + drop]!),
     match: 0,
     weight: 0,
@@ -245,8 +243,8 @@ export function correctToggle(
   const c = FIRST_DROP + candidate.drop;
   for (let i = 0; i < n; i++) x[i] = x[i]! + sign * candidate.error[i]!;
   const gauge = plan.gas.pressurePa(x[RHO]!, x[GAS]!) - plan.atmospherePa;
-  const turned = candidate.loop - (gauge - candidate.from) / loopWidthPa(plan);
-  state.loop = Math.min(Math.max(turned, -1), 1);
+  state.loop.set(candidate.loop);
+  turnLoop(plan, state.loop, candidate.from - gauge);
   state.gaugePa = gauge;
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < n; j++) {

@@ -14,8 +14,9 @@ import type { GasModel } from "./gas-model.ts";
  *   DRIFT   temperature probe: slow error (sun, draught, contact), K
  *   SLOW    cylinder sensor: slow error (hysteresis, creep), Pa
  *   BODY    cylinder sensor: error for each kelvin its body is away from 20 °C, Pa/K
- *   LOOP    cylinder sensor: half-width of its hysteresis, Pa
  *   ROOM    temperature that the wall tends to (air and sun together), K
+ *   FIRST_LOOP + k   cylinder sensor: half-width of the part of its hysteresis that turns over
+ *                    `LOOP_TURNS[k]` of its range, Pa
  *   FIRST_DROP + i   logarithm of the flow of drop i at its reference line pressure, mol/s
  *
  * Considered states cannot be told apart by ordinary data: an offset looks like content, a probe's
@@ -34,8 +35,14 @@ export const DRIFT = 7;
 export const SLOW = 8;
 export const BODY = 9;
 export const ROOM = 10;
-export const LOOP = 11;
-export const FIRST_DROP = 12;
+export const FIRST_LOOP = 11;
+/**
+ * A sensor's hysteresis is a sum of plays (Prandtl and Ishlinskii): the place on each turns from end to
+ * end over twice this share of the range, and how wide each is, is learnt.
+ */
+export const LOOP_TURNS = [0.0001, 0.0002, 0.0004] as const;
+export const LOOPS = LOOP_TURNS.length;
+export const FIRST_DROP = FIRST_LOOP + LOOPS;
 
 /** What the filter must know of the hardware. */
 export interface FilterPlan {
@@ -52,6 +59,8 @@ export interface FilterPlan {
   /** Limit of the temperature probe's error, K. */
   probeLimitK: number;
   drops: number;
+  /** A line sensor says when gas flows: fine hysteresis can be told from gas that is on or off. */
+  line: boolean;
 }
 
 /** The filter's memory; plain data. */
@@ -70,8 +79,8 @@ export interface FilterState {
   slowVariance: number;
   /** Mean and variance that each considered state keeps: offset, span, probe. */
   considered: { i: number; mean: number; variance: number }[];
-  /** Where on its hysteresis loop the sensor stands: 1 after a fall, -1 after a rise. */
-  loop: number;
+  /** Where on each play of its hysteresis the sensor stands: 1 after a fall, -1 after a rise. */
+  loop: Float64Array;
   /** Gauge pressure of the state after the last update, Pa. */
   gaugePa: number | null;
   blockSum: number;
@@ -159,7 +168,7 @@ export function createFilter(plan: FilterPlan, t: number): FilterState {
     bodyK: 0,
     slowVariance: 0,
     considered: [],
-    loop: 0,
+    loop: new Float64Array(LOOPS),
     gaugePa: null,
     blockSum: 0,
     blockSpread: 0,
@@ -195,7 +204,9 @@ export function createFilter(plan: FilterPlan, t: number): FilterState {
   setVariance(state, DRIFT, DRIFT_FIRST_K ** 2);
   state.slowVariance = (SLOW_FIRST * plan.sensorRangePa) ** 2;
   setVariance(state, SLOW, state.slowVariance);
-  setVariance(state, LOOP, (LOOP_SIGMA * plan.sensorRangePa) ** 2);
+  for (let k = plan.line ? 0 : LOOPS - 1; k < LOOPS; k++) {
+    setVariance(state, FIRST_LOOP + k, (LOOP_SIGMA * plan.sensorRangePa) ** 2);
+  }
   setVariance(state, BODY, (plan.driftSharePerK * plan.sensorRangePa) ** 2);
   return state;
 }
@@ -372,7 +383,8 @@ export function learnDrift(state: FilterState, dtS: number): void {
 
 /** A small turn shows less of the hysteresis loop than a large one: what was learnt of its width fades. */
 export function walkLoop(plan: FilterPlan, state: FilterState, dtS: number): void {
-  addVariance(state, LOOP, (LOOP_WALK * plan.sensorRangePa) ** 2 * Math.min(dtS, 60));
+  const walk = (LOOP_WALK * plan.sensorRangePa) ** 2 * Math.min(dtS, 60);
+  for (let k = 0; k < LOOPS; k++) addVariance(state, FIRST_LOOP + k, walk);
 }
 
 /**

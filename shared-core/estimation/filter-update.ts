@@ -1,13 +1,16 @@
 import {
   addVariance,
   BODY,
+  covariance,
   DRIFT,
   FIRST_DROP,
+  FIRST_LOOP,
   type FilterPlan,
   type FilterState,
   GAS,
   LOG_U,
-  LOOP,
+  LOOP_TURNS,
+  LOOPS,
   OFFSET,
   PROBE,
   RHO,
@@ -28,16 +31,52 @@ const LOG_U_GAIN = 0.15;
 /** Most and least of the slow error that the innovations may teach, shares of the range. */
 const SLOW_LEAST = 0.00003;
 const SLOW_MOST = 0.001;
-/** Half-width of the hysteresis at which the loop is drawn, share of the range. */
-const LOOP_NOMINAL = 0.0004;
 /** Part of a fall that the turning loop hides, 1 sigma. */
 const LOOP_HIDES = 0.6;
 /** Innovations in a block whose sum is compared with that of the block before. */
 const BLOCK = 10;
 
-/** Half-width at which the hysteresis loop is drawn, Pa. */
-export function loopWidthPa(plan: FilterPlan): number {
-  return LOOP_NOMINAL * plan.sensorRangePa;
+/** Turns every play of the hysteresis by a fall of `fallPa`, in place. */
+export function turnLoop(
+  plan: FilterPlan,
+  loop: Float64Array | Float32Array,
+  fallPa: number,
+): void {
+  for (let k = 0; k < LOOPS; k++) {
+    const place = loop[k]! + fallPa / (LOOP_TURNS[k]! * plan.sensorRangePa);
+    loop[k] = Math.min(Math.max(place, -1), 1);
+  }
+}
+
+/** What the hysteresis makes the sensor show too much at these places on its plays, Pa. */
+export function hiddenByLoop(state: FilterState, loop: ArrayLike<number>): number {
+  let pa = 0;
+  for (let k = 0; k < LOOPS; k++) pa += state.x[FIRST_LOOP + k]! * loop[k]!;
+  return pa;
+}
+
+/** Place on the hysteresis as a whole, -1 to 1: the mean of its plays' places, the wider ones counting for more. */
+export function loopPlace(state: FilterState): number {
+  let sum = 0;
+  let weight = 0;
+  for (let k = 0; k < LOOPS; k++) {
+    const i = FIRST_LOOP + k;
+    const part = Math.sqrt(state.x[i]! ** 2 + variance(state, i));
+    sum += part * state.loop[k]!;
+    weight += part;
+  }
+  return sum / weight;
+}
+
+/** Half-width of the whole hysteresis as learnt, and its variance, Pa and Pa². */
+export function loopWidth(state: FilterState): { pa: number; variance: number } {
+  let pa = 0;
+  let spread = 0;
+  for (let k = 0; k < LOOPS; k++) {
+    pa += state.x[FIRST_LOOP + k]!;
+    for (let j = 0; j < LOOPS; j++) spread += covariance(state, FIRST_LOOP + k, FIRST_LOOP + j);
+  }
+  return { pa, variance: Math.max(spread, 0) };
 }
 
 /** A measurement taken in. `gain` and `row` let change detectors follow what it did. */
@@ -64,7 +103,7 @@ export function expectedPressurePa(plan: FilterPlan, state: FilterState): number
     (x[SPAN]! * gauge) / plan.sensorRangePa +
     x[SLOW]! +
     x[BODY]! * state.bodyK +
-    x[LOOP]! * state.loop
+    hiddenByLoop(state, state.loop)
   );
 }
 
@@ -100,18 +139,17 @@ export function updatePressure(
   row[BODY] = state.bodyK;
   // The loop turns with what the model says the pressure did since the last reading.
   if (state.gaugePa !== null) {
-    const turn = (state.gaugePa - gauge) / loopWidthPa(plan);
-    state.loop = Math.min(Math.max(state.loop + turn, -1), 1);
+    turnLoop(plan, state.loop, state.gaugePa - gauge);
     hideTurn(state, state.gaugePa - gauge);
   }
-  row[LOOP] = state.loop;
+  for (let k = 0; k < LOOPS; k++) row[FIRST_LOOP + k] = state.loop[k]!;
   const expected =
     gauge +
     x[OFFSET]! +
     x[SPAN]! * row[SPAN]! +
     x[SLOW]! +
     x[BODY]! * state.bodyK +
-    x[LOOP]! * state.loop;
+    hiddenByLoop(state, state.loop);
   const update = apply(state, row, readingPa - expected, noisePa ** 2, gate);
   update.gaugePa = gauge;
   update.back = { slope: row[RHO]!, heating: row[GAS]!, spanRow: row[SPAN]! };
@@ -129,7 +167,8 @@ export function updatePressure(
  */
 function hideTurn(state: FilterState, fallPa: number): void {
   if (!(state.loopDoubt > 0)) return;
-  const width = 2 * (state.x[LOOP]! + Math.sqrt(variance(state, LOOP)));
+  const { pa, variance: spread } = loopWidth(state);
+  const width = 2 * (pa + Math.sqrt(spread));
   const before = Math.min(Math.max(state.loopFall, 0), width);
   state.loopFall += fallPa;
   const after = Math.min(Math.max(state.loopFall, 0), width);
@@ -371,4 +410,4 @@ function keepSound(state: FilterState): void {
   }
 }
 
-const leastVariance = [1e-6, 1e-8, 1e-8, 1e-6, 1, 1, 1e-6, 1e-8, 1, 1e-6, 1e-6, 1];
+const leastVariance = [1e-6, 1e-8, 1e-8, 1e-6, 1, 1, 1e-6, 1e-8, 1, 1e-6, 1e-6, 1, 1, 1];

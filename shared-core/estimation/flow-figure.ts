@@ -80,7 +80,7 @@ export function flowFigure(
     variance(filter, FIRST_DROP + drop) *
       modelShare(plan.drops.length, line ? Math.min(dropState.usedS, dropState.learntS) : null) +
     leak ** 2 +
-    (line ? hidden(state.spells[drop]!) : UNSEEN_SIGMA) ** 2;
+    (line ? 0 : UNSEEN_SIGMA) ** 2;
   const onS = flowing && dropState.onSince !== null ? t - dropState.onSince : null;
   // The stored hose gas leaves first: for a second or two less passes the restriction.
   const settling = onS === null ? 0 : 0.03 * Math.exp(-onS / 6) + 0.1 * Math.exp(-onS / 1.5);
@@ -130,14 +130,6 @@ export function mixedWith(plan: SupplyPlan, state: EngineState, drop: number): s
 function early(plan: DropPlan, state: DropState, learntVariance: number): number {
   const taught = Math.max(1 - learntVariance / plan.priorSigma ** 2, 0);
   return 0.25 * Math.exp(-state.usedS / 130) * Math.sqrt(taught);
-}
-
-/**
- * The fall of a short spell is hardly more than what the sensor's hysteresis hides, and of that the shape is
- * not known: 1 sigma of what it does to the flow, from stations of another make.
- */
-function hidden(spells: EngineState["spells"][number]): number {
-  return 0.02 * Math.exp(-medianSpellS(spells) / 100);
 }
 
 /** Breaks between merged spells make their mean too small, hardly ever too large. */

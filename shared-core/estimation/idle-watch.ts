@@ -1,7 +1,8 @@
 import {
   BODY,
+  FIRST_LOOP,
   gasTimeConstantS,
-  LOOP,
+  LOOPS,
   OFFSET,
   RHO,
   ROOM,
@@ -9,7 +10,7 @@ import {
   WALL,
 } from "./cylinder-filter.ts";
 import { hasLine } from "./drop-state.ts";
-import type { Update } from "./filter-update.ts";
+import { loopPlace, loopWidth, type Update } from "./filter-update.ts";
 import { localTimeS, mayFlowUnseen } from "./habit.ts";
 import { collect, correctLeak, endIdle, PAUSE_S, reckonLeak, takeIdle } from "./leak-watch.ts";
 import type { SupplyPlan } from "./plan.ts";
@@ -44,7 +45,7 @@ export function watchLeak(plan: SupplyPlan, state: EngineState, t: number, updat
     pa: cylinder.readingPa - filter.x[OFFSET]!,
     bodyK: filter.bodyK,
     apartK: filter.x[ROOM]! - filter.x[WALL]!,
-    loop: filter.loop,
+    loop: loopPlace(filter),
   });
   if (mean === null) return;
   leak.lagS = Math.max(gasTimeConstantS(plan.filter, filter) - PROBE_LAG_S, 20);
@@ -55,6 +56,8 @@ export function watchLeak(plan: SupplyPlan, state: EngineState, t: number, updat
   const molPerLpm = plan.gas.standardMolPerM3 / 60_000;
   const known = (i: number): number =>
     variance(filter, i) + (leak.error[i]! * leak.sigmaMolPerS) ** 2;
+  const width = loopWidth(filter);
+  const widthError = leak.error.subarray(FIRST_LOOP, FIRST_LOOP + LOOPS).reduce((a, b) => a + b, 0);
   const reading = {
     t,
     mol: rho * volume,
@@ -67,8 +70,8 @@ export function watchLeak(plan: SupplyPlan, state: EngineState, t: number, updat
     loop: mean.loop,
     coefficient: filter.x[BODY]!,
     coefficientVariance: known(BODY),
-    halfWidth: filter.x[LOOP]!,
-    halfWidthVariance: known(LOOP),
+    halfWidth: width.pa,
+    halfWidthVariance: width.variance + (widthError * leak.sigmaMolPerS) ** 2,
   };
   takeIdle(leak, reading, molPerLpm);
   const change = reckonLeak(leak, molPerLpm);

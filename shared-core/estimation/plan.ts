@@ -97,6 +97,7 @@ export function planSupply(setup: SupplySetup): SupplyPlan {
       sensor.driftPercentFsPerK === undefined ? BODY_SHARE_PER_K : sensor.driftPercentFsPerK / 100,
     probeLimitK: 0.5,
     drops: stations.length,
+    line: stations.some((station) => station.sensors?.line !== undefined),
   };
   let liquid: SupplyPlan["liquid"] = null;
   let fullMol: number;

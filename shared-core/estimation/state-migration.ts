@@ -1,3 +1,4 @@
+import { FIRST_LOOP, LOOPS } from "./cylinder-filter.ts";
 import { fromBase64, fromLowerTriangle, unpackState } from "./state-codec.ts";
 import type { EngineState } from "./supply-state.ts";
 
@@ -67,6 +68,7 @@ export function migrateVersion3(
     throw new Error("not an estimator state of version 3: it has no filter");
   }
   filter.p = fromLowerTriangle(filter.p, filter.x.length);
+  splitLoop(old as unknown as LoopBefore9, fresh);
   const kept = Object.entries(old).filter(([name]) => !anew.includes(name));
   const state = adopt(fresh, Object.fromEntries(kept)) as EngineState;
   // Use was counted since the last re-dial only.
@@ -83,6 +85,7 @@ export function migrateVersion3(
 /** Fields of the filter that each version added, at the end of its record: an older state starts with their first values. */
 const addedToFilter: Record<number, readonly string[]> = {
   8: ["driftVariance", "loopDoubt", "loopFall"],
+  9: [],
 };
 
 /**
@@ -100,6 +103,41 @@ export function namesBefore(version: number, present: number, fresh: EngineState
   if (version > present) return null;
   const kept = Object.entries(fresh.filter).filter(([name]) => !later.includes(name));
   return { ...fresh, filter: Object.fromEntries(kept) };
+}
+
+interface LoopBefore9 {
+  filter: { x: Float64Array; p: Float64Array; loop: unknown };
+  leak: { error?: unknown };
+}
+
+/**
+ * Until version 8 the sensor's hysteresis was one play, which is the widest of the present ones: the finer
+ * ones start as in a new engine. In place.
+ */
+export function splitLoop(old: LoopBefore9, fresh: EngineState): void {
+  const { filter } = old;
+  const n = fresh.filter.x.length;
+  const before = filter.x.length;
+  if (before !== n - LOOPS + 1 || typeof filter.loop !== "number") return;
+  const place = (i: number): number => (i < FIRST_LOOP ? i : i + LOOPS - 1);
+  const widen = (vector: Float64Array, start: Float64Array): Float64Array => {
+    const wide = Float64Array.from(start);
+    vector.forEach((value, i) => {
+      wide[place(i)] = value;
+    });
+    return wide;
+  };
+  const p = Float64Array.from(fresh.filter.p);
+  for (let i = 0; i < before; i++) {
+    for (let j = 0; j < before; j++) p[place(i) * n + place(j)] = filter.p[i * before + j]!;
+  }
+  filter.x = widen(filter.x, fresh.filter.x);
+  filter.p = p;
+  filter.loop = new Float64Array(LOOPS).fill(filter.loop);
+  const { error } = old.leak;
+  if (error instanceof Float64Array && error.length === before) {
+    old.leak.error = widen(error, new Float64Array(n));
+  }
 }
 
 /** `fresh` with every value of `old` that has its name and kind. */

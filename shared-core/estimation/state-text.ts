@@ -9,11 +9,11 @@ import {
   packState,
   unpackState,
 } from "./state-codec.ts";
-import { migrateVersion3, namesBefore } from "./state-migration.ts";
+import { migrateVersion3, namesBefore, splitLoop } from "./state-migration.ts";
 import { createState, type EngineState } from "./supply-state.ts";
 
 /** Bump when `EngineState` changes its shape or meaning; say in `state-migration.ts` what is kept. */
-const STATE_VERSION = 8;
+const STATE_VERSION = 9;
 
 /** An engine's memory as a few kilobytes of JSON: its documents as they are, the rest packed. */
 export function writeState(plan: SupplyPlan, state: EngineState): string {
@@ -58,9 +58,15 @@ export function readState(text: string): { plan: SupplyPlan; state: EngineState 
   const [shape, packed] = decodeState(saved.state) as [unknown, unknown];
   if (shape !== shapeOf(then)) return { plan, state: fresh };
   const state = unpackState(packed, fresh) as EngineState;
-  state.filter.p = fromLowerTriangle(state.filter.p, state.filter.x.length);
+  const dense = state.filter.x.length;
+  state.filter.p = fromLowerTriangle(state.filter.p, dense);
   state.leak.p = fromLowerTriangle(state.leak.p, state.leak.x.length);
-  state.candidates = (state.candidates as unknown as PackedCandidate[]).map(unpackCandidate);
+  if ((saved.version ?? 0) < 9) {
+    splitLoop(state, fresh);
+    state.candidates = [];
+  } else {
+    state.candidates = (state.candidates as unknown as PackedCandidate[]).map(unpackCandidate);
+  }
   return { plan, state };
 }
 

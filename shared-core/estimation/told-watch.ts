@@ -1,4 +1,4 @@
-import { addVariance, FIRST_DROP, LOOP, RHO, variance } from "./cylinder-filter.ts";
+import { addVariance, FIRST_DROP, FIRST_LOOP, LOOPS, RHO, variance } from "./cylinder-filter.ts";
 import { type DropState, hasLine } from "./drop-state.ts";
 import type { PersonEntry } from "./engine.ts";
 import { ZERO_C } from "./gas-model.ts";
@@ -127,7 +127,9 @@ export function newCylinder(state: EngineState, described: boolean): void {
   told.stepPa.fill(0);
   told.stepVariance.fill(0);
   // The small turns of an emptying cylinder say little of the large ones of a full one.
-  addVariance(filter, LOOP, (LOOP_ANEW * filter.x[LOOP]!) ** 2);
+  for (let k = FIRST_LOOP; k < FIRST_LOOP + LOOPS; k++) {
+    addVariance(filter, k, (LOOP_ANEW * filter.x[k]!) ** 2);
+  }
 }
 
 /** A person's flow at a drop (logarithm at the reference, 1 sigma) says how it is set now. */
