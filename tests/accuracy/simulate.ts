@@ -103,6 +103,8 @@ export function simulate(
   const { station } = scenario;
   const hardware = hardwareSeed(scenario.name, seed);
   const config = plantConfigFor(station, { startUnixS, ...scenario.variation(hardware) });
+  // From maker to maker sensors differ in their hysteresis more than in anything else.
+  config.sensors.cylinder.hysteresis = createRandom(hardware, 78).between(0.0001, 0.0006);
   scenario.alter?.(config, seed);
   const plant = createPlant(config, hardware);
   const reading = scenario.reading ?? station.flowDevice?.reading;
