@@ -259,6 +259,13 @@ export const scenarios: Scenario[] = [
       config.sensors.cylinder.hysteresis = 0;
     },
   }),
+  tig("short-welds", "welds of 10 s to 3 minutes, cylinder sensor with 0.015 % of hysteresis", {
+    habits: undefined,
+    alter: (config) => {
+      config.sensors.cylinder.hysteresis = 0.00015;
+    },
+    actors: (_p, _r, log, seed) => [new Cycle(log, seed, [10, 180], [20, 240])],
+  }),
   tig("leak", "0.1 L/min before the seat, idle night with a swing of 15 K", {
     hours: 12,
     every: 60,
