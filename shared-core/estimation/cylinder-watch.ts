@@ -14,7 +14,9 @@ import type { StationEvent } from "./estimate.ts";
 import {
   expectedPressurePa,
   learnZero,
+  slowErrorTooLarge,
   startTemperatures,
+  takeForContent,
   type Update,
   updatePressure,
   updateWall,
@@ -133,6 +135,11 @@ export function takeCylinderPressure(
     addVariance(filter, RHO, (0.03 * filter.x[RHO]! + 20) ** 2);
     addVariance(filter, GAS, 1);
     filter.refused = 0;
+    updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
+    restartLeak(state.leak);
+  } else if (slowErrorTooLarge(plan.filter, filter)) {
+    // No sensor errs by so much: gas left unseen.
+    takeForContent(plan.filter, filter);
     updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
     restartLeak(state.leak);
   }

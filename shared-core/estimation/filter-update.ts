@@ -31,6 +31,8 @@ const LOG_U_GAIN = 0.15;
 /** Most and least of the slow error that the innovations may teach, shares of the range. */
 const SLOW_LEAST = 0.00003;
 const SLOW_MOST = 0.001;
+/** So many times that, and the error is none of the sensor's. */
+const SLOW_LIMIT = 2;
 /** Part of a fall that the turning loop hides, 1 sigma. */
 const LOOP_HIDES = 0.6;
 /** Innovations in a block whose sum is compared with that of the block before. */
@@ -222,6 +224,19 @@ function learnSlow(plan: FilterPlan, state: FilterState, update: Update): void {
   state.blockSum = 0;
   state.blockSpread = 0;
   state.blockCount = 0;
+}
+
+/** The slow error has grown beyond what any sensor's hysteresis and creep could be. */
+export function slowErrorTooLarge(plan: FilterPlan, state: FilterState): boolean {
+  return Math.abs(state.x[SLOW]!) > SLOW_LIMIT * SLOW_MOST * plan.sensorRangePa;
+}
+
+/** What was taken for a slow error of the sensor may be content: the next reading decides. */
+export function takeForContent(plan: FilterPlan, state: FilterState): void {
+  const slope = plan.gas.slope(state.x[RHO]!, state.x[GAS]!);
+  addVariance(state, RHO, (state.x[SLOW]! / slope) ** 2);
+  state.x[SLOW] = 0;
+  setVariance(state, SLOW, state.slowVariance);
 }
 
 /** Takes in a wall temperature (K). */
