@@ -10,6 +10,19 @@ const leakRatio = 0.4;
 /** Share of the way from throttled gas to body temperature that the gas makes inside the body. */
 const bodyExchange = 0.75;
 
+/** Where a rising function passes 0 between `low` and `high`, by halving; leaves it evaluated there. */
+function risingRoot(low: number, high: number, f: (x: number) => number): number {
+  let below = low;
+  let above = high;
+  for (let k = 0; k < 50; k += 1) {
+    const middle = 0.5 * (below + above);
+    if (f(middle) > 0) above = middle;
+    else below = middle;
+  }
+  f(below);
+  return below;
+}
+
 /**
  * The low side of a supply: regulator body (with header), and for each drop a restriction, a hose
  * and a torch. Two kinds of volumes, one implicit (backward Euler) step for all of them, moles kept
@@ -43,6 +56,10 @@ export class LowSide {
   private readonly step: Float64Array;
   private slopeUp = 0;
   private slopeDown = 0;
+  private deviceByBody = 0;
+  private deviceByHose = 0;
+  private balance = 0;
+  private balanceByHose = 0;
 
   constructor(gas: PlantGas, config: PlantConfig, airK: number, airPa: number) {
     this.gas = gas;
@@ -110,6 +127,49 @@ export class LowSide {
   }
 
   /**
+   * What one hose has too much after `h` seconds at these pressures, mol, left in `balance` with its
+   * slope by the hose's pressure, and the device's flow with its slopes.
+   *
+   * @returns the device's flow, mol/s
+   */
+  private hoseBalance(
+    h: number,
+    inputs: PlantInputs,
+    i: number,
+    bodyPa: number,
+    hosePa: number,
+    airPa: number,
+    flowRoot: number,
+    hoseRoot: number,
+  ): number {
+    const drop = this.drops[i] as PlantDrop;
+    const input = inputs.drops[i] as DropInputs;
+    const q = this.flowWithSlopes(input.needle, drop.restrictionRatio, bodyPa, hosePa, flowRoot);
+    this.deviceByBody = this.slopeUp;
+    this.deviceByHose = this.slopeDown;
+    this.deviceFlow[i] = q;
+    let out = 0;
+    let outByHose = 0;
+    if (input.torchOpen) {
+      const torch = drop.torchMolPerSPa * input.nozzleShare;
+      out = this.flowWithSlopes(torch, torchRatio, hosePa, airPa, hoseRoot);
+      outByHose = this.slopeUp;
+    }
+    this.torchFlow[i] = out;
+    if (drop.hoseLeakMolPerSPa > 0 && hosePa > airPa) {
+      out += this.flowWithSlopes(drop.hoseLeakMolPerSPa, leakRatio, hosePa, airPa, hoseRoot);
+      outByHose += this.slopeUp;
+    }
+    const rtHose = gasConstant * this.hoseK;
+    const bHose = this.gas.virial(this.hoseK) / rtHose;
+    const kHose = drop.hoseM3 / rtHose;
+    this.balance =
+      kHose * hosePa * (1 - bHose * hosePa) - (this.hoseMol[i] as number) - h * (q - out);
+    this.balanceByHose = kHose * (1 - 2 * bHose * hosePa) - h * (this.deviceByHose - outByHose);
+    return q;
+  }
+
+  /**
    * One step of `h` seconds. Returns the moles taken through the seat.
    * @param sourceMol what the source holds
    */
@@ -131,56 +191,33 @@ export class LowSide {
     const lock = seat.lockUpPa(inputs, inletPa, airPa, this.bodyK);
     // Half of what lies above the outlet's pressure: no step draws the source below the line.
     const above = inletPa > this.bodyPa ? 1 - this.bodyPa / inletPa : 0;
-    const most = (0.5 * sourceMol * above) / h;
+    const mostMolPerS = (0.5 * sourceMol * above) / h;
 
     const rtBody = gasConstant * this.flowK;
     const bBody = this.gas.virial(this.flowK) / rtBody;
     const kBody = regulator.bodyM3 / rtBody;
-    const rtHose = gasConstant * this.hoseK;
-    const bHose = this.gas.virial(this.hoseK) / rtHose;
     const flowRoot = Math.sqrt(293.15 / this.flowK);
     const hoseRoot = Math.sqrt(293.15 / this.hoseK);
     const sublimed = this.sublime(h);
     const reliefPa = airPa + regulator.reliefPa;
     const drops = this.drops;
-    const { hosePa, hoseMol, f, fBody, fHose, step } = this;
+    const { hosePa, f, fBody, fHose, step } = this;
 
     let pb = this.bodyPa;
     let relief = 0;
     for (let iteration = 0; iteration < 25; iteration += 1) {
-      seat.evaluate(pb, lock, inletPa, most, inputs.screwBackedOff);
+      seat.evaluate(pb, lock, inletPa, mostMolPerS, inputs.screwBackedOff);
       relief = pb > reliefPa ? (pb - reliefPa) * 1e-7 : 0;
       let fb = kBody * pb * (1 - bBody * pb) - this.bodyMol - sublimed - h * (seat.flow - relief);
       let slope = kBody * (1 - 2 * bBody * pb) - h * (seat.slope - (pb > reliefPa ? 1e-7 : 0));
       for (let i = 0; i < drops.length; i += 1) {
-        const drop = drops[i] as PlantDrop;
-        const input = inputs.drops[i] as DropInputs;
         const ph = hosePa[i] as number;
-        const q = this.flowWithSlopes(input.needle, drop.restrictionRatio, pb, ph, flowRoot);
-        const qByBody = this.slopeUp;
-        const qByHose = this.slopeDown;
-        this.deviceFlow[i] = q;
-        let out = 0;
-        let outByHose = 0;
-        if (input.torchOpen) {
-          out = this.flowWithSlopes(
-            drop.torchMolPerSPa * input.nozzleShare,
-            torchRatio,
-            ph,
-            airPa,
-            hoseRoot,
-          );
-          outByHose = this.slopeUp;
-        }
-        this.torchFlow[i] = out;
-        if (drop.hoseLeakMolPerSPa > 0 && ph > airPa) {
-          out += this.flowWithSlopes(drop.hoseLeakMolPerSPa, leakRatio, ph, airPa, hoseRoot);
-          outByHose += this.slopeUp;
-        }
-        const kHose = drop.hoseM3 / rtHose;
-        f[i] = kHose * ph * (1 - bHose * ph) - (hoseMol[i] as number) - h * (q - out);
+        const q = this.hoseBalance(h, inputs, i, pb, ph, airPa, flowRoot, hoseRoot);
+        const qByBody = this.deviceByBody;
+        const qByHose = this.deviceByHose;
         fBody[i] = -h * qByBody;
-        fHose[i] = kHose * (1 - 2 * bHose * ph) - h * (qByHose - outByHose);
+        fHose[i] = this.balanceByHose;
+        f[i] = this.balance;
         fb += h * q;
         // Schur complement: the hose's own step is eliminated from the body's equation.
         slope += h * qByBody - (h * qByHose * (fBody[i] as number)) / (fHose[i] as number);
@@ -201,9 +238,26 @@ export class LowSide {
         hosePa[i] = ph + dh;
       }
       pb += db;
-      if (largest < 1e-8) break;
+      if (largest < 1e-8) {
+        this.bodyPa = pb;
+        return this.book(h, inputs, airPa, relief, sublimed, hoseRoot);
+      }
     }
-    this.bodyPa = pb;
+    // Where the line fills up to an inlet that is lower than lock-up, Newton's steps swing to and fro.
+    const most = Math.max(this.bodyPa, inletPa, ...hosePa);
+    this.bodyPa = risingRoot(0.01 * airPa, most, (body) => {
+      seat.evaluate(body, lock, inletPa, mostMolPerS, inputs.screwBackedOff);
+      relief = body > reliefPa ? (body - reliefPa) * 1e-7 : 0;
+      let out = relief - seat.flow;
+      for (let i = 0; i < drops.length; i += 1) {
+        hosePa[i] = risingRoot(0.01 * airPa, most, (hose) => {
+          this.hoseBalance(h, inputs, i, body, hose, airPa, flowRoot, hoseRoot);
+          return this.balance;
+        });
+        out += this.deviceFlow[i] as number;
+      }
+      return kBody * body * (1 - bBody * body) - this.bodyMol - sublimed + h * out;
+    });
     return this.book(h, inputs, airPa, relief, sublimed, hoseRoot);
   }
 

@@ -161,6 +161,24 @@ describe("simulated plant", () => {
     expect(plant.truth().drops[0]?.deviceLpm ?? 0).toBeLessThan(0.6 * good);
   });
 
+  it("never fills a line beyond a cylinder that is nearly empty, and loses no gas there", () => {
+    const plant = argonPlant({ presentBar: 4.5, presentC: 20 });
+    plant.setTrueFlow(12);
+    const before = plant.contentMol() + plant.truth().leftMol;
+    let highest = -1;
+    while (cylinderBar(plant) > 1) {
+      drop(plant).torchOpen = !drop(plant).torchOpen;
+      for (let k = 0; k < 30; k += 1) {
+        plant.step(1);
+        highest = Math.max(highest, lineBar(plant) - cylinderBar(plant));
+      }
+    }
+    // A breath of the warm body above the gas that the drawing has cooled.
+    expect(highest).toBeLessThan(0.15);
+    const after = plant.contentMol() + plant.truth().leftMol;
+    expect(Math.abs(after / before - 1)).toBeLessThan(1e-9);
+  });
+
   it("ices: a CO2 body without heater gets cold and its delivery sags", () => {
     const station = argonStation({
       cylinder: { gas: "C1-C", composition: { CO2: 1 }, waterVolumeL: 30, filledKg: 20 },
