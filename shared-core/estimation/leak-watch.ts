@@ -74,9 +74,16 @@ export interface Block {
 export const SETTLE_S = 900;
 const PROBE_SIGMA_K = 0.18;
 const PROBE_TIME_S = 3 * 3600;
-/** Readings are averaged over this long, s; what a step of the probe leaves in a mean, 1 sigma, K. */
+/** Readings are averaged over this long, s. */
 const BLOCK_S = 600;
-const STEP_SIGMA_K = 0.02;
+/**
+ * Draught in a hall wanders about a strapped probe within the half hour: 1 sigma, K, and its time,
+ * s (common practice, no source). To a rate over hours it is white noise of the blocks, of the same
+ * spectral density; over one hour that lets a few tenths of a litre a minute hide in it.
+ */
+const DRAUGHT_SIGMA_K = 0.2;
+const DRAUGHT_TIME_S = 1500;
+const BLOCK_SIGMA_K = DRAUGHT_SIGMA_K * Math.sqrt((2 * DRAUGHT_TIME_S) / BLOCK_S);
 /** No readings for longer than this end a block, s. */
 export const PAUSE_S = 300;
 /** A strapped probe reads this share of the air beside the wall: mean and 1 sigma (no source). */
@@ -289,7 +296,7 @@ export function takeIdle(state: LeakState, reading: LeakReading, molPerLpm: numb
   const body = reading.bodyK - state.baseBodyK;
   const row = [1, 0, molPerK, molPerPa * body, molPerK * reading.apartK, molPerPa * reading.loop];
   const h = [0, 0, 0, 0, 0, 0];
-  let spread = noiseMol ** 2 + (STEP_SIGMA_K * molPerK) ** 2;
+  let spread = noiseMol ** 2 + (BLOCK_SIGMA_K * molPerK) ** 2;
   let expected = 0;
   for (let i = 0; i < N; i++) {
     for (let j = 0; j < N; j++) h[i] = h[i]! + p[N * i + j]! * row[j]!;
@@ -371,7 +378,8 @@ export function leakEstimate(leak: LeakState, molPerLpm: number): LeakEstimate {
   const leaks = rate > FOUND_SIGMAS * sigma && rate > 0.02;
   return {
     litresPerMinute: Number(Math.max(0, rate).toPrecision(3)),
-    low: Number(Math.max(0, rate - 1.96 * sigma).toPrecision(3)),
+    // Nothing found is no loss for certain: among many nights some noise points to one.
+    low: leaks ? Number(Math.max(0, rate - 1.96 * sigma).toPrecision(3)) : 0,
     high: Number(Math.max(0.001, rate + 1.96 * sigma).toPrecision(3)),
     // With the valve open a loss before the seat and one behind it look alike.
     side: leaks ? "unknown" : null,

@@ -2,6 +2,9 @@ import type { StationDocument } from "@leeward/shared-core/documents/station.ts"
 import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
 import type { TruthPoint } from "../../gateway/virtual-shop/plant/run.ts";
 
+/** The ten minutes of the forecast and its delay, with what passes until gas flows again, s. */
+const ICE_WITHIN_S = 900;
+
 /** Tells raises that were true from those that were not, by what the plant really did. */
 export class RaiseCounter {
   /** False raises by condition; one that is shown again counts once. */
@@ -22,18 +25,25 @@ export class RaiseCounter {
   #lastDayL: number | null = null;
   /** Raises that say less than a day's gas is left: what was usable then, judged by what the next day used. */
   #lessThanADay: { day: number; usableL: number; sample: string }[] = [];
+  /** Warnings of ice that wait for what the body did afterwards. */
+  #ice: { untilT: number; sample: string }[] = [];
   #lastT = 0;
   /** The latest time that the link was away, Unix s; `to` infinite while it is. */
   #away: { from: number; to: number } | null = null;
   /** Flows of the last quarter of an hour, least and most. */
   #recent: { t: number; lpm: number }[] = [];
 
-  constructor(station: StationDocument) {
+  readonly #icingBelowC: number;
+
+  /** @param icingBelowC body temperature below which this plant's regulator delivers less */
+  constructor(station: StationDocument, icingBelowC: number) {
     this.#station = station;
+    this.#icingBelowC = icingBelowC;
   }
 
   truth(point: TruthPoint): void {
     this.#truth = point;
+    this.#judgeIce(point);
     const on = point.gasOn && point.valveOpen;
     const day = Math.floor(point.t / 86_400);
     if (day !== this.#day) {
@@ -69,12 +79,24 @@ export class RaiseCounter {
       if (!isTrue && condition === "cylinder-low" && this.#truth !== null) {
         const usableL = this.#truth.usableLitres;
         this.#lessThanADay.push({ day: this.#day, usableL, sample });
+      } else if (!isTrue && condition === "regulator-icing") {
+        this.#ice.push({ untilT: estimate.t + ICE_WITHIN_S, sample });
       } else this.#count(condition, isTrue, sample);
     }
   }
 
+  /** A warning of ice was right where the cold has taken from delivery before its time was over. */
+  #judgeIce(point: TruthPoint): void {
+    if (this.#ice.length === 0) return;
+    const fallen = point.bodyC < this.#icingBelowC;
+    const due = this.#ice.filter(({ untilT }) => fallen || untilT < point.t);
+    this.#ice = this.#ice.filter((raise) => !due.includes(raise));
+    for (const { sample } of due) this.#count("regulator-icing", fallen, sample);
+  }
+
   /** Judges what still waits for its next day by the last one; call at the end. */
   finish(): void {
+    for (const { sample } of this.#ice.splice(0)) this.#count("regulator-icing", false, sample);
     for (const { usableL, sample } of this.#lessThanADay.splice(0)) {
       this.#count("cylinder-low", isLessThanADay(usableL, this.#lastDayL ?? 0), sample);
     }
@@ -122,6 +144,8 @@ export class RaiseCounter {
       case "node-silent":
         // Nothing could be heard: the link was away at some time between `since` and now.
         return this.#away !== null && this.#away.from <= estimate.t && this.#away.to >= since;
+      case "regulator-icing":
+        return truth.bodyC < this.#icingBelowC;
       case "gas-left-on":
         return this.#onSince !== null && truth.t - this.#onSince > 1200;
       default:

@@ -125,7 +125,7 @@ export function falseRaises(
   plant.setTrueFlow(life.setLpm);
   const log = new EventLog();
   const reporter = new NodeReporter(nodeOptionsFor(station, {}), createRandom(seed, 30), plant.t);
-  const counter = new RaiseCounter(station);
+  const counter = new RaiseCounter(station, config.regulator.icingBelowC);
   const actors: Actor[] = [
     new Welder({ ...ordinaryHabits, ...life.habits }, createRandom(seed, 20), plant.t, log),
     climate(createRandom(seed, 50)),
