@@ -320,6 +320,9 @@ function restartContent(
   updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
 }
 
+/** Who changes a cylinder often sets the float anew: 1 sigma of the conductance's logarithm. */
+const SWAP_TURN = 0.05;
+
 /** Another cylinder: its content starts anew, everything else stays as it was. */
 export function swapped(
   plan: SupplyPlan,
@@ -332,7 +335,9 @@ export function swapped(
   restartContent(plan, state, readingPa, noisePa);
   forgetLeak(state.leak);
   newCylinder(state, false);
-  for (let i = 0; i < plan.drops.length; i++) addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
+  for (let i = 0; i < plan.drops.length; i++) {
+    addVariance(filter, FIRST_DROP + i, SWAP_TURN ** 2);
+  }
   if (plan.liquid !== null) {
     // A liquid filling that stands at saturation again is another, full one.
     cylinder.valve = "open";
