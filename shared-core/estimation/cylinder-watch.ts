@@ -10,6 +10,8 @@ import {
   variance,
   WALL,
 } from "./cylinder-filter.ts";
+import { restartLevels } from "./drop.ts";
+import { hasLine } from "./drop-state.ts";
 import type { StationEvent } from "./estimate.ts";
 import {
   expectedPressurePa,
@@ -45,6 +47,10 @@ const CREEP_PA = 0.8e5;
 const PROBE_SETTLE_S = 150;
 /** Whoever closes a valve opens the torch at about the same moment, s. */
 const BLED_S = 3;
+/** What happened in a gap longer than this nobody saw, s. */
+const UNSEEN_S = 90;
+/** A warmer gas than the wall's, or a sensor's drift, makes a cylinder no fuller than by this share. */
+const MORE_SHARE = 0.08;
 /** The zero is read once the high side has stood still for this long, s. */
 const ZERO_REST_S = 5;
 
@@ -94,6 +100,12 @@ export function takeCylinderPressure(
     if (old && readingPa > zeroNear && t < cylinder.settleUntil + WAIT_FOR_WALL_S) return null;
     // A fitted cylinder has another temperature than the probe shows for a minute or two.
     if (t < cylinder.settleUntil && Math.abs(readingPa - (lastPa ?? readingPa)) < 2e5) {
+      if (holdsMore(plan, state, readingPa)) {
+        // The wall came late: what was read first has become the last reading meanwhile.
+        restartLines(state, cylinder.knownFrom ?? t);
+        swapped(plan, state, t, readingPa, noisePa);
+        return null;
+      }
       restartContent(plan, state, readingPa, noisePa);
       cylinder.heldT = t;
       return null;
@@ -123,6 +135,7 @@ export function takeCylinderPressure(
       close(state, since, readingPa, cylinder.suspectGapS > 10);
       if (readingPa < zeroNear) learnZeroNow(plan, state, t, readingPa);
     } else {
+      if (cylinder.suspectGapS > UNSEEN_S) restartLines(state, since);
       swapped(plan, state, since, readingPa, noisePa);
     }
     return null;
@@ -206,6 +219,29 @@ export function announceFitted(plan: SupplyPlan, state: EngineState, t: number):
 function largestFallPa(plan: SupplyPlan, filter: FilterState, gapS: number): number {
   const density = (LARGEST_MOL_PER_S * plan.drops.length * gapS) / plan.filter.waterVolumeM3;
   return 2.4 * density * plan.gas.slope(filter.x[RHO]!, filter.x[GAS]!);
+}
+
+/** Whether so much more is there than before that no warmth and no sensor makes it: another cylinder. */
+function holdsMore(plan: SupplyPlan, state: EngineState, readingPa: number): boolean {
+  const { cylinder, filter } = state;
+  if (plan.liquid !== null) return false;
+  const kelvin = cylinder.wallK ?? filter.x[WALL]!;
+  const gauge = readingPa - filter.x[OFFSET]!;
+  const density = plan.gas.densityAt(gauge + plan.filter.atmospherePa, kelvin, filter.x[RHO]!);
+  const more = plan.gas.slope(filter.x[RHO]!, kelvin) * (density - filter.x[RHO]!);
+  return more > Math.max(3e5, MORE_SHARE * gauge);
+}
+
+/**
+ * A cylinder that nobody saw fitted: its regulator's levels are other ones, so that what the line did
+ * meanwhile is no gas-on. Pace and levels tell anew whether gas flows.
+ */
+function restartLines(state: EngineState, since: number): void {
+  state.drops.forEach((drop, i) => {
+    if (!hasLine(drop, since)) return;
+    unsayGasOn(state, i, since);
+    restartLevels(drop, since);
+  });
 }
 
 /** Behind a valve that was being closed a line is bled: a gas-on of that moment, not yet written, was none. */

@@ -133,6 +133,28 @@ function anchor(state: DropState, pa: number): void {
   state.driftCount = 0;
 }
 
+/** An idle node reports no faster than this, s. */
+const IDLE_PACE_S = 5;
+
+/**
+ * Another cylinder hangs here since `t`, fitted unseen: where the line rests and flows is not what it was.
+ * How far it falls from the one to the other stays.
+ */
+export function restartLevels(state: DropState, t: number): void {
+  state.on = state.lastSampleGap >= IDLE_PACE_S ? false : null;
+  state.onSince = null;
+  state.offSince = state.on === false ? t : null;
+  state.idleSince = t;
+  state.anchorPa = null;
+  state.offCount = 0;
+  state.idlePa = null;
+  state.refPa = null;
+  state.hosePa = null;
+  if (state.flowPa !== null && state.on === false && state.gapPa !== null) {
+    state.flowPa = state.meanPa - state.gapPa;
+  }
+}
+
 /** The anchor follows small moves at once, lasting ones after eight readings. */
 function followAnchor(
   state: DropState,

@@ -17,11 +17,22 @@ const KNOWN_GAPS = 4;
 /** So far below its rest (share of the whole rise) that a later gas-off still shows as a rise. */
 const SHORT_OF_REST = 0.45;
 
+/**
+ * Where the line rests after a gas-off, gauge Pa; null while that is not known. Not above the last
+ * flowing level by more than it ever rose: a screw that was turned, or a fuller cylinder, lowers both.
+ */
+function restPa(state: DropState): number | null {
+  const { idlePa, flowPa, gapPa } = state;
+  if (idlePa === null || flowPa === null || gapPa === null) return idlePa;
+  return Math.min(idlePa, flowPa + gapPa);
+}
+
 /** The line is on its way up after a gas-off, or stands where a turned needle would hold it. */
 export function belowRest(plan: DropPlan, state: DropState, t: number): boolean {
   if (plan.tap === "hose" || state.on !== false || state.offSince === null) return false;
-  if (state.gapPa === null || state.gaps < KNOWN_GAPS || state.idlePa === null) return false;
-  return t - state.offSince <= RISING_S && state.meanPa < state.idlePa - 0.2 * state.gapPa;
+  const rest = restPa(state);
+  if (state.gapPa === null || state.gaps < KNOWN_GAPS || rest === null) return false;
+  return t - state.offSince <= RISING_S && state.meanPa < rest - 0.2 * state.gapPa;
 }
 
 /**
@@ -37,5 +48,5 @@ export function stillFlows(plan: DropPlan, state: DropState, t: number): boolean
   if (drag > Math.max(1.5 * Math.sqrt(state.noise), 150)) return false;
   const gap = state.gapPa!;
   const above = state.meanPa - state.flowPa;
-  return above > 0.2 * gap && state.idlePa! - state.meanPa > SHORT_OF_REST * gap;
+  return above > 0.2 * gap && restPa(state)! - state.meanPa > SHORT_OF_REST * gap;
 }

@@ -1,6 +1,7 @@
 import type { PlantVariation } from "../../gateway/virtual-shop/plant/from-station.ts";
 import type { Plant } from "../../gateway/virtual-shop/plant/plant.ts";
 import { createRandom } from "../../gateway/virtual-shop/plant/random.ts";
+import type { NodeReporter } from "../../gateway/virtual-shop/plant/reporting.ts";
 import type { EventLog } from "../../gateway/virtual-shop/plant/run.ts";
 import type { Actor } from "../../gateway/virtual-shop/plant/welder.ts";
 import { once, type Scenario, startUnixS } from "./simulate.ts";
@@ -68,6 +69,27 @@ export function reDial(log: EventLog, hours: number, factor: number): Actor {
     if (input) input.needle *= factor;
     log.event({ t: startUnixS + hours * 3600, event: "re-dial", ratio: factor });
   });
+}
+
+/** The node loses its power, the line is bled, a full cylinder fitted, and the node comes back ten minutes later. */
+function swapUnseen(reporter: NodeReporter, log: EventLog, hours: number): Actor[] {
+  const t = startUnixS + hours * 3600;
+  return [
+    once(t, () => reporter.powerOff()),
+    once(t + 60, (plant) => {
+      plant.inputs.cylinderValveOpen = false;
+      plant.inputs.drops[0]!.torchOpen = true;
+    }),
+    once(t + 150, (plant) => {
+      plant.inputs.drops[0]!.torchOpen = false;
+    }),
+    once(t + 300, (plant) => {
+      plant.swap({ gaugePa: 195e5, temperatureK: 288.15 });
+      plant.inputs.cylinderValveOpen = true;
+      log.event({ t: t + 300, event: "swap" });
+    }),
+    once(t + 600, () => reporter.powerOn(t + 600)),
+  ];
 }
 
 function tig(
@@ -217,6 +239,17 @@ export const scenarios: Scenario[] = [
       tellsSwap: false,
       fill: { gaugePa: 120e5, temperatureK: 290 },
     }),
+  }),
+  tig("swap-node-off", "another cylinder is fitted while the node is without power", {
+    bar: 35,
+    hours: 5,
+    habits: undefined,
+    more: { supplyEffectBarPer100: -0.16, lockUpBar: 0.25 },
+    actors: (_p, reporter, log, seed) => [
+      new Cycle(log, seed, [20, 180], [40, 300], 300, 2.4 * 3600),
+      ...swapUnseen(reporter, log, 2.5),
+      new Cycle(log, seed + 500, [20, 180], [40, 300], 2.8 * 3600),
+    ],
   }),
   tig("node-off", "node without power for an hour while welding goes on", {
     actors: (_p, reporter, _log) => [

@@ -1,0 +1,60 @@
+import { describe, expect, it } from "vitest";
+import type { PlacedSample, StationLine } from "../../../shared-core/estimation/engine.ts";
+import { createSupplyEngine } from "../../../shared-core/estimation/supply-engine.ts";
+import { scenarios } from "../../accuracy/scenarios.ts";
+import { simulate, startUnixS } from "../../accuracy/simulate.ts";
+import { tigStation } from "../../accuracy/stations.ts";
+
+const unseen = scenarios.find(({ name }) => name === "swap-node-off")!;
+describe("a cylinder that was changed while the node was without power", () => {
+  it("is named; a line that rests lower behind a full cylinder is no gas-on, and no float was turned", () => {
+    for (const seed of [1, 2, 3]) {
+      const { lines, events } = simulate(unseen, seed);
+      const after = lines.filter(({ estimate }) => estimate.t > startUnixS + 2.55 * 3600);
+      const told = after.flatMap(({ estimate }) => estimate.events);
+      expect(told.filter(({ event }) => event === "swap")).toHaveLength(1);
+      expect(told.filter(({ event }) => event === "re-dial")).toEqual([]);
+      const welds = events.filter(
+        ({ event, t }) => event === "gas-on" && t > startUnixS + 2.6 * 3600,
+      );
+      const seen = told.filter(({ event }) => event === "gas-on").length;
+      expect(Math.abs(seen - welds.length)).toBeLessThan(2);
+      let sum = 0;
+      let count = 0;
+      for (const { estimate, truth } of after) {
+        if (estimate.t < startUnixS + 2.9 * 3600) continue;
+        const away = Math.abs(estimate.content.litres! - truth.contentLitres);
+        expect(away).toBeLessThan(0.03 * 10_500);
+        if (estimate.mode !== "flowing" || truth.flowLpm < 1) continue;
+        sum += estimate.flow.lpm! / truth.flowLpm - 1;
+        count++;
+      }
+      expect(Math.abs(sum / count)).toBeLessThan(0.1);
+    }
+  }, 60_000);
+
+  it("is named after an hour without power too, where pressures come before the wall's temperature", () => {
+    const engine = createSupplyEngine({ supply: null, stations: [tigStation()] }, { every: 10 });
+    const idle = (t: number, cylinderPa: number, wall: boolean): StationLine[] => {
+      const samples: PlacedSample[] = [
+        { channel: "cylinder-pressure", t, value: cylinderPa },
+        { channel: "line-pressure", t, value: 4.1e5 },
+      ];
+      if (wall) samples.push({ channel: "cylinder-temperature", t, value: 18 });
+      const kept = { node: "n-07", boot: 1, seq: null, thinned: false, stampedAtReceipt: false };
+      return engine.receive({ received: t + 0.2, pack: { ...kept, samples } });
+    };
+    const told = (cylinderPa: number, fromS: number): string[] => {
+      const lines: StationLine[] = [];
+      for (let k = 0; k < 20; k++) {
+        const wall = k % 4 === 3;
+        lines.push(...idle(startUnixS + fromS + 15 * k, cylinderPa, wall));
+      }
+      return lines.flatMap(({ estimate }) => estimate.events.map(({ event }) => event));
+    };
+    expect(told(60e5, 0)).not.toContain("swap");
+    // Warmth of an hour is no other cylinder.
+    expect(told(61.5e5, 4000)).not.toContain("swap");
+    expect(told(150e5, 8000).filter((event) => event === "swap")).toHaveLength(1);
+  });
+});
