@@ -3,8 +3,10 @@ import { useEffect, useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { conditionTitle } from "../display/alarm-text.ts";
 import { fixed } from "../display/numbers.ts";
+import type { PageFigure, Rest } from "../display/page-figures.ts";
 import { alarmsWords as text } from "../language/alarms-words.ts";
 import { Choice } from "../shell/choice.tsx";
+import { Explained } from "../shell/explain.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { placeName, when } from "./alarm-card.tsx";
 import { getMeasures } from "./alarms-api.ts";
@@ -30,7 +32,7 @@ export function MeasuresCard() {
   }, [days]);
   const measured = answer?.ok ? answer.value : null;
   return (
-    <section class="card" aria-labelledby="measures-title" data-field="measures">
+    <section class="card pages-explained" aria-labelledby="measures-title" data-field="measures">
       <h2 class="card-title" id="measures-title">
         {words.title}
       </h2>
@@ -53,8 +55,17 @@ function Measured({ measured }: { measured: AlarmMeasures }) {
   return (
     <>
       <p data-field="rate">
-        {words.raised(fixed(measured.raised, 0), fixed(measured.perDay, 1))},{" "}
-        {words.standing(measured.standing)}
+        <Explained
+          figure="alarms-rang"
+          label={words.labels.rang}
+          rests={() => [spanRest(measured)]}
+        >
+          {words.raised(fixed(measured.raised, 0), fixed(measured.perDay, 1))}
+        </Explained>
+        ,{" "}
+        <Explained figure="alarms-standing" label={words.labels.standing}>
+          {words.standing(measured.standing)}
+        </Explained>
       </p>
       <div class="scroll">
         <table class="plain-table">
@@ -70,9 +81,23 @@ function Measured({ measured }: { measured: AlarmMeasures }) {
               <tr key={key} data-benchmark={key} data-met={met}>
                 <th scope="row">{words.rows[key].what}</th>
                 <td>
-                  <strong>{figureOf(measured, key)}</strong>
+                  <Explained
+                    figure={`alarms-${key}`}
+                    label={words.rows[key].what}
+                    rests={() => restsOf(measured, key)}
+                  >
+                    <strong>{figureOf(measured, key)}</strong>
+                  </Explained>
+                  {key === "mean" && (
+                    <>
+                      {" "}
+                      <Explained figure="alarms-most" label={words.labels.most}>
+                        {words.most(fixed(measured.perTenMinutes.most, 0))}
+                      </Explained>
+                    </>
+                  )}
                 </td>
-                <td>
+                <td data-aim={key}>
                   {words.rows[key].aim}:{" "}
                   <span class={met ? undefined : "not-met"}>{met ? words.met : words.notMet}</span>
                 </td>
@@ -86,11 +111,17 @@ function Measured({ measured }: { measured: AlarmMeasures }) {
         <strong>{words.floods}:</strong>{" "}
         {measured.floods.length === 0
           ? words.noFloods
-          : measured.floods
-              .map((one) => words.flood(when(one.from), when(one.to), fixed(one.alarms, 0)))
-              .join("; ")}
+          : measured.floods.map((one, k) => (
+              <span key={one.from}>
+                {k > 0 && "; "}
+                <Explained figure="alarms-flood" label={words.labels.flood}>
+                  {words.flood(when(one.from), when(one.to), fixed(one.alarms, 0))}
+                </Explained>
+              </span>
+            ))}
       </p>
       <Places
+        figure="alarms-chattering"
         title={words.rows.chattering.what}
         places={measured.chattering.map((one) => ({
           ...one,
@@ -98,10 +129,12 @@ function Measured({ measured }: { measured: AlarmMeasures }) {
         }))}
       />
       <Places
+        figure="alarms-stale"
         title={words.rows.stale.what}
         places={measured.stale.map((one) => ({ ...one, note: words.sinceWhen(when(one.since)) }))}
       />
       <Places
+        figure="alarms-place"
         title={words.topTen}
         places={measured.topTen.map((one) => ({
           ...one,
@@ -115,7 +148,7 @@ function Measured({ measured }: { measured: AlarmMeasures }) {
 function figureOf(measured: AlarmMeasures, key: Key): string {
   switch (key) {
     case "mean":
-      return `${fixed(measured.perTenMinutes.mean, 2)} (${text.measures.most(fixed(measured.perTenMinutes.most, 0))})`;
+      return fixed(measured.perTenMinutes.mean, 2);
     case "over-ten":
       return `${fixed(measured.perTenMinutes.overTenShare * 100, 1)} %`;
     case "chattering":
@@ -127,7 +160,25 @@ function figureOf(measured: AlarmMeasures, key: Key): string {
   }
 }
 
+type Rested = Pick<AlarmMeasures, "days" | "raised" | "standing">;
+
+const spanRest = (measured: Rested): Rest => {
+  const days = String(Math.round(measured.days));
+  return [
+    text.measures.span,
+    days in text.measures.spans ? text.measures.spans[days as "1"] : days,
+  ];
+};
+
+/** From what a measure was worked out: the time and how many rang, or how many stand. */
+function restsOf(measured: Rested, key: Key): Rest[] {
+  const words = text.measures;
+  if (key === "stale") return [[words.labels.standing, fixed(measured.standing, 0)]];
+  return [spanRest(measured), [words.labels.rang, fixed(measured.raised, 0)]];
+}
+
 function Places(props: {
+  figure: PageFigure;
   title: string;
   places: { station: string | null; condition: string; note: string }[];
 }) {
@@ -138,7 +189,10 @@ function Places(props: {
       <ul class="place-list">
         {props.places.map(({ station, condition, note }) => (
           <li key={`${station} ${condition}`}>
-            {placeName(station)}: {conditionTitle(condition)} <small>{note}</small>
+            {placeName(station)}: {conditionTitle(condition)}{" "}
+            <Explained figure={props.figure} label={props.title}>
+              <small>{note}</small>
+            </Explained>
           </li>
         ))}
       </ul>

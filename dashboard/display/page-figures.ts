@@ -1,6 +1,6 @@
 import type { ExplainedSource } from "./explain.ts";
 
-/** Figures of Rack, Ledger, Look-back and Bench that can be explained, each with its sources. */
+/** Figures of Rack, Ledger, Look-back, Bench and Alarms that can be explained, each with its sources. */
 export const pageFigures = {
   "rack-price": [],
   "rack-full": ["kunz-wagner-2012"],
@@ -54,6 +54,16 @@ export const pageFigures = {
   "device-surge": [],
   "device-idle": [],
   "device-price": [],
+  "alarms-rang": [],
+  "alarms-standing": [],
+  "alarms-mean": [],
+  "alarms-most": [],
+  "alarms-over-ten": [],
+  "alarms-chattering": [],
+  "alarms-stale": [],
+  "alarms-high-share": [],
+  "alarms-flood": [],
+  "alarms-place": [],
 } as const satisfies Record<string, readonly ExplainedSource[]>;
 
 export type PageFigure = keyof typeof pageFigures;

@@ -1,4 +1,4 @@
-/** How the figures of Rack, Ledger, Look-back and Bench come about. */
+/** How the figures of Rack, Ledger, Look-back, Bench and Alarms come about. */
 export const explainPages = {
   rests: "It rests on:",
   how: {
@@ -95,5 +95,24 @@ export const explainPages = {
       "Pressure at rest less pressure while gas flows, over the atmosphere: standard litres that each litre of hose blows out at a start.",
     "device-idle": "The line pressure at rest, as entered with the test.",
     "device-price": "Entered with the test.",
+    "alarms-rang":
+      "Alarms that rang in this time, by the alarm journal. One that came back counts again; one that another explains, or that was found only afterwards, does not ring. A day is 24 hours.",
+    "alarms-standing":
+      "Alarms whose condition holds at this moment, seen or not. It does not depend on the time chosen.",
+    "alarms-mean":
+      "Alarms that rang, over the ten-minute spells of the time chosen. The quiet spells count too. The aim is for one person, as it is commonly quoted from ISA-18.2; from memory.",
+    "alarms-most": "The clock's ten-minute spell in which most alarms rang.",
+    "alarms-over-ten":
+      "Ten-minute spells of the clock in which more than ten alarms rang, over all spells of the time chosen. The aim is commonly quoted from ISA-18.2; from memory.",
+    "alarms-chattering":
+      "Alarms of one station and one kind that rang three times within a minute. What counts as chattering is commonly quoted from ISA-18.2; from memory.",
+    "alarms-stale":
+      "Alarms that hold now and have done so for more than 24 hours. The aim is commonly quoted from ISA-18.2; from memory.",
+    "alarms-high-share":
+      "Alarms that rang with the priority 'Now', over all that rang. The 5 % is meant of all alarms that are set up; up to 10 % of what rang counts as met, since a shop rings little (common practice, no source).",
+    "alarms-flood":
+      "A flood begins when more than ten alarms have rung within ten minutes, and ends when fewer than five have. Counted are all that rang from its beginning to its end.",
+    "alarms-place":
+      "How often this alarm of this station rang in the time chosen, and its share of all that rang.",
   },
 };

@@ -1,6 +1,6 @@
 import type { explainPages as english } from "../english/explain-pages.ts";
 
-/** German: how the figures of Rack, Ledger, Look-back and Bench come about. */
+/** German: how the figures of Rack, Ledger, Look-back, Bench and Alarms come about. */
 export const explainPages: typeof english = {
   rests: "Es beruht auf:",
   how: {
@@ -100,5 +100,24 @@ export const explainPages: typeof english = {
       "Ruhedruck minus Druck bei strömendem Gas, durch den Luftdruck: Normliter, die jeder Liter Schlauch bei einem Start ausbläst.",
     "device-idle": "Der Leitungsdruck in Ruhe, wie mit der Prüfung eingegeben.",
     "device-price": "Mit der Prüfung eingegeben.",
+    "alarms-rang":
+      "Alarme, die in dieser Zeit kamen, nach dem Alarmprotokoll. Was wiederkommt, zählt noch einmal; was ein anderer erklärt oder was erst nachträglich gefunden wurde, meldet sich nicht. Ein Tag hat 24 Stunden.",
+    "alarms-standing":
+      "Alarme, deren Ursache in diesem Augenblick besteht, gesehen oder nicht. Die gewählte Zeit spielt dafür keine Rolle.",
+    "alarms-mean":
+      "Alarme, die kamen, durch die Zehn-Minuten-Abschnitte der gewählten Zeit. Auch die ruhigen zählen. Das Ziel gilt für eine Person, wie es üblicherweise aus ISA-18.2 genannt wird; aus dem Gedächtnis.",
+    "alarms-most": "Der Zehn-Minuten-Abschnitt der Uhr, in dem die meisten Alarme kamen.",
+    "alarms-over-ten":
+      "Zehn-Minuten-Abschnitte der Uhr, in denen mehr als zehn Alarme kamen, durch alle Abschnitte der gewählten Zeit. Das Ziel wird üblicherweise aus ISA-18.2 genannt; aus dem Gedächtnis.",
+    "alarms-chattering":
+      "Alarme eines Platzes und einer Art, die dreimal in einer Minute kamen. Was als flatternd gilt, wird üblicherweise aus ISA-18.2 genannt; aus dem Gedächtnis.",
+    "alarms-stale":
+      "Alarme, die jetzt anstehen, und das seit mehr als 24 Stunden. Das Ziel wird üblicherweise aus ISA-18.2 genannt; aus dem Gedächtnis.",
+    "alarms-high-share":
+      "Alarme, die mit der Dringlichkeit 'Jetzt' kamen, durch alle, die kamen. Die 5 % sind von allen eingerichteten Alarmen gemeint; bis 10 % der gekommenen gelten als erreicht, weil in einer Werkstatt wenig kommt (übliche Praxis, ohne Quelle).",
+    "alarms-flood":
+      "Ein Alarmschauer beginnt, wenn in zehn Minuten mehr als zehn Alarme kamen, und endet, wenn es weniger als fünf sind. Gezählt werden alle von seinem Anfang bis zu seinem Ende.",
+    "alarms-place":
+      "Wie oft dieser Alarm dieses Platzes in der gewählten Zeit kam, und sein Anteil an allen.",
   },
 };

@@ -1,6 +1,6 @@
 import type { explainPages as english } from "../english/explain-pages.ts";
 
-/** Spanish: how the figures of Rack, Ledger, Look-back and Bench come about. */
+/** Spanish: how the figures of Rack, Ledger, Look-back, Bench and Alarms come about. */
 export const explainPages: typeof english = {
   rests: "Se apoya en:",
   how: {
@@ -99,5 +99,24 @@ export const explainPages: typeof english = {
       "Presión en reposo menos presión con el gas pasando, entre la atmosférica: litros normales que sopla cada litro de manguera en un arranque.",
     "device-idle": "La presión de línea en reposo, como se introdujo con la prueba.",
     "device-price": "Introducido con la prueba.",
+    "alarms-rang":
+      "Alarmas que sonaron en este tiempo, según el diario de alarmas. La que vuelve cuenta otra vez; la que explica otra, o la que solo se encontró después, no suena. Un día son 24 horas.",
+    "alarms-standing":
+      "Alarmas cuya causa se da en este momento, vistas o no. No depende del tiempo elegido.",
+    "alarms-mean":
+      "Alarmas que sonaron, entre los tramos de diez minutos del tiempo elegido. También cuentan los tranquilos. La meta es para una persona, como se suele citar de ISA-18.2; de memoria.",
+    "alarms-most": "El tramo de diez minutos del reloj en que sonaron más alarmas.",
+    "alarms-over-ten":
+      "Tramos de diez minutos del reloj en que sonaron más de diez alarmas, entre todos los tramos del tiempo elegido. La meta se suele citar de ISA-18.2; de memoria.",
+    "alarms-chattering":
+      "Alarmas de un puesto y un tipo que sonaron tres veces en un minuto. Lo que cuenta como repetitiva se suele citar de ISA-18.2; de memoria.",
+    "alarms-stale":
+      "Alarmas activas ahora, y desde hace más de 24 horas. La meta se suele citar de ISA-18.2; de memoria.",
+    "alarms-high-share":
+      "Alarmas que sonaron con la prioridad 'Ahora', entre todas las que sonaron. El 5 % se refiere a todas las alarmas configuradas; hasta un 10 % de las que sonaron cuenta como cumplido, porque en un taller suenan pocas (práctica común, sin fuente).",
+    "alarms-flood":
+      "Una avalancha empieza cuando en diez minutos han sonado más de diez alarmas y termina cuando son menos de cinco. Se cuentan todas desde su comienzo hasta su final.",
+    "alarms-place":
+      "Cuántas veces sonó esta alarma de este puesto en el tiempo elegido, y su parte del total.",
   },
 };

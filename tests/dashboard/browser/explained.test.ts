@@ -13,7 +13,7 @@ import {
 } from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
-// Every figure of Rack, Ledger, Look-back and Bench says by a tap how it came about.
+// Every figure of Rack, Ledger, Look-back, Bench and Alarms says by a tap how it came about.
 
 const shop = shopInBrowser();
 
@@ -22,6 +22,7 @@ const pages = [
   ["ledger", "#/ledger", "[data-row] .explained"],
   ["look-back", "#/look-back/boatyard.hull-bay", "[data-verdict] .explained"],
   ["bench", "#/bench", "[data-field=what-if] .explained"],
+  ["alarms", "#/alarms", "[data-field=measures] .explained"],
 ] as const;
 
 async function open(
@@ -76,6 +77,8 @@ test("no figure of a table or a list of facts is without its explanation", async
     const page = await open(hash, there);
     const bare = await page.evaluate(() =>
       [...document.querySelectorAll("main td, main dl dd")]
+        // A rule of an alarm and an aim of its measures are texts: they explain, and are no figures.
+        .filter((cell) => !cell.closest(".alarm-group, [data-aim]"))
         .filter((cell) => /\d/.test(cell.textContent ?? ""))
         .filter((cell) => !cell.querySelector(".explained, a, input") && !cell.closest("form"))
         .map((cell) => cell.textContent),
