@@ -198,6 +198,13 @@ function noteGap(state: DropState, flowing: number): void {
   state.gaps++;
 }
 
+/** A node's fast pace outlasts an arc by ten seconds, and the readings of it count with those before, s. */
+const ARC_LINGER_S = 30;
+
+function arcNear({ arc, arcOffSince }: DropState, t: number): boolean {
+  return arc === true || (arcOffSince !== null && t - arcOffSince < ARC_LINGER_S);
+}
+
 /** At the start nobody knows the regime: level, reporting pace and steps tell. */
 function settleStart(
   plan: DropPlan,
@@ -212,7 +219,9 @@ function settleStart(
     if (pa > 0.8 * plan.deliveryPa) return { on: false, t };
     if (pa < 0.4 * plan.deliveryPa && state.meanCount >= 3) return { on: true, t };
   }
-  // A node reports each second only while gas flows or the line moves.
+  // A node reports each second while gas flows or the line moves; it does so under an arc as well,
+  // with gas or without.
+  if (arcNear(state, t)) return null;
   if (state.meanCount >= 2 && gapS >= 5) return { on: false, t };
   if (state.meanCount >= 12 && gapS <= 2.5) return { on: true, t };
   return null;

@@ -40,7 +40,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Den Lichtbogen abbrechen, das Gas öffnen. Braucht der Auftrag kein Gas (Stabelektrode, Fugenhobeln, selbstschützender Draht), dies melden.",
     timeToRespond: "Sofort.",
     limit:
-      "Lichtbogen, während kein Gas strömt oder mit 95 % Sicherheit weniger als ein Viertel des Mindestwerts. Nur wo Lichtbogensignal und Leitungssensor eingebaut sind.",
+      "Lichtbogen, während kein Gas strömt oder mit 95 % Sicherheit weniger als ein Viertel des Mindestwerts; oder die Leitung steht ohne Druck. Nur wo ein Lichtbogensignal eingebaut ist. Solange sich nicht sagen lässt, ob Gas strömt (eben gestartet, kein Leitungssensor), steht das mit seinem Grund da.",
     deadband: "Keine: Lichtbogen und Gas sind an oder aus.",
     delayReason:
       "Nach 1 s ist der Messwert, der das Gas zeigt, nach dem des Lichtbogens eingetroffen; in jeder weiteren Sekunde wird ohne Schutz geschweißt. Aus nach 3 s, damit ein flackernder Lichtbogen nur einmal meldet.",

@@ -40,7 +40,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Corte el arco, abra el gas. Si el trabajo no necesita gas (electrodo, arco-aire, hilo autoprotegido), declárelo.",
     timeToRespond: "Al momento.",
     limit:
-      "Arco visto mientras no pasa gas, o menos de una cuarta parte del mínimo con un 95 % de confianza. Solo donde hay señal de arco y sensor de línea.",
+      "Arco visto mientras no pasa gas, o menos de una cuarta parte del mínimo con un 95 % de confianza; o la línea está sin presión. Solo donde hay señal de arco. Mientras no se sabe si pasa gas (recién arrancado, sin sensor de línea), se dice, con su razón.",
     deadband: "Ninguna: arco y gas están encendidos o apagados.",
     delayReason:
       "1 s deja que la lectura que muestra el gas llegue tras la que muestra el arco; cada segundo más se suelda sin protección. Se apaga a los 3 s, para que un arco que parpadea suene una sola vez.",

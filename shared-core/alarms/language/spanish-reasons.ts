@@ -48,6 +48,8 @@ export const spanishReasons: Readonly<Record<string, string>> = {
     "la configuración no da la presión de línea máxima (regulator.maxLineBar)",
   "the regulator is thawing after a cold run: the rise may be warming gas, CO2 snow or a leaking seat":
     "el manorreductor se deshiela tras trabajar en frío: la subida puede ser gas que se calienta, nieve de CO2 o un asiento que pierde",
+  "an arc is seen, but whether gas flows is not known: just started, no line sensor, or its flow not learnt yet":
+    "se ve un arco, pero no se sabe si pasa gas: recién arrancado, sin sensor de línea o con el caudal aún sin aprender",
   "the temperature of the regulator's body is not known: no probe on it, or too few readings":
     "no se conoce la temperatura del manorreductor: sin sonda, o muy pocas lecturas",
   "nothing was seen yet that tells gases apart: the flow is not learnt, and the cylinder has not stood idle through a change of temperature":

@@ -148,6 +148,14 @@ describe("arc-without-gas", () => {
       "valve closed, line empty",
       () => snapshot({ mode: "valve-closed", arc: true, arcSince: start, linePa: 0 }),
     ],
+    [
+      "just started, line without pressure",
+      () => snapshot({ mode: "unknown", flow: null, arc: true, arcSince: start, linePa: 0.1e5 }),
+    ],
+    [
+      "valve closed and bled, no line sensor",
+      () => snapshot({ mode: "valve-closed", arc: true, linePa: null, cylinderPa: 0 }),
+    ],
     ["next to no flow", () => flowing({ arc: true, ...flow(0.4, 0.1) })],
   ] as [string, () => StationSnapshot][])("within 2 s: %s", (_, moment) => {
     const { log } = run(5, moment);
@@ -169,6 +177,33 @@ describe("arc-without-gas", () => {
   ] as [string, () => StationSnapshot][])("never: %s", (_, moment) => {
     expect(firstShown(run(60, moment).log, "arc-without-gas")).toBeNull();
   });
+  test.each([
+    ["no line sensor fitted", () => snapshot({ arc: true, linePa: null }), true],
+    ["mode not known", () => snapshot({ arc: true, mode: "unknown", flow: null }), true],
+    [
+      "a hose tap reads next to nothing with gas on too",
+      () =>
+        snapshot({
+          arc: true,
+          mode: "unknown",
+          flow: null,
+          linePa: 0.1e5,
+          station: { ...snapshot().station, lineTap: "hose" },
+        }),
+      true,
+    ],
+    ["flow not known", () => flowing({ arc: true, flow: null }), true],
+    ["no arc", () => snapshot({ arc: false, mode: "unknown", flow: null }), false],
+    ["no arc signal fitted", () => snapshot({ arc: null, mode: "unknown" }), false],
+  ] as [string, () => StationSnapshot, boolean][])(
+    "cannot tell, and says so: %s",
+    (_, moment, says) => {
+      const { log, evaluator } = run(10, moment);
+      expect(firstShown(log, "arc-without-gas")).toBeNull();
+      const undecided = evaluator.undecided().map(({ condition }) => condition);
+      expect(undecided.includes("arc-without-gas")).toBe(says);
+    },
+  );
   test("explains the low flow", () => {
     expect(idsAtEnd(run(30, () => flowing({ arc: true, ...flow(0.4, 0.1) })).log)).toEqual([
       "arc-without-gas",

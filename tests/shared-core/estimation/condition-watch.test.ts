@@ -213,6 +213,31 @@ describe("what the set-up says", () => {
     expect(ended()).toHaveLength(1);
     expect(firstShown(lines, "arc-without-gas")).not.toBeNull();
   });
+
+  it("an arc on a node that has just started is no sign of gas, however fast the readings come", () => {
+    const { lines, send } = bench({ supply: null, stations: [tigStation()] });
+    const arc = (t: number, value: boolean) => send(t, { ...idle, arc: value as never });
+    for (let s = 0; s < 60; s++) arc(T0 + s, true);
+    expect(lines.length).toBeGreaterThan(3);
+    for (const { estimate } of lines) {
+      expect(estimate.mode).toBe("unknown");
+      expect(estimate.flow?.lpm).toBeNull();
+    }
+    const why = lines.at(-1)?.estimate.undecided?.find((u) => u.condition === "arc-without-gas");
+    expect(why?.why).toContain("whether gas flows is not known");
+    // The arc ends, the node calms down, and the line is seen idle: the next arc rings.
+    for (let s = 60; s < 300; s += 15) arc(T0 + s, false);
+    expect(lines.at(-1)?.estimate.mode).toBe("idle");
+    for (let s = 300; s < 320; s++) arc(T0 + s, true);
+    expect(firstShown(lines, "arc-without-gas")?.t).toBeLessThanOrEqual(T0 + 310);
+  });
+
+  it("an arc on a node that has just started, with a line without pressure, rings", () => {
+    const { lines, send } = bench({ supply: null, stations: [tigStation()] });
+    const empty = { ...idle, "line-pressure": 0.1e5, arc: true as never };
+    for (let s = 0; s < 12; s++) send(T0 + s, empty);
+    expect(firstShown(lines, "arc-without-gas")).not.toBeNull();
+  });
 });
 
 describe("a bank's reserve", () => {
