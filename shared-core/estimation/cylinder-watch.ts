@@ -28,6 +28,7 @@ import { ZERO_C } from "./gas-model.ts";
 import { forgetLeak, restartLeak } from "./leak-watch.ts";
 import { fitLiquid, leaveLiquid, liquidEnd } from "./liquid.ts";
 import type { SupplyPlan } from "./plan.ts";
+import { forgetWarmLevel } from "./regulator-watch.ts";
 import { mayBeReserve } from "./reserve-watch.ts";
 import type { EngineState } from "./supply-state.ts";
 import { judgeFill, newCylinder } from "./told-watch.ts";
@@ -209,6 +210,7 @@ export function announceFitted(plan: SupplyPlan, state: EngineState, t: number):
   fitLiquid(plan, state, entry?.presentKg ?? entry?.filledKg ?? null);
   cylinder.announced = null;
   cylinder.lastSwap = t;
+  for (const { body } of state.watches) forgetWarmLevel(body);
   cylinder.knownFrom = t;
   const litres =
     (state.filter.x[RHO]! * plan.filter.waterVolumeM3 * 1000) / plan.gas.standardMolPerM3;
@@ -387,6 +389,7 @@ export function swapped(
   cylinder.closedSince = null;
   cylinder.announced = null;
   cylinder.lastSwap = t;
+  for (const { body } of state.watches) forgetWarmLevel(body);
   cylinder.settleUntil = t + PROBE_SETTLE_S;
   cylinder.knownFrom = t + SETTLE_S;
   cylinder.heldT = t;

@@ -189,6 +189,14 @@ export function learnCold(state: BodyState, bodyK: number, levelPa: number): voi
   }
 }
 
+/**
+ * Another cylinder, or a flow that was set anew: the regulator delivers at another level, by its
+ * supply-pressure effect or its droop, and no cold did that. What cold does to it is still true.
+ */
+export function forgetWarmLevel(state: BodyState): void {
+  state.warmPa = null;
+}
+
 export interface IcingForecast {
   /** Lowest body temperature over the next minutes at the present flow, K. */
   bodyK: number;

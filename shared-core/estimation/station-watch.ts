@@ -13,6 +13,7 @@ import type { Update } from "./filter-update.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { learnShare, lineAnswers, lineStandsStill, turnedBy, watchLevel } from "./re-dial.ts";
 import { learnSeat } from "./regulator-hold.ts";
+import { forgetWarmLevel } from "./regulator-watch.ts";
 import { mayBeReserve } from "./reserve-watch.ts";
 import { addSpell, medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
@@ -205,6 +206,7 @@ export function reDialled(
 ): void {
   const drop = state.drops[i]!;
   drop.lastReDial = reDial;
+  forgetWarmLevel(state.watches[i]!.body);
   drop.learntS = 0;
   state.dialStarts[i] = 0;
   state.events[i]!.push({
