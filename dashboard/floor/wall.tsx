@@ -1,10 +1,11 @@
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { connection, nowS, order, shop, speed, timeZone } from "../api/store.ts";
 import { clockTime } from "../display/durations.ts";
 import { fixed } from "../display/numbers.ts";
 import { TILE_HEIGHT_EM, TILE_WIDTH_EM, wallGrid } from "../display/wall-grid.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
+import { fitWall } from "./fit-wall.ts";
 import { SiteAlarms } from "./site-alarms.tsx";
 import { Tile } from "./tile.tsx";
 
@@ -27,6 +28,8 @@ export function Wall() {
     };
   }, []);
   useEffect(keepAwake, []);
+  const tiles = useRef<HTMLDivElement>(null);
+  useEffect(() => (tiles.current ? fitWall(tiles.current) : undefined), []);
   const shown = page % pages;
   const site = shop.value;
   return (
@@ -64,6 +67,7 @@ export function Wall() {
         <h1 class="visually-hidden">{words.floor.title}</h1>
         <SiteAlarms linked={false} />
         <div
+          ref={tiles}
           class="wall-tiles"
           style={{
             "--wall-columns": grid.columns,

@@ -129,3 +129,46 @@ describe.each([
     60_000,
   );
 });
+
+/** Of the longest sentences that an alarm may have, in the languages of the wall. */
+const longest: Record<string, string> = {
+  "en-GB":
+    "Turn the float up to 10.4 L/min. The float may look right: it reads true only at the pressure and gas of its scale, and this line runs at another pressure since the regulator was changed.",
+  "de-DE":
+    "Das Flaschenventil schließen und den Brenner öffnen, bis die Leitung leer ist; danach den Druckminderer von einem Fachbetrieb prüfen lassen, denn sein Sitz hält den Flaschendruck nicht mehr sicher zurück.",
+  "es-MX":
+    "Cierre la válvula de la botella y abra la antorcha hasta vaciar la línea; después haga revisar el manorreductor por un taller autorizado, porque su asiento ya no retiene con seguridad la presión.",
+};
+
+describe.each([
+  { width: 1280, height: 720 },
+  { width: 1920, height: 1080 },
+])("long names and long sentences at $width x $height", (screen) => {
+  test.each(Object.keys(longest))(
+    "are read whole: %s",
+    async (locale) => {
+      const page = await openWall(screen, locale, false);
+      const sizes = await page.evaluate(async (sentence) => {
+        const size = () => getComputedStyle(document.querySelector(".wall-tiles")!).fontSize;
+        const before = size();
+        document.querySelectorAll(".tile").forEach((tile, k) => {
+          const text = tile.querySelector(".sentence-text")!;
+          text.textContent = `${text.textContent} ${sentence}`.slice(0, 330);
+          tile.querySelector(".tile-name")!.textContent =
+            `Halle ${k}, Längsnaht der Heckwand, Arbeitsplatz an der zweiten Säule`;
+        });
+        await new Promise(requestAnimationFrame);
+        return { before, after: size() };
+      }, longest[locale]!);
+      expect(await badLines(page)).toEqual([]);
+      expect(Number.parseFloat(sizes.after)).toBeLessThanOrEqual(Number.parseFloat(sizes.before));
+      // Still of a size to be read.
+      expect(Number.parseFloat(sizes.after)).toBeGreaterThanOrEqual(screen.height / 120);
+      await page.screenshot({
+        path: `${artefacts}wall-long-${screen.width}-${locale.slice(0, 2)}.png`,
+      });
+      await page.context().close();
+    },
+    60_000,
+  );
+});
