@@ -32,6 +32,8 @@ export interface FlowFigure {
 const RECOVERED_GAP = 0.4;
 /** 1 sigma of a flow of which the cylinder's pressure alone has to tell when it went on and off. */
 const UNSEEN_SIGMA = 0.022;
+/** 1 sigma of how long a spell was, as a line sensor dates its ends and the hose fills and empties, s. */
+const DATED_S = 0.3;
 
 /**
  * What the conductance's variance is multiplied by for the interval of a flow: the part that the
@@ -80,7 +82,7 @@ export function flowFigure(
     variance(filter, FIRST_DROP + drop) *
       modelShare(plan.drops.length, line ? Math.min(dropState.usedS, dropState.learntS) : null) +
     leak ** 2 +
-    (line ? 0 : UNSEEN_SIGMA) ** 2;
+    (line ? DATED_S / Math.max(medianSpellS(state.spells[drop]!), DATED_S) : UNSEEN_SIGMA) ** 2;
   const onS = flowing && dropState.onSince !== null ? t - dropState.onSince : null;
   // The stored hose gas leaves first: for a second or two less passes the restriction.
   const settling = onS === null ? 0 : 0.03 * Math.exp(-onS / 6) + 0.1 * Math.exp(-onS / 1.5);
