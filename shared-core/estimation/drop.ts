@@ -190,10 +190,17 @@ function plausibleJump(state: DropState, pa: number, away: number, gap: number):
   return target !== null && Math.abs(pa - target) < 0.3 * gap;
 }
 
+/** So many gas-offs make a gap a known one; no later one counts for more than so many times it. */
+const KNOWN_GAPS = 4;
+const WIDER_GAP = 1.5;
+
 function noteGap(state: DropState, flowing: number): void {
   if (state.idlePa === null) return;
-  const gap = state.idlePa - flowing;
-  if (!(gap > 500)) return;
+  const seen = state.idlePa - flowing;
+  if (!(seen > 500)) return;
+  // A screw that was turned meanwhile lowers the flow's level alone: that is no wider gap.
+  const known = state.gapPa !== null && state.gaps >= KNOWN_GAPS;
+  const gap = known ? Math.min(seen, WIDER_GAP * state.gapPa!) : seen;
   state.gapPa = state.gapPa === null ? gap : state.gapPa + 0.3 * (gap - state.gapPa);
   state.gaps++;
 }

@@ -29,6 +29,8 @@ function restPa(state: DropState): number | null {
 
 /** The line is on its way up after a gas-off, or stands where a turned needle would hold it. */
 export function belowRest(plan: DropPlan, state: DropState, t: number): boolean {
+  // A fixed hole is no needle: nobody turns it down.
+  if (plan.device.document?.kind === "orifice-gauge") return false;
   if (plan.tap === "hose" || state.on !== false || state.offSince === null) return false;
   const rest = restPa(state);
   if (state.gapPa === null || state.gaps < KNOWN_GAPS || rest === null) return false;
