@@ -100,7 +100,12 @@ export function takeCylinderPressure(
     const old = cylinder.wallT !== null && t - cylinder.wallT > OLD_WALL_S;
     if (old && readingPa > zeroNear && t < cylinder.settleUntil + WAIT_FOR_WALL_S) return null;
     // A fitted cylinder has another temperature than the probe shows for a minute or two.
-    if (t < cylinder.settleUntil && Math.abs(readingPa - (lastPa ?? readingPa)) < 2e5) {
+    // What it lost unseen, if it lost no more than this, was drawn or leaked: no valve was closed.
+    const held = expectedPressurePa(plan.filter, filter);
+    const lost = readingPa < held - 2e5 && readingPa > SHALLOW * held;
+    const settles = t < cylinder.settleUntil;
+    if (!settles) cylinder.settleUntil = null;
+    if (lost || (settles && Math.abs(readingPa - (lastPa ?? readingPa)) < 2e5)) {
       if (holdsMore(plan, state, readingPa)) {
         // The wall came late: what was read first has become the last reading meanwhile.
         restartLines(state, cylinder.knownFrom ?? t);
@@ -310,7 +315,7 @@ function whileClosed(
   // A fall that no gas-on explains and that stops half-way is another cylinder, not a closed valve.
   const steady = lastPa !== null && Math.abs(readingPa - lastPa) < 0.004 * readingPa + 2e4;
   cylinder.steady = steady ? cylinder.steady + 1 : 0;
-  const shallow = readingPa > 0.85 * held;
+  const shallow = readingPa > SHALLOW * held;
   const idle = cylinder.closedIdle && t - (cylinder.closedSince ?? t) >= 45;
   if (cylinder.steady >= (shallow ? 5 : 3) && (idle || shallow)) {
     open(plan, state, t);
@@ -358,6 +363,8 @@ function restartContent(
   updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
 }
 
+/** A fall to no less than this share is the same cylinder's. */
+const SHALLOW = 0.85;
 /** Who changes a cylinder often sets the float anew: 1 sigma of the conductance's logarithm. */
 const SWAP_TURN = 0.05;
 

@@ -64,6 +64,7 @@ export function watchLeak(plan: SupplyPlan, state: EngineState, t: number, updat
     noiseMol: Math.sqrt(cylinder.noise / mean.count) * molPerPa,
     molPerK: -plan.gas.heating(rho, mean.gasK) * molPerPa,
     molPerPa,
+    draughtK: Math.sqrt(filter.driftVariance),
     rangePa: plan.filter.sensorRangePa,
     bodyK: mean.bodyK,
     apartK: mean.apartK,

@@ -77,13 +77,12 @@ const PROBE_TIME_S = 3 * 3600;
 /** Readings are averaged over this long, s. */
 const BLOCK_S = 600;
 /**
- * Draught in a hall wanders about a strapped probe within the half hour: 1 sigma, K, and its time,
- * s (common practice, no source). To a rate over hours it is white noise of the blocks, of the same
- * spectral density; over one hour that lets a few tenths of a litre a minute hide in it.
+ * Draught in a hall wanders about a strapped probe within the half hour: its time, s (common practice, no
+ * source). To a rate over hours it is white noise of the blocks, of the same spectral density; over one
+ * hour that lets a few tenths of a litre a minute hide in it.
  */
-const DRAUGHT_SIGMA_K = 0.2;
 const DRAUGHT_TIME_S = 1500;
-const BLOCK_SIGMA_K = DRAUGHT_SIGMA_K * Math.sqrt((2 * DRAUGHT_TIME_S) / BLOCK_S);
+const DRAUGHT_IN_BLOCK = Math.sqrt((2 * DRAUGHT_TIME_S) / BLOCK_S);
 /** No readings for longer than this end a block, s. */
 export const PAUSE_S = 300;
 /** A strapped probe reads this share of the air beside the wall: mean and 1 sigma (no source). */
@@ -174,6 +173,8 @@ export interface LeakReading {
   /** Moles at the mean pressure and the lagged probe temperature, and their 1 sigma of noise. */
   mol: number;
   noiseMol: number;
+  /** 1 sigma of the probe's slow error in draughts, as learnt while gas flowed, K. */
+  draughtK: number;
   /** Change of these moles for 1 K of the probe's error, and for 1 Pa of the sensor's. */
   molPerK: number;
   molPerPa: number;
@@ -296,7 +297,7 @@ export function takeIdle(state: LeakState, reading: LeakReading, molPerLpm: numb
   const body = reading.bodyK - state.baseBodyK;
   const row = [1, 0, molPerK, molPerPa * body, molPerK * reading.apartK, molPerPa * reading.loop];
   const h = [0, 0, 0, 0, 0, 0];
-  let spread = noiseMol ** 2 + (BLOCK_SIGMA_K * molPerK) ** 2;
+  let spread = noiseMol ** 2 + (DRAUGHT_IN_BLOCK * reading.draughtK * molPerK) ** 2;
   let expected = 0;
   for (let i = 0; i < N; i++) {
     for (let j = 0; j < N; j++) h[i] = h[i]! + p[N * i + j]! * row[j]!;

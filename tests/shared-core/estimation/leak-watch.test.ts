@@ -79,6 +79,7 @@ function idleInDraught(seed: number, hours: readonly number[], lossLpm = 0) {
           // What is read: the loss, and the probe's error taken for fewer or more moles.
           mol: 330 + block.pa - molPerK * (block.gasK - 293),
           noiseMol: 0.01,
+          draughtK: 0.2,
           molPerK,
           molPerPa: 2.2e-5,
           rangePa: 250e5,
