@@ -78,11 +78,14 @@ const PROBE_TIME_S = 3 * 3600;
 const BLOCK_S = 600;
 /**
  * Draught in a hall wanders about a strapped probe within the half hour: its time, s (common practice, no
- * source). To a rate over hours it is white noise of the blocks, of the same spectral density; over one
- * hour that lets a few tenths of a litre a minute hide in it.
+ * source). The first block after a pause is as wrong as the draught itself, as its mean over a block;
+ * those that follow are wrong much alike, so that each tells as if its error were white noise of the
+ * same spectral density. Variances, parts of the draught's.
  */
 const DRAUGHT_TIME_S = 1500;
-const DRAUGHT_IN_BLOCK = Math.sqrt((2 * DRAUGHT_TIME_S) / BLOCK_S);
+const BLOCK_SHARE = BLOCK_S / DRAUGHT_TIME_S;
+const NEXT_BLOCK = 2 / BLOCK_SHARE;
+const FIRST_BLOCK = NEXT_BLOCK * (1 - (1 - Math.exp(-BLOCK_SHARE)) / BLOCK_SHARE);
 /** No readings for longer than this end a block, s. */
 export const PAUSE_S = 300;
 /** A strapped probe reads this share of the air beside the wall: mean and 1 sigma (no source). */
@@ -282,6 +285,7 @@ export function takeIdle(state: LeakState, reading: LeakReading, molPerLpm: numb
     state.blockT = t;
   }
   const dt = t - state.blockT;
+  const draught = dt > 0 && dt < BLOCK_S + PAUSE_S ? NEXT_BLOCK : FIRST_BLOCK;
   if (dt > 0) {
     state.blockT = t;
     const fade = Math.exp(-dt / PROBE_TIME_S);
@@ -297,7 +301,7 @@ export function takeIdle(state: LeakState, reading: LeakReading, molPerLpm: numb
   const body = reading.bodyK - state.baseBodyK;
   const row = [1, 0, molPerK, molPerPa * body, molPerK * reading.apartK, molPerPa * reading.loop];
   const h = [0, 0, 0, 0, 0, 0];
-  let spread = noiseMol ** 2 + (DRAUGHT_IN_BLOCK * reading.draughtK * molPerK) ** 2;
+  let spread = noiseMol ** 2 + draught * (reading.draughtK * molPerK) ** 2;
   let expected = 0;
   for (let i = 0; i < N; i++) {
     for (let j = 0; j < N; j++) h[i] = h[i]! + p[N * i + j]! * row[j]!;
