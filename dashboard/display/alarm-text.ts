@@ -1,5 +1,6 @@
 import type { SaidAlarm } from "@leeward/shared-core/alarms/language/said.ts";
 import { reasonIn, type SayUnits, sayAlarm } from "@leeward/shared-core/alarms/language/say.ts";
+import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
 import { alarmLanguage } from "../language/alarm-language.ts";
 import { words } from "../language/words.ts";
 import { stopped } from "./advice.ts";
@@ -42,6 +43,22 @@ export function alarmText(alarm: Told, units: UnitChoice): { title: string; advi
     title: stopped(text?.title ?? alarm.title ?? conditionTitle(alarm.condition)),
     advice: flowsInReason(text?.advice ?? alarm.advice ?? "", units),
   };
+}
+
+/**
+ * An alarm whose advice names what to dial, with the figure of this moment: it was said when the alarm
+ * was, and one page must not name two settings.
+ */
+export function dialledNow<A extends Told>(alarm: A, dialTo: Estimate["dialTo"] | undefined): A {
+  const { said } = alarm;
+  if (!said || !dialTo || dialTo.reading === null) return alarm;
+  const { reading, unit } = dialTo;
+  const advice = said.advice.map((one) =>
+    one.say === "turn-device" && one.of?.unit === unit
+      ? { ...one, of: { ...one.of, reading } }
+      : one,
+  );
+  return { ...alarm, said: { ...said, advice } };
 }
 
 /** The language as a plain object: a copy of the live one would copy the English underneath. */

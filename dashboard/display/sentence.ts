@@ -6,7 +6,7 @@ import type {
 } from "@leeward/shared-core/estimation/estimate.ts";
 import { locale } from "../language/live-words.ts";
 import { words } from "../language/words.ts";
-import { alarmText } from "./alarm-text.ts";
+import { alarmText, dialledNow } from "./alarm-text.ts";
 import { ageInWords, secondsInWords } from "./durations.ts";
 import type { Freshness } from "./freshness.ts";
 import { readingFigure } from "./numbers.ts";
@@ -69,7 +69,7 @@ export function sentenceOf(
   const aheadS = view.node.clockAheadS;
   if (aheadS !== undefined && age.state !== "live") {
     const clock = estimate?.alarms.find(({ condition }) => condition === "node-clock-wrong");
-    if (clock) return fromAlarm(clock, estimate!.alarms.length - 1, units);
+    if (clock) return fromAlarm(clock, estimate!, units);
     return quiet(s.clockAhead(secondsInWords(aheadS)), s.clockAheadAdvice, true);
   }
   if (!estimate || age.state === "none") {
@@ -82,14 +82,14 @@ export function sentenceOf(
   if (age.state === "old") {
     const ageText = age.ageS === null ? "" : ageInWords(age.ageS);
     if (first) {
-      const alarm = fromAlarm(first, alarms.length - 1, units);
+      const alarm = fromAlarm(first, estimate, units);
       // The node's own silence stays urgent; any other alarm is only what was last known.
       if (first.condition === "node-silent") return alarm;
       return { ...alarm, advice: `${s.lastKnown(ageText)} ${alarm.advice}`.trim() };
     }
     return quiet(s.oldTitle(ageText), view.node.state === "offline" ? s.nodeOffline : s.oldAdvice);
   }
-  if (first) return fromAlarm(first, alarms.length - 1, units);
+  if (first) return fromAlarm(first, estimate, units);
   return calm(estimate, view, liquid);
 }
 
@@ -119,13 +119,17 @@ function withMissing(view: StationView, usual: Sentence, half = usual): Sentence
   };
 }
 
-function fromAlarm(alarm: Estimate["alarms"][number], more: number, units: UnitChoice): Sentence {
+function fromAlarm(
+  alarm: Estimate["alarms"][number],
+  estimate: Estimate,
+  units: UnitChoice,
+): Sentence {
   return {
     urgency: urgencyOf(alarm),
-    ...alarmText(alarm, units),
+    ...alarmText(dialledNow(alarm, estimate.dialTo), units),
     since: alarm.since,
     bold: true,
-    more,
+    more: estimate.alarms.length - 1,
   };
 }
 

@@ -1,7 +1,7 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { nowS, timeZone } from "../api/store.ts";
 import { splitAdvice } from "../display/advice.ts";
-import { alarmText } from "../display/alarm-text.ts";
+import { alarmText, dialledNow } from "../display/alarm-text.ts";
 import { momentInWords } from "../display/durations.ts";
 import type { Sentence } from "../display/sentence.ts";
 import { mostUrgentFirst, urgencyOf } from "../display/urgency.ts";
@@ -48,7 +48,10 @@ export function AlarmBand(props: { view: StationView; sentence: Sentence; faded:
       {further.length > 0 && (
         <ul class="band-further">
           {further
-            .map((alarm) => ({ alarm, text: alarmText(alarm, units.value) }))
+            .map((alarm) => ({
+              alarm,
+              text: alarmText(dialledNow(alarm, view.estimate?.dialTo), units.value),
+            }))
             .map(({ alarm, text }) => (
               <li key={alarm.condition} class={`further-${urgencyOf(alarm)}`}>
                 <UrgencySign urgency={urgencyOf(alarm)} />

@@ -209,7 +209,11 @@ export const englishSentences = {
   "turn-device": (
     of: { device: DeviceWord; way: "up" | "down" | "back"; reading: number; unit: string },
     f: Formats,
-  ) => `Turn the ${of.device} ${of.way} to ${f.number(of.reading)} ${of.unit}.`,
+  ) => {
+    // Nobody turns a device and watches an arc: it is set with gas flowing and no arc.
+    const start = of.way === "back" ? "Turn" : "Press gas test and turn";
+    return `${start} the ${of.device} ${of.way} to ${f.number(of.reading)} ${of.unit}.`;
+  },
   "outside-procedure": (of: { above: boolean; bound: number; unit: string }, f: Formats) =>
     `That reading is ${of.above ? "above" : "below"} the ${f.number(of.bound)} ${of.unit} of the welding procedure; the true flow is inside it. Ask whoever signs for the procedure first.`,
   "too-low-for-regulator": bare(

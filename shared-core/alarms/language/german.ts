@@ -208,8 +208,11 @@ const sentences: Sentences = {
   "change-adapter": bare(
     "Netzteil oder Kabel (oder die Batterie) wechseln, bevor der Knoten verstummt.",
   ),
-  "turn-device": (of, f) =>
-    `${devices[of.device].den} ${ways[of.way]} ${f.number(of.reading)} ${of.unit} stellen.`,
+  "turn-device": (of, f) => {
+    const { den } = devices[of.device];
+    const start = of.way === "back" ? den : `Gastest drücken und ${den.replace(/^D/, "d")}`;
+    return `${start} ${ways[of.way]} ${f.number(of.reading)} ${of.unit} stellen.`;
+  },
   "outside-procedure": (of, f) =>
     `Dieser Wert liegt ${of.above ? "über" : "unter"} den ${f.number(of.bound)} ${of.unit} der Schweißanweisung; der wahre Durchfluss liegt darin. Zuerst fragen, wer für die Schweißanweisung verantwortlich ist.`,
   "too-low-for-regulator": bare(

@@ -209,7 +209,7 @@ const sentences: Sentences = {
   "turn-device": (of, f) =>
     of.way === "back"
       ? `${ways.back} ${devices[of.device].al} en ${f.number(of.reading)} ${of.unit}.`
-      : `${ways[of.way]} ${devices[of.device].al} hasta ${f.number(of.reading)} ${of.unit}.`,
+      : `Pulse la prueba de gas y ${ways[of.way].toLowerCase()} ${devices[of.device].al} hasta ${f.number(of.reading)} ${of.unit}.`,
   "outside-procedure": (of, f) =>
     `Esa lectura está por ${of.above ? "encima" : "debajo"} de los ${f.number(of.bound)} ${of.unit} del procedimiento de soldadura; el caudal real está dentro. Pregunte antes a quien firma el procedimiento.`,
   "too-low-for-regulator": bare(

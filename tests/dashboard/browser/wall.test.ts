@@ -133,7 +133,7 @@ describe.each([
 /** Of the longest sentences that an alarm may have, in the languages of the wall. */
 const longest: Record<string, string> = {
   "en-GB":
-    "Turn the float up to 10.4 L/min. The float may look right: it reads true only at the pressure and gas of its scale, and this line runs at another pressure since the regulator was changed.",
+    "Press gas test and turn the float up to 10.4 L/min. The float may look right: it reads true only at the pressure and gas of its scale, and this line runs at another pressure since the regulator was changed.",
   "de-DE":
     "Das Flaschenventil schließen und den Brenner öffnen, bis die Leitung leer ist; danach den Druckminderer von einem Fachbetrieb prüfen lassen, denn sein Sitz hält den Flaschendruck nicht mehr sicher zurück.",
   "es-MX":

@@ -44,6 +44,21 @@ describe("the sentence", () => {
     });
   });
 
+  test("names the setting of this moment, not the one of when the alarm last spoke", () => {
+    const turn = { device: "float", way: "up", reading: 10.3, unit: "L/min" };
+    const said = {
+      title: [{ say: "too-little-gas", of: { share: 0.2 } }],
+      advice: [{ say: "turn-device", of: turn }],
+    };
+    const low = { ...alarm("under-shielding", "high"), said };
+    const advice = (dialTo: Estimate["dialTo"]) =>
+      sentenceOf(exampleView(exampleEstimate({ alarms: [low], dialTo })), live, false).advice;
+    expect(advice({ reading: 10.42, unit: "L/min" })).toContain("up to 10.4 L/min.");
+    // A reading in another unit, or none, says nothing about the one that was named.
+    expect(advice({ reading: 22, unit: "CFH" })).toContain("up to 10.3 L/min.");
+    expect(advice({ reading: null, why: "no procedure" })).toContain("up to 10.3 L/min.");
+  });
+
   test.each([
     ["high", "now"],
     ["medium", "soon"],

@@ -53,7 +53,7 @@ describe("too little gas", () => {
     expect(lineGaugePa).toBeGreaterThan(0.6 * cylinderGaugePa);
     expect(keysOf(shown?.alarm)[0]).toBe("too-low-for-regulator");
     expect(shown?.alarm.advice).toMatch(
-      /^Change the cylinder: .* Only to finish this weld: Turn the float up to [\d.]+ L/,
+      /^Change the cylinder: .* Only to finish this weld: Press gas test and turn the float up to [\d.]+ L/,
     );
     // Nothing of this before: while the regulator holds, no alarm of too little gas either.
     const before = lines.filter(({ estimate }) => estimate.t < shown!.line.estimate.t);

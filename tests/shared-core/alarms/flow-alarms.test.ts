@@ -84,7 +84,7 @@ describe("under-shielding", () => {
     );
     const alarm = lastOf(log, "under-shielding");
     expect(alarm?.title).toBe("Too little shielding gas: 15 % under the least for this weld");
-    expect(alarm?.advice).toContain("Turn the float up to 12.6 L/min.");
+    expect(alarm?.advice).toContain("Press gas test and turn the float up to 12.6 L/min.");
     expect(alarm?.advice).toContain("above the 10 L/min of the welding procedure");
     expect(alarm?.priority).toBe("high");
   });
@@ -107,7 +107,9 @@ describe("under-shielding", () => {
     );
     const advice = lastOf(log, "under-shielding")?.advice ?? "";
     expect(advice.startsWith("Change the cylinder")).toBe(true);
-    expect(advice).toContain("Only to finish this weld: Turn the float up to 12.6 L/min.");
+    expect(advice).toContain(
+      "Only to finish this weld: Press gas test and turn the float up to 12.6 L/min.",
+    );
   });
   test("a target out of reach sends to the cylinder, with the reason", () => {
     const { log } = run(15, () =>

@@ -158,7 +158,9 @@ describe("values in the reader's units", () => {
   });
   test("a device's reading keeps the unit printed on the device", () => {
     const turn = says("turn-device", { device: "float", way: "up", reading: 27, unit: "CFH" });
-    expect(say(turn, de, metricSayUnits)).toBe("Den Schwebekörper höher auf 27 CFH stellen.");
+    expect(say(turn, de, metricSayUnits)).toBe(
+      "Gastest drücken und den Schwebekörper höher auf 27 CFH stellen.",
+    );
   });
   const f = formatsOf(en, metricSayUnits);
   test.each([
