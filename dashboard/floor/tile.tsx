@@ -6,7 +6,7 @@ import { nowS, stationOf } from "../api/store.ts";
 import { reasonText } from "../display/alarm-text.ts";
 import { cylinderFill } from "../display/cylinder-fill.ts";
 import { deviceLine } from "../display/device-line.ts";
-import { ageInWords, secondsInWords } from "../display/durations.ts";
+import { ageInWords } from "../display/durations.ts";
 import { fieldsOfTile } from "../display/explain.ts";
 import { measuredPa } from "../display/measured-pressure.ts";
 import { fixed, flowFigure, linePressureText, pressureText } from "../display/numbers.ts";
@@ -202,7 +202,7 @@ function TileLeft(props: {
       </p>
       {left?.why && <p class="tile-note">{reasonText(left.why, units)}</p>}
       {estimate?.content.ageS !== undefined && (
-        <p class="tile-note">{words.left.held(secondsInWords(estimate.content.ageS))}</p>
+        <p class="tile-note">{words.left.held(ageInWords(estimate.content.ageS))}</p>
       )}
     </div>
   );

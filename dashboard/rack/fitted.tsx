@@ -4,7 +4,7 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { nowS, orderedStations, timeZone } from "../api/store.ts";
-import { ageInWords, momentInWords, secondsInWords } from "../display/durations.ts";
+import { ageInWords, momentInWords } from "../display/durations.ts";
 import { measuredPa } from "../display/measured-pressure.ts";
 import { moneyText } from "../display/money.ts";
 import { DASH, pressureText, volumeText } from "../display/numbers.ts";
@@ -57,7 +57,7 @@ function FittedCard({ view, rack, onChange }: Part & { view: StationView }) {
       field: "content",
       name: text.content,
       value: volumeText(estimate?.content.litres, units.value),
-      note: held === undefined ? null : words.left.held(secondsInWords(held)),
+      note: held === undefined ? null : words.left.held(ageInWords(held)),
     },
     {
       field: "cylinder-pressure",

@@ -2,7 +2,7 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { nowS, timeZone } from "../api/store.ts";
 import { reasonText } from "../display/alarm-text.ts";
 import { cylinderFill } from "../display/cylinder-fill.ts";
-import { minutesBoundsInWords, momentInWords, secondsInWords } from "../display/durations.ts";
+import { ageInWords, minutesBoundsInWords, momentInWords } from "../display/durations.ts";
 import { measuredPa } from "../display/measured-pressure.ts";
 import { pressureText } from "../display/numbers.ts";
 import { smallerRemaining, timeLeft } from "../display/time-left.ts";
@@ -60,7 +60,7 @@ export function LeftCard(props: { view: StationView; units: UnitChoice; liquid: 
           )}
         </p>
         {estimate?.content.ageS !== undefined && (
-          <p class="card-small">{words.left.held(secondsInWords(estimate.content.ageS))}</p>
+          <p class="card-small">{words.left.held(ageInWords(estimate.content.ageS))}</p>
         )}
         {liquid && <p class="card-small">{words.sentence.liquid}</p>}
       </div>

@@ -79,7 +79,7 @@ export const device = {
     cylinderUnknown: (gas: string) => `Cylinder of ${gas}, content not known`,
     cylinderLiquid: (gas: string) =>
       `Cylinder of ${gas} with liquid: pressure cannot tell how much`,
-    held: (age: string) => `content held for ${age}`,
+    held: (ago: string) => `content as it was ${ago}`,
     noCylinder: "fed from a shared supply",
   },
   gases: {

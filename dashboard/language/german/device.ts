@@ -79,7 +79,7 @@ export const device: typeof english = {
     cylinderDrawing: (percent, gas) => `Flasche ${gas}, etwa ${percent} % voll`,
     cylinderUnknown: (gas) => `Flasche ${gas}, Inhalt nicht bekannt`,
     cylinderLiquid: (gas) => `Flasche ${gas} mit Flüssigkeit: Der Druck sagt nicht, wie viel`,
-    held: (age) => `Inhalt seit ${age} festgehalten`,
+    held: (ago) => `Inhalt: Stand ${ago}`,
     noCylinder: "aus gemeinsamer Versorgung",
   },
   gases: {

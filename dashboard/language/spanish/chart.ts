@@ -42,6 +42,6 @@ export const chart: typeof english = {
     also: (titles) => `; ${titles}`,
     at: (time) => `hora: ${time}`,
     none: "sin datos",
-    off: "cerrado",
+    off: "parado",
   },
 };

@@ -41,7 +41,7 @@ export const device: typeof english = {
     between: (low, high) => `entre ${low} y ${high}`,
     needs: (low, high) => `esta soldadura necesita de ${low} a ${high}`,
     needsNothing: "no está indicado lo que necesita esta soldadura",
-    off: "cerrado",
+    off: "parado",
     offSince: (time) => `desde ${time}`,
     lineHolds: (pressure) => `en la línea hay ${pressure}`,
     next: (flow) => `Al abrir pasarán ${flow}`,
@@ -79,7 +79,7 @@ export const device: typeof english = {
     cylinderDrawing: (percent, gas) => `Botella de ${gas}, llena al ${percent} % aprox.`,
     cylinderUnknown: (gas) => `Botella de ${gas}, contenido desconocido`,
     cylinderLiquid: (gas) => `Botella de ${gas} con líquido: la presión no dice cuánto`,
-    held: (age) => `contenido mantenido desde hace ${age}`,
+    held: (ago) => `contenido de ${ago}`,
     noCylinder: "alimentado por un suministro común",
   },
   gases: {

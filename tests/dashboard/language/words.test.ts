@@ -128,3 +128,12 @@ test("counted nouns take the form that their language's rules name", () => {
     "c",
   ]);
 });
+
+test.each(["english", "german", "spanish"])(
+  "%s: gas that is off and a cylinder that is closed are two words",
+  async (language) => {
+    const texts = await textsOf(language, "device.ts");
+    expect(texts.get("device.flow.off")).not.toBe(texts.get("device.flow.closed"));
+    expect(texts.get("device.flow.off")).toBeTypeOf("string");
+  },
+);
