@@ -1,6 +1,6 @@
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
 import { says } from "./language/said.ts";
-import { type AirDanger, airDanger, dangerAdvice, dangerSaid } from "./room-air.ts";
+import { type AirDanger, airDanger, airDangerNearS, dangerAdvice, dangerSaid } from "./room-air.ts";
 import { activeHigh, activeLow, activeMedium, normal } from "./verdicts.ts";
 
 /** Gas-on without arc beyond what is usual, s. */
@@ -9,8 +9,6 @@ const beyondUsualS = 1200;
 const usualDefaultS = 600;
 /** Where the air is in danger the wait is shorter, s. */
 const dangerWaitS = 300;
-/** A danger this near shortens the wait, s. */
-const dangerNearS = 1800;
 const spellsForHabit = 20;
 
 /** Seconds of gas without an arc, as far as it can be known. */
@@ -44,7 +42,7 @@ export const gasLeftOn: AlarmCondition = {
   timeToRespond: "15 min; at once where the air of the room is in danger.",
   priority: "low",
   limit:
-    "Gas on for 20 min without an arc, beyond what is usual at this station and hour: where nobody ever welds at this hour, 20 min in all. An arc or a declared purge excludes it. Urgent (after 5 min) where the well-mixed room could fall to 19.5 % oxygen, or reach 0.5 % or 3 % CO2, within 30 min, or the place is confined.",
+    "Gas on for 20 min without an arc, beyond what is usual at this station and hour: where nobody ever welds at this hour, 20 min in all. An arc or a declared purge excludes it. Urgent (after 5 min) where the well-mixed room could fall to 19.5 % oxygen, or reach 0.5 % or 3 % CO2, within 30 min, or the place is confined; a limit that near is told of a declared purge too.",
   deadband: "None: the gas is on or off.",
   onDelayS: 10,
   offDelayS: 10,
@@ -60,14 +58,15 @@ export const gasLeftOn: AlarmCondition = {
     if (snapshot.mode !== "flowing" || snapshot.gasOnSince === null) return normal;
     if (snapshot.arc === true) return normal;
     const danger = dangerOf(snapshot);
-    // A declared purge is followed and not told to close, unless the air is in danger by now.
+    // A declared purge is followed and not told to close. That the room's air is about to pass a
+    // limit is told all the same; who declares a purge in a confined place was told so then.
     if (snapshot.purge !== null) {
-      return danger !== null && danger.reason !== "confined" && danger.inS <= 0
+      return danger !== null && danger.reason !== "confined" && danger.inS < airDangerNearS
         ? activeHigh
         : normal;
     }
     const seconds = withoutArcS(snapshot);
-    if (danger !== null && danger.inS < dangerNearS && seconds >= dangerWaitS) return activeHigh;
+    if (danger !== null && danger.inS < airDangerNearS && seconds >= dangerWaitS) return activeHigh;
     const wait = waitS(snapshot);
     if (seconds < wait) return normal;
     if (danger !== null) return activeHigh;

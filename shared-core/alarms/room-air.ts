@@ -89,6 +89,9 @@ export interface AirDanger {
   inS: number;
 }
 
+/** A limit that is passed within this time is near, s (common practice, no source). */
+export const airDangerNearS = 1800;
+
 /** Gas that a release may still draw on where the content is not known, L: a full common cylinder. */
 const unknownContentL = 11000;
 
@@ -115,10 +118,20 @@ export function airDanger(
     oxygenFraction: cylinder?.composition.O2 ?? 0,
     co2Fraction: cylinder?.composition.CO2 ?? 0,
   });
-  if (air.co2ShortLimitInS !== null) return { reason: "co2-short", inS: air.co2ShortLimitInS };
-  if (air.oxygenLimitInS !== null) return { reason: "oxygen", inS: air.oxygenLimitInS };
-  if (air.co2LongLimitInS !== null) return { reason: "co2-long", inS: air.co2LongLimitInS };
-  return null;
+  return firstToTell([
+    { reason: "co2-short", inS: air.co2ShortLimitInS },
+    { reason: "oxygen", inS: air.oxygenLimitInS },
+    { reason: "co2-long", inS: air.co2LongLimitInS },
+  ]);
+}
+
+/** The gravest limit where it is near; otherwise the one that is passed first: it sets the time to respond. */
+function firstToTell(
+  gravestFirst: { reason: AirDanger["reason"]; inS: number | null }[],
+): AirDanger | null {
+  const ahead = gravestFirst.filter((one): one is AirDanger => one.inS !== null);
+  const near = ahead.find(({ inS }) => inS < airDangerNearS);
+  return near ?? ahead.sort((a, b) => a.inS - b.inS)[0] ?? null;
 }
 
 /** `oxygen in the room could fall to 19.5 % in about 40 min`. */

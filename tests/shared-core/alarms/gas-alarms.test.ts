@@ -245,6 +245,64 @@ describe("gas-left-on", () => {
     expect(alarm?.priority).toBe("high");
     expect(alarm?.title).toContain("oxygen in the room could fall to 19.5 %");
   });
+  test("CO2 that passes 0.5 % soon is urgent after 5 min, though 3 % is hours away", () => {
+    const mag = {
+      ...station,
+      cylinder: { ...station.cylinder!, composition: { CO2: 1 }, gas: "C1-C" },
+      place: { roomM3: 100 },
+    };
+    const { log } = run(330, () => on({ station: mag, flow: { meanLpm: 20, sigmaLpm: 0.3 } }));
+    const alarm = lastOf(log, "gas-left-on");
+    expect(alarm?.priority).toBe("high");
+    expect(alarm?.title).toContain("CO2 in the room could reach 0.5 % in about");
+    expect(alarm?.advice).toContain("Do not go in to look: ventilate, and test the air.");
+  });
+  test("a declared purge whose room is about to run short of oxygen: told, and still nobody closes it", () => {
+    const purge = { since: start, volumes: 900, volumesPassed: 30, targetVolumes: 900 };
+    const cabin = { ...station, place: { roomM3: 6 } };
+    const flow = { meanLpm: 10, sigmaLpm: 0.2 };
+    // 6 m³ at 10 L/min: 19.5 % after 43 min (ln(20.95 / 19.5) of the room).
+    const { log } = run(2400, () => on({ station: cabin, purge, flow }), 10);
+    const first = log.findIndex((alarms) => alarms.some((a) => a.condition === "gas-left-on")) / 6;
+    expect(first).toBeGreaterThan(12);
+    expect(first).toBeLessThan(15);
+    const alarm = lastOf(log, "gas-left-on");
+    expect(alarm?.priority).toBe("high");
+    expect(alarm?.title).toMatch(
+      /^Purge on for .*oxygen in the room could fall to 19.5 % in about/,
+    );
+    expect(alarm?.advice).toContain("Do not go in to look: ventilate, and test the air.");
+    expect(alarm?.advice).not.toMatch(/close the torch/i);
+    // Declared in a confined place: the caution was given with the declaration.
+    const confined = { ...station, place: { confined: true } };
+    expect(run(2400, () => on({ station: confined, purge, flow }), 10).log.flat()).toEqual([]);
+  });
+  test("every wording says what Leeward is not and where the gas gathers, in every language", () => {
+    const says = { en: /no oxygen or CO2 monitor/, de: /kein(e)? .*Sauerstoff/, es: /no es un/ };
+    const places = [
+      undefined,
+      { roomM3: 10 },
+      { roomM3: 600, airChangesPerHour: 2 },
+      { confined: true },
+    ];
+    for (const language of ["en", "de", "es"] as const) {
+      for (const place of places) {
+        const moment = on({ station: { ...station, place }, language });
+        const lost = { leak: { meanLpm: 0.3, sigmaLpm: 0.01, side: "line" as const } };
+        const texts = [
+          lastOf(run(3600, () => moment, 10).log, "gas-left-on"),
+          lastOf(
+            run(1200, () => snapshot({ ...lost, station: moment.station, language }), 15).log,
+            "leak",
+          ),
+        ];
+        for (const text of texts) {
+          expect(text?.advice).toMatch(says[language]);
+          expect(text?.advice).toMatch(/[Aa]rg[oó]n.*CO2/);
+        }
+      }
+    }
+  });
   test("a declared purge is not told to close, however long it takes", () => {
     const purge = { since: start, volumes: 6, volumesPassed: 2, targetVolumes: 6 };
     expect(idsAtEnd(run(7200, () => on({}), 10).log)).toEqual(["gas-left-on"]);

@@ -1,4 +1,5 @@
 import { airDanger, reckonRoom } from "@leeward/shared-core/alarms/room-air.ts";
+import { AIR_CARBON_DIOXIDE } from "@leeward/shared-core/safety/room-air.ts";
 import { describe, expect, test } from "vitest";
 import { snapshot, station } from "./bench-station.ts";
 
@@ -74,6 +75,25 @@ describe("danger of a place", () => {
   test("confined is enough", () => {
     const confined = snapshot({ station: { ...station, place: { confined: true } } });
     expect(airDanger(confined, 10, 600)).toEqual({ reason: "confined", inS: 0 });
+  });
+  test("what passes its limit first is told while the graver one is far, the gravest once it is near", () => {
+    // 20 L/min of CO2 into 150 m³ without fresh air: ln of the shares left (0.04 % in air, limits
+    // 0.5 % and 3 %) gives 0.69 m³ after 35 min and 4.51 m³ after 3 h 45 min, from the mass balance.
+    const co2 = snapshot({
+      station: {
+        ...station,
+        cylinder: { ...station.cylinder!, composition: { CO2: 1 } },
+        place: { roomM3: 150 },
+      },
+    });
+    const minutes = (share: number) =>
+      (-150_000 * Math.log((1 - share) / (1 - AIR_CARBON_DIOXIDE))) / 20;
+    const at = (elapsedMin: number) => airDanger(co2, 20, elapsedMin * 60);
+    expect(at(5)?.reason).toBe("co2-long");
+    expect((at(5)?.inS ?? 0) / 60).toBeCloseTo(minutes(0.005) - 5, 1);
+    expect(at(120)).toEqual({ reason: "co2-long", inS: 0 });
+    expect(at(minutes(0.03) - 20)?.reason).toBe("co2-short");
+    expect((at(minutes(0.03) - 20)?.inS ?? 0) / 60).toBeCloseTo(20, 1);
   });
   test("content not known: a full cylinder is taken", () => {
     const room = snapshot({ content: null, station: { ...station, place: { roomM3: 100 } } });
