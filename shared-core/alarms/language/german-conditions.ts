@@ -179,7 +179,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Das Flaschenventil schließen, wenn nicht geschweißt wird; das Leck mit Lecksuchmittel suchen, nie mit einer Flamme.",
     timeToRespond: "Innerhalb des Tages; sofort, wo die Luft des Raums in Gefahr ist.",
     limit:
-      "Verlust mit 99 % Sicherheit über 0,02 L/min, während nichts strömt. Dringend, wo der gut durchmischte Raum auf 19,5 % Sauerstoff fallen oder 0,5 % oder 3 % CO2 erreichen könnte oder der Platz ein enger Raum ist; eine so nahe Grenze wird auch beim gemeldeten Formieren gesagt.",
+      "Verlust mit 99 % Sicherheit über 0,02 L/min, während nichts strömt. Dringend, wo der gut durchmischte Raum auf 19,5 % Sauerstoff fallen oder 0,5 % oder 3 % CO2 erreichen könnte oder der Platz ein enger Raum ist.",
     deadband: "Von über 0,02 L/min bis zu einem Mittel darunter.",
     delayReason:
       "5 min: Der Verlust ist selbst ein Mittel über Stunden, und ein Wetterwechsel darf keinen Alarm auslösen. Aus nach 10 min, da der Wert sich langsam bewegt.",
@@ -194,7 +194,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Das Brennerventil schließen oder das Formieren melden. Wo die Luft in Gefahr ist: lüften.",
     timeToRespond: "15 min; sofort, wo die Luft des Raums in Gefahr ist.",
     limit:
-      "Gas strömt 20 min ohne Lichtbogen, länger als an diesem Platz und um diese Zeit üblich: wo um diese Zeit nie jemand schweißt, 20 min insgesamt. Ein Lichtbogen oder gemeldetes Formieren schließt es aus. Dringend (nach 5 min), wo der gut durchmischte Raum innerhalb von 30 min auf 19,5 % Sauerstoff fallen oder 0,5 % oder 3 % CO2 erreichen könnte oder der Platz ein enger Raum ist.",
+      "Gas strömt 20 min ohne Lichtbogen, länger als an diesem Platz und um diese Zeit üblich: wo um diese Zeit nie jemand schweißt, 20 min insgesamt. Ein Lichtbogen oder gemeldetes Formieren schließt es aus. Dringend (nach 5 min), wo der gut durchmischte Raum innerhalb von 30 min auf 19,5 % Sauerstoff fallen oder 0,5 % oder 3 % CO2 erreichen könnte oder der Platz ein enger Raum ist; eine so nahe Grenze wird auch beim gemeldeten Formieren gesagt.",
     deadband: "Keine: Das Gas ist an oder aus.",
     delayReason:
       "Die 20 min sind die Grenze selbst, damit die Gewohnheit des Platzes sie verlängern kann; die 10 s überdauern nur einen Messwert, der spät kommt.",

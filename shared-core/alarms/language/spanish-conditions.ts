@@ -178,7 +178,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Cierre la válvula de la botella cuando no suelde; busque la fuga con líquido detector, nunca con una llama.",
     timeToRespond: "Dentro del día; al momento donde el aire del local está en peligro.",
     limit:
-      "Pérdida mayor de 0,02 L/min con un 99 % de confianza mientras no pasa nada. Urgente donde el local, con el aire bien mezclado, podría bajar al 19,5 % de oxígeno o llegar al 0,5 % o al 3 % de CO2, o donde el lugar es un espacio confinado; un límite tan cercano se avisa también durante una purga declarada.",
+      "Pérdida mayor de 0,02 L/min con un 99 % de confianza mientras no pasa nada. Urgente donde el local, con el aire bien mezclado, podría bajar al 19,5 % de oxígeno o llegar al 0,5 % o al 3 % de CO2, o donde el lugar es un espacio confinado.",
     deadband: "De más de 0,02 L/min a una media por debajo.",
     delayReason:
       "5 min: la pérdida ya es una media de horas, y un cambio de tiempo no debe dar alarma. Se apaga a los 10 min, pues la cifra se mueve despacio.",
@@ -193,7 +193,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Cierre la válvula de la antorcha o declare la purga. Donde el aire está en peligro: ventile.",
     timeToRespond: "15 min; al momento donde el aire del local está en peligro.",
     limit:
-      "Gas abierto 20 min sin arco, más de lo habitual en este puesto y a esta hora: donde nadie suelda nunca a esta hora, 20 min en total. Un arco o una purga declarada lo excluye. Urgente (tras 5 min) donde el local, con el aire bien mezclado, podría bajar en 30 min al 19,5 % de oxígeno o llegar al 0,5 % o al 3 % de CO2, o donde el lugar es un espacio confinado.",
+      "Gas abierto 20 min sin arco, más de lo habitual en este puesto y a esta hora: donde nadie suelda nunca a esta hora, 20 min en total. Un arco o una purga declarada lo excluye. Urgente (tras 5 min) donde el local, con el aire bien mezclado, podría bajar en 30 min al 19,5 % de oxígeno o llegar al 0,5 % o al 3 % de CO2, o donde el lugar es un espacio confinado; un límite tan cercano se avisa también durante una purga declarada.",
     deadband: "Ninguna: el gas está abierto o cerrado.",
     delayReason:
       "Los 20 min son el propio límite, para que la costumbre del puesto pueda alargarlo; los 10 s solo cubren una lectura que llega tarde.",
