@@ -157,8 +157,13 @@ function calm(estimate: Estimate, view: StationView, liquid: boolean): Sentence 
           : liquidNote;
       return quiet(s.next[verdict], setTo, verdict !== "right");
     }
-    case "valve-closed":
-      return withMissing(view, quiet(s.valveClosed, s.valveClosedNote));
+    case "valve-closed": {
+      const everOpen = estimate.content.litres !== null;
+      return withMissing(
+        view,
+        everOpen ? quiet(s.valveClosed, s.valveClosedNote) : quiet(s.neverOpen, s.neverOpenNote),
+      );
+    }
     case "unknown":
       return withMissing(view, quiet(s.unknown, s.unknownNote), quiet(s.halfSetUp));
     case "silent":

@@ -4,13 +4,19 @@ import { saveFile } from "../bench/bench-api.ts";
 import { setupWords } from "../language/setup-words.ts";
 import { CheckField } from "../shell/fields.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
-import { readNodeCode } from "./node-code.ts";
+import { type NodeName, readNodeCode } from "./node-code.ts";
 import { type Credentials, type EnrolledNodes, enrolNode, getEnrolled } from "./setup-api.ts";
 
 const blank = { name: "", ownerKey: "", ssid: "", password: "", host: "", again: false };
 
 /** A new node's credentials: the file to put on it, and the code to type there. */
-export function EnrolPanel({ site, node }: { site: string; node: string }) {
+export function EnrolPanel(props: {
+  site: string;
+  node: string;
+  /** Called once a node has its credentials. */
+  onMade: (node: NodeName) => void;
+}) {
+  const { site, node } = props;
   const text = setupWords.enrol;
   const [known, setKnown] = useState<EnrolledNodes | null>(null);
   const [form, setForm] = useState({ ...blank, name: node, host: gatewayHost() });
@@ -23,6 +29,8 @@ export function EnrolPanel({ site, node }: { site: string; node: string }) {
   }, []);
   if (!known) return null;
   const named = readNodeCode(form.name, site);
+  const [madeSite = "", madeNode = ""] = answer?.ok ? answer.value.id.split(".") : [];
+  const made = { site: madeSite, node: madeNode };
 
   async function make(): Promise<void> {
     if (!named) return;
@@ -32,8 +40,10 @@ export function EnrolPanel({ site, node }: { site: string; node: string }) {
       ...(form.host === "" ? {} : { host: form.host }),
       ...(known?.broker.port == null ? {} : { port: known.broker.port }),
     };
-    setAnswer(await enrolNode(`${named.site}.${named.node}`, place, form.again, form.ownerKey));
+    const made = await enrolNode(`${named.site}.${named.node}`, place, form.again, form.ownerKey);
+    setAnswer(made);
     setWorking(false);
+    if (made.ok) props.onMade(named);
   }
 
   const field = (name: "name" | "ownerKey" | "ssid" | "password" | "host", secret = false) => {
@@ -70,10 +80,12 @@ export function EnrolPanel({ site, node }: { site: string; node: string }) {
           onChange={(again) => setForm({ ...form, again })}
         />
       </div>
+      {form.name !== "" && !named && <p class="field-fault">{setupWords.node.noCode}</p>}
+      {form.host === "" && <p class="caution">{text.address}</p>}
       <ProblemNote answer={answer} />
       {answer?.ok && (
         <div class="noted" role="status">
-          <p>{text.once}</p>
+          <p>{text.once(made.site, made.node)}</p>
           <p>
             {text.codeLabel}: <code class="setup-secret">{answer.value.code}</code>
           </p>
@@ -82,7 +94,9 @@ export function EnrolPanel({ site, node }: { site: string; node: string }) {
             class="button"
             onClick={() => {
               const file = JSON.stringify(answer.value.provision);
-              saveFile(new Blob([file], { type: "application/json" }), "provision");
+              // Of no type, or browsers put an ending to the name.
+              const blob = new Blob([file], { type: "application/octet-stream" });
+              saveFile(blob, `provision-${made.site}-${made.node}`);
             }}
           >
             {text.save}

@@ -122,7 +122,13 @@ export function NodeStep({ part, fixedSite }: { part: FormPart; fixedSite: boole
         {form.node !== "" && problem === "" && !heard && <p class="quiet">{text.node.unheard}</p>}
         {heard && <IdentifyButton id={heard.id} />}
       </Group>
-      <EnrolPanel site={form.site} node={form.node} />
+      <EnrolPanel
+        site={form.site}
+        node={form.node}
+        onMade={(made) => {
+          if (form.node === "") take(`${made.site}/${made.node}`);
+        }}
+      />
     </>
   );
 }

@@ -29,6 +29,9 @@ export function SanityCheck({ part, begun }: { part: FormPart; begun: boolean })
         air !== null && Number.isFinite(air) ? air : null,
       )
     : [];
+  // True readings make no dangerous set-up fit to be built.
+  const dangerous = part.checked.refusals.length > 0;
+  const fits = allGood(rows) && !dangerous;
   return (
     <Group title={text.title}>
       <p>{text.note}</p>
@@ -78,8 +81,8 @@ export function SanityCheck({ part, begun }: { part: FormPart; begun: boolean })
             </table>
           </div>
           <p class="quiet">{text.wait}</p>
-          <p role="status" class={allGood(rows) ? "noted" : "quiet"} data-good={allGood(rows)}>
-            {allGood(rows) ? text.good : text.notGood}
+          <p role="status" class={fits ? "noted" : "quiet"} data-good={fits}>
+            {fits ? text.good : dangerous && allGood(rows) ? text.dangerous : text.notGood}
           </p>
         </>
       )}

@@ -5,7 +5,7 @@ import { BAR_PA } from "@leeward/shared-core/units/factors.ts";
  * Whether a node's sensors can be believed, before they are fitted: in open air both pressures are
  * 0 bar gauge within their class, and the thermometers agree with the air.
  */
-export type SanityState = "good" | "off" | "fault" | "old" | "missing";
+export type SanityState = "good" | "agree" | "off" | "fault" | "old" | "missing" | "no-class";
 
 export interface SanityRow {
   channel: "cylinder-pressure" | "line-pressure" | "cylinder-temperature" | "regulator-temperature";
@@ -41,26 +41,32 @@ export function sanity(
     sensor: SensorClass | null,
   ): SanityRow => {
     const limit = sensor && (sensor.rangeBar * BAR_PA * sensor.accuracyPercentFs) / 100;
-    return judged(measured, channel, limit, 0);
+    return judged(measured, channel, limit, 0, "good");
   };
   const probes = (["cylinder-temperature", "regulator-temperature"] as const).filter(
     (channel) => channel in measured || `${channel}/fault` in measured,
   );
-  // Without a thermometer of one's own the two probes are held against each other.
+  // Without an air temperature the two probes are only held against each other.
   const mean = probes.length === 2 ? meanOf(probes.map((one) => numberOf(measured[one]))) : null;
   const expected = air ?? mean;
   return [
     pressure("cylinder-pressure", classes.cylinder),
     ...(classes.lineFitted ? [pressure("line-pressure", classes.line)] : []),
     ...probes.map((channel) =>
-      judged(measured, channel, expected === null ? null : AIR_K, expected ?? 0),
+      judged(
+        measured,
+        channel,
+        expected === null ? null : AIR_K,
+        expected ?? 0,
+        air === null ? "agree" : "good",
+      ),
     ),
   ];
 }
 
-/** True where every row is good: the sensors may be fitted. */
+/** True where no row speaks against fitting the sensors, and none is unknown. */
 export function allGood(rows: readonly SanityRow[]): boolean {
-  return rows.length > 0 && rows.every((row) => row.state === "good");
+  return rows.length > 0 && rows.every(({ state }) => state === "good" || state === "agree");
 }
 
 function judged(
@@ -68,6 +74,7 @@ function judged(
   channel: SanityRow["channel"],
   limit: number | null,
   expected: number,
+  fine: "good" | "agree",
 ): SanityRow {
   const row = measured[channel];
   const fault = measured[`${channel}/fault`];
@@ -77,9 +84,9 @@ function judged(
   }
   if (!row || value === null) return { channel, state: "missing", value: null, limit };
   if (row.ageS > OLD_S) return { channel, state: "old", value, limit };
-  if (limit === null) return { channel, state: "missing", value, limit };
-  const good = Math.abs(value - expected) <= limit;
-  return { channel, state: good ? "good" : "off", value, limit };
+  if (limit === null) return { channel, state: "no-class", value, limit };
+  const within = Math.abs(value - expected) <= limit;
+  return { channel, state: within ? fine : "off", value, limit };
 }
 
 function numberOf(row: NodeView["measured"][string] | undefined): number | null {

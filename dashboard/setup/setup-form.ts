@@ -84,7 +84,8 @@ export function newForm(site: string, node: string, units: TypedUnits): SetupFor
     node,
     gas: "",
     waterVolume: us ? "49" : "50",
-    volumeFrom: "",
+    // What stands here was read off no cylinder: it counts no better than a catalogue's figure.
+    volumeFrom: "catalogue",
     count: "1",
     filled: us ? "2640" : bar(200),
     filledTemperature: temperatureShown(us ? 21.11 : 15, units.temperature),

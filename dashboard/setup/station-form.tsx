@@ -31,6 +31,7 @@ export function StationForm(props: {
   start: SetupForm;
   startStep: Step;
   units: UnitChoice;
+  onSaved?: () => void;
 }) {
   const { base, units } = props;
   const [form, setForm] = useState(props.start);
@@ -80,6 +81,7 @@ export function StationForm(props: {
     setAnswer(result);
     if (!result.ok) return;
     dropDraft();
+    props.onSaved?.();
     const list = await getStations();
     if (list.ok) takeList(list.value);
     scrollTo(0, 0);

@@ -17,6 +17,7 @@ export function NewStation({ node }: { node: { site: string; node: string } | nu
   // As they were when the form was opened: what is typed must not change its meaning.
   const [typedUnits] = useState(units.value);
   const [way, setWay] = useState<"new" | "existing">("new");
+  const [saved, setSaved] = useState(false);
   const [draft] = useState(() => {
     const kept = recallDraft();
     return kept?.id === null && (node === null || kept.form.node === node.node) ? kept : null;
@@ -27,7 +28,7 @@ export function NewStation({ node }: { node: { site: string; node: string } | nu
   return (
     <>
       <h1>{text.newStation}</h1>
-      {node && others && (
+      {node && others && !saved && (
         <Choice
           label={node.node}
           name="setup-way"
@@ -44,9 +45,11 @@ export function NewStation({ node }: { node: { site: string; node: string } | nu
       ) : (
         <StationForm
           base={null}
-          start={draft?.form ?? newForm(site, node?.node ?? "", typedUnits)}
+          // Without a node the site is the shop's own, which a list from memory may name wrong.
+          start={draft?.form ?? newForm(node?.site ?? "", node?.node ?? "", typedUnits)}
           startStep={draft?.step ?? "node"}
           units={draft ? { ...typedUnits, ...draft.units } : typedUnits}
+          onSaved={() => setSaved(true)}
         />
       )}
     </>

@@ -64,7 +64,8 @@ export function contentEstimate(
   t: number,
 ): ContentEstimate {
   const { cylinder } = state;
-  if (figure === null) return { litres: null, why: "no cylinder pressure has been read yet" };
+  if (figure === null)
+    return { litres: null, why: "no pressure has been read yet with the cylinder valve open" };
   const uniform = figure.uniformSigma ** 2;
   const half = halfWidth95(uniform, figure.sigma ** 2 - uniform + figure.volumeSigma ** 2);
   const estimate: ContentEstimate = {

@@ -113,7 +113,7 @@ export function makeEstimate(
   let clock: Quantiles;
   const unread =
     content === null
-      ? "no cylinder pressure has been read yet"
+      ? "no pressure has been read yet with the cylinder valve open"
       : state.reserve.since !== null
         ? RESERVE_UNMEASURED
         : null;

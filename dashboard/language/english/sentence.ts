@@ -43,6 +43,9 @@ export const sentence = {
       `Press gas test and set ${reading} ${unit} before the arc.`,
     valveClosed: "Cylinder valve closed.",
     valveClosedNote: "Content is held from the last reading with the valve open.",
+    neverOpen: "No gas pressure yet.",
+    neverOpenNote:
+      "The cylinder valve was never seen open here: it is closed, or the sensors are not fitted.",
     unknown: "Nothing certain yet.",
     unknownNote: "Just started, or readings that contradict each other.",
     silent: "The node is silent.",

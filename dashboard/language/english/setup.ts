@@ -235,9 +235,12 @@ export const setup = {
     ssid: "Wi-Fi name",
     password: "Wi-Fi password",
     host: "Address of this gateway in that network",
+    address:
+      "Without this the node does not find the gateway: type the address of this machine in the shop's network.",
     again: "It was enrolled before: make new credentials, the old ones end",
     make: "Make its credentials",
-    once: "Shown this once. Put the file on the node, or type the code in the node's own set-up.",
+    once: (site: string, node: string) =>
+      `Node ${node} of the site ${site}. Shown this once: put the file on the node as provision, or type the code in the node's own set-up.`,
     save: "Save the file for the node",
     codeLabel: "Code",
   },
@@ -248,13 +251,17 @@ export const setup = {
     column: { what: "Sensor", reads: "Reads now", may: "May be off by" },
     states: {
       good: "good",
+      agree: "agree with each other; only the air's temperature says whether both are right",
       off: "not as the air: do not fit it; let it be checked",
       old: "old: wait for the node's next message",
-      missing: "nothing to judge",
+      missing: "no reading",
+      "no-class": "type its range and class above, to judge it",
       fault: "fault",
     },
     wait: "An idle node sends once a minute.",
     good: "All good: close the cylinder valve, let the pressure off, and have them fitted.",
+    dangerous:
+      "The sensors read as the air, but as described the set-up would be dangerous: fit nothing until that is mended.",
     notGood: "Not all good yet. Fit no sensor that does not read as the air.",
     noNode: "Choose the node first; its live values then stand here.",
     fitted: "They are fitted already",

@@ -49,6 +49,9 @@ export const sentence: typeof english = {
       `Vor dem Lichtbogen den Gastest drücken und ${reading} ${unit} einstellen.`,
     valveClosed: "Flaschenventil geschlossen.",
     valveClosedNote: "Der Inhalt gilt nach der letzten Messung bei offenem Ventil.",
+    neverOpen: "Noch kein Gasdruck.",
+    neverOpenNote:
+      "Das Flaschenventil war hier noch nie offen: Es ist zu, oder die Sensoren sind nicht angebaut.",
     unknown: "Noch nichts Sicheres.",
     unknownNote: "Gerade gestartet, oder die Messwerte widersprechen sich.",
     silent: "Der Knoten schweigt.",

@@ -246,9 +246,12 @@ export const setup: SetupWords = {
     ssid: "WLAN-Name",
     password: "WLAN-Passwort",
     host: "Adresse dieses Gateways in jenem Netz",
+    address:
+      "Ohne sie findet der Knoten das Gateway nicht: die Adresse dieses Rechners im Netz der Werkstatt eintragen.",
     again: "Er war schon angemeldet: neue Zugangsdaten machen, die alten enden",
     make: "Zugangsdaten machen",
-    once: "Nur dieses eine Mal zu sehen. Die Datei auf den Knoten legen oder den Code bei seiner eigenen Einrichtung eintippen.",
+    once: (site, node) =>
+      `Knoten ${node} des Betriebs ${site}. Nur dieses eine Mal zu sehen: die Datei als provision auf den Knoten legen oder den Code bei seiner eigenen Einrichtung eintippen.`,
     save: "Datei für den Knoten speichern",
     codeLabel: "Anmeldecode",
   },
@@ -259,13 +262,17 @@ export const setup: SetupWords = {
     column: { what: "Sensor", reads: "Zeigt jetzt", may: "Darf abweichen um" },
     states: {
       good: "gut",
+      agree: "einig; ob beide stimmen, sagt nur die Lufttemperatur",
       off: "nicht wie die Luft: nicht anbauen, prüfen lassen",
       old: "alt: auf die nächste Nachricht des Knotens warten",
-      missing: "nichts zu beurteilen",
+      missing: "kein Messwert",
+      "no-class": "zum Beurteilen oben Messbereich und Klasse eintragen",
       fault: "Fehler",
     },
     wait: "Ein ruhender Knoten sendet einmal in der Minute.",
     good: "Alles gut: Flaschenventil schließen, Druck ablassen, anbauen lassen.",
+    dangerous:
+      "Die Sensoren zeigen wie die Luft, aber so wie beschrieben wäre der Aufbau gefährlich: nichts anbauen, bevor das behoben ist.",
     notGood: "Noch nicht alles gut. Keinen Sensor anbauen, der nicht wie die Luft anzeigt.",
     noNode: "Erst den Knoten wählen; dann stehen hier seine Werte.",
     fitted: "Sie sind schon angebaut",

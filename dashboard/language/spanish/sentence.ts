@@ -45,6 +45,9 @@ export const sentence: typeof english = {
       `Pulse la prueba de gas y ajuste ${reading} ${unit} antes del arco.`,
     valveClosed: "Válvula de la botella cerrada.",
     valveClosedNote: "El contenido es el de la última lectura con la válvula abierta.",
+    neverOpen: "Aún no hay presión de gas.",
+    neverOpenNote:
+      "Aquí la válvula de la botella no se ha visto abierta nunca: está cerrada, o los sensores no están montados.",
     unknown: "Aún nada seguro.",
     unknownNote: "Acaba de arrancar, o las lecturas se contradicen.",
     silent: "El nodo no da señales.",

@@ -239,9 +239,12 @@ export const setup: SetupWords = {
     ssid: "Nombre de la wifi",
     password: "Contraseña de la wifi",
     host: "Dirección de esta pasarela en esa red",
+    address:
+      "Sin ella el nodo no encuentra la pasarela: escriba la dirección de este equipo en la red del taller.",
     again: "Ya estuvo dado de alta: crear credenciales nuevas, las viejas terminan",
     make: "Crear sus credenciales",
-    once: "Se ven solo esta vez. Ponga el archivo en el nodo, o escriba el código en su propia configuración.",
+    once: (site, node) =>
+      `Nodo ${node} del taller ${site}. Se ven solo esta vez: ponga el archivo en el nodo como provision, o escriba el código en su propia configuración.`,
     save: "Guardar el archivo para el nodo",
     codeLabel: "Código",
   },
@@ -252,13 +255,17 @@ export const setup: SetupWords = {
     column: { what: "Sensor", reads: "Marca ahora", may: "Puede desviarse" },
     states: {
       good: "bien",
+      agree: "coinciden; solo la temperatura del aire dice si los dos aciertan",
       off: "no como el aire: no lo monte; que lo revisen",
       old: "viejo: espere al próximo mensaje del nodo",
-      missing: "nada que juzgar",
+      missing: "sin lectura",
+      "no-class": "escriba arriba su alcance y su clase para juzgarlo",
       fault: "fallo",
     },
     wait: "Un nodo en reposo envía una vez por minuto.",
     good: "Todo bien: cierre la válvula de la botella, quite la presión y haga que los monten.",
+    dangerous:
+      "Los sensores marcan como el aire, pero tal como se describe el montaje sería peligroso: no monte nada hasta corregirlo.",
     notGood: "Todavía no está todo bien. No monte ningún sensor que no marque como el aire.",
     noNode: "Elija primero el nodo; aquí estarán entonces sus valores.",
     fitted: "Ya están montados",

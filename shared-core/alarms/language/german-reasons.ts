@@ -3,7 +3,8 @@ export const germanReasons: Readonly<Record<string, string>> = {
   "the cylinder was not idle for long enough yet": "die Flasche hat noch nicht lange genug geruht",
   "the restriction's conductance is not learnt yet: gas has to flow for some minutes":
     "die Drosselstelle ist noch nicht gelernt: Dazu muss einige Minuten Gas strömen",
-  "no cylinder pressure has been read yet": "noch wurde kein Flaschendruck gemessen",
+  "no pressure has been read yet with the cylinder valve open":
+    "noch wurde kein Druck bei offenem Flaschenventil gemessen",
   "the cylinder's pressure sensor is in fault ({}): held from its last good reading":
     "der Drucksensor der Flasche ist gestört ({}): festgehalten von seiner letzten guten Messung",
   "told as full, but it was fitted at {} bar: the content follows the pressure":

@@ -4,7 +4,8 @@ export const spanishReasons: Readonly<Record<string, string>> = {
     "la botella aún no ha estado bastante tiempo en reposo",
   "the restriction's conductance is not learnt yet: gas has to flow for some minutes":
     "la restricción aún no está aprendida: tiene que pasar gas unos minutos",
-  "no cylinder pressure has been read yet": "aún no se ha medido la presión de la botella",
+  "no pressure has been read yet with the cylinder valve open":
+    "aún no se ha medido ninguna presión con la válvula de la botella abierta",
   "the cylinder's pressure sensor is in fault ({}): held from its last good reading":
     "el sensor de presión de la botella está averiado ({}): mantenido desde su última lectura buena",
   "told as full, but it was fitted at {} bar: the content follows the pressure":

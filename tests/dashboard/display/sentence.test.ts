@@ -142,6 +142,18 @@ describe("the sentence", () => {
     expect(sentenceOf(view, live, false).setupHref).toBeUndefined();
   });
 
+  test("a shut valve holds no content where it was never seen open", () => {
+    const shut = (litres: number | null) =>
+      sentenceOf(
+        exampleView(exampleEstimate({ mode: "valve-closed", content: { litres } })),
+        live,
+        false,
+      );
+    expect(shut(1300)).toMatchObject({ title: "Cylinder valve closed." });
+    expect(shut(null).title).toBe("No gas pressure yet.");
+    expect(shut(null).advice).not.toContain("held");
+  });
+
   test("no data and no node are told apart", () => {
     const none: Freshness = { state: "none", ageS: null };
     const view = exampleView(null);

@@ -44,13 +44,18 @@ describe("sensors against the open air", () => {
 
   test("a class that is not known judges nothing", () => {
     const rows = sanity({ measured: inAir }, { ...classes, line: null }, 20);
-    expect(rows[1]).toMatchObject({ state: "missing", value: -3000 });
+    expect(rows[1]).toMatchObject({ state: "no-class", value: -3000 });
+    expect(allGood(rows)).toBe(false);
   });
 
   test("without a thermometer in the air the probes are held against each other", () => {
     const apart = { ...inAir, "regulator-temperature": now(32) };
     const rows = sanity({ measured: apart }, classes, null);
     expect(rows.slice(2).map((row) => row.state)).toEqual(["off", "off"]);
+    // Two that agree may both be wrong: that is said, and no more.
+    const together = sanity({ measured: inAir }, classes, null);
+    expect(together.slice(2).map((row) => row.state)).toEqual(["agree", "agree"]);
+    expect(allGood(together)).toBe(true);
   });
 
   test("a fault that has passed is no fault any more", () => {

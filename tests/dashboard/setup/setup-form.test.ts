@@ -40,6 +40,14 @@ function filled(change: Partial<SetupForm> = {}): SetupForm {
   };
 }
 
+test("a water volume that nobody has read counts as a catalogue's, 2 %", () => {
+  const uPercent = (change: Partial<SetupForm>) =>
+    checkForm(filled(change), null, metricUnits, nobody).document?.cylinder?.waterVolumeUPercent;
+  // 0.5 and 2 %: the station document's own convention, no published source.
+  expect(uPercent({})).toBe(2);
+  expect(uPercent({ volumeFrom: "stamped" })).toBe(0.5);
+});
+
 describe("a station's name", () => {
   test.each([
     ["Slipway 3", "slipway-3"],
