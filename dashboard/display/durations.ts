@@ -93,3 +93,37 @@ export function dayAndTime(unixS: number, nowS: number, zone: string): string {
   const time = clockTime(unixS, zone);
   return text.includes(time) ? text : `${text}, ${time}`;
 }
+
+/** The day of a moment, where its hour would claim too much: `today`, `Thu`, `3 Nov`. */
+export function dayInWords(unixS: number, nowS: number, zone: string): string {
+  const day = formatter(zone, "day").format(unixS * 1000);
+  if (day === formatter(zone, "day").format(nowS * 1000)) return words.time.today;
+  const near = Math.abs(unixS - nowS) < 6 * 86_400;
+  return near ? formatter(zone, "weekday").format(unixS * 1000) : momentInWords(unixS, nowS, zone);
+}
+
+/**
+ * A moment to come, as closely as its interval allows: to ten minutes, to the hour, to the day. Rounded
+ * down, so that nobody is promised time that is not there.
+ *
+ * @param spreadS width of the interval around it, s; null where it is not known
+ */
+export function aboutMoment(
+  unixS: number,
+  spreadS: number | null,
+  nowS: number,
+  zone: string,
+): string {
+  if (spreadS === null || spreadS > 24 * 3600) {
+    // What may be over within hours is no matter of days.
+    if (unixS - nowS > 24 * 3600) return dayInWords(unixS, nowS, zone);
+  }
+  const stepS = spreadS === null || spreadS > 3 * 3600 ? 3600 : 600;
+  return momentInWords(Math.max(nowS, Math.floor(unixS / stepS) * stepS), nowS, zone);
+}
+
+/** Width of an interval of minutes, s; null where it has none. */
+export function spreadS(minutes: { low?: number | null; high?: number | null }): number | null {
+  const { low, high } = minutes;
+  return typeof low === "number" && typeof high === "number" ? (high - low) * 60 : null;
+}

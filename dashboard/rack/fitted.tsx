@@ -4,11 +4,12 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { nowS, orderedStations, timeZone } from "../api/store.ts";
-import { ageInWords, momentInWords } from "../display/durations.ts";
+import { aboutMoment, ageInWords, momentInWords, spreadS } from "../display/durations.ts";
 import { measuredPa } from "../display/measured-pressure.ts";
 import { moneyText } from "../display/money.ts";
 import { DASH, pressureText, volumeText } from "../display/numbers.ts";
 import { stationHref } from "../display/route.ts";
+import { gasName } from "../display/weld-line.ts";
 import { rackWords as text } from "../language/rack-words.ts";
 import { setupWords } from "../language/setup-words.ts";
 import { words } from "../language/words.ts";
@@ -68,7 +69,15 @@ function FittedCard({ view, rack, onChange }: Part & { view: StationView }) {
     {
       field: "clock",
       name: text.changeBy,
-      value: estimate && due !== null ? moment(estimate.t + due * 60) : text.notKnown,
+      value:
+        estimate && due !== null
+          ? aboutMoment(
+              estimate.t + due * 60,
+              spreadS(estimate.remaining.clockMinutes),
+              nowS.value,
+              timeZone.value,
+            )
+          : text.notKnown,
       note: null,
     },
   ] as const;
@@ -79,6 +88,7 @@ function FittedCard({ view, rack, onChange }: Part & { view: StationView }) {
       </h3>
       <p>
         <strong>{description.cylinder?.gas}</strong>{" "}
+        {description.cylinder && `(${gasName(description.cylinder.composition)}) `}
         {cylinder ? cylinder.record.serial : text.noSerial}
         {cylinder?.record.lot && `, ${text.lot(cylinder.record.lot)}`}
         {cylinder && <Overdue cylinder={cylinder} />}

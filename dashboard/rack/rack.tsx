@@ -2,7 +2,7 @@ import type { Rack as RackView } from "@leeward/shared-core/api/rack.ts";
 import { useEffect, useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { nowS, orderedStations, timeZone } from "../api/store.ts";
-import { momentInWords } from "../display/durations.ts";
+import { dayInWords, momentInWords } from "../display/durations.ts";
 import { fixed } from "../display/numbers.ts";
 import { rackWords as text } from "../language/rack-words.ts";
 import { words } from "../language/words.ts";
@@ -16,6 +16,7 @@ import "./rack.css";
 import { AddCylinder } from "./add-cylinder.tsx";
 import { Fitted } from "./fitted.tsx";
 import { orderRests } from "./order-figures.ts";
+import { OrderLine } from "./order-line.tsx";
 import { getRack, saveRackSettings } from "./rack-api.ts";
 import { Stored } from "./stored.tsx";
 
@@ -59,6 +60,7 @@ export function Rack() {
         <ProblemNote answer={answer} />
         {rack && (
           <>
+            <OrderLine rack={rack} />
             <Fitted rack={rack} onChange={take} />
             <Order key={`${rack.leadDays} ${rack.coverDays}`} rack={rack} onChange={take} />
             <Stored rack={rack} onChange={take} />
@@ -75,7 +77,7 @@ export function Rack() {
 function Order({ rack, onChange }: { rack: RackView; onChange: (rack: RackView) => void }) {
   const [lead, setLead] = useState(rack.leadDays);
   const [cover, setCover] = useState(rack.coverDays);
-  const moment = (t: number) => momentInWords(t, nowS.value, timeZone.value);
+  const day = (t: number) => dayInWords(t, nowS.value, timeZone.value);
   const save = async () => {
     const answer = await saveRackSettings(rack.site, lead, cover);
     if (answer.ok) onChange(answer.value);
@@ -117,7 +119,7 @@ function Order({ rack, onChange }: { rack: RackView; onChange: (rack: RackView) 
                     label={text.lasts}
                     rests={() => orderRests(rack, line.gas)}
                   >
-                    {line.outOfStock === null ? text.later : moment(line.outOfStock)}
+                    {line.outOfStock === null ? text.later : day(line.outOfStock)}
                   </Explained>
                 </td>
                 <td>
@@ -131,7 +133,7 @@ function Order({ rack, onChange }: { rack: RackView; onChange: (rack: RackView) 
                     ) : line.orderBy <= nowS.value ? (
                       <strong class="rack-now">{text.now}</strong>
                     ) : (
-                      moment(line.orderBy)
+                      day(line.orderBy)
                     )}
                   </Explained>
                 </td>

@@ -2,7 +2,7 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { nowS, timeZone } from "../api/store.ts";
 import { reasonText } from "../display/alarm-text.ts";
 import { cylinderFill } from "../display/cylinder-fill.ts";
-import { ageInWords, minutesBoundsInWords, momentInWords } from "../display/durations.ts";
+import { aboutMoment, ageInWords, minutesBoundsInWords, spreadS } from "../display/durations.ts";
 import { measuredPa } from "../display/measured-pressure.ts";
 import { pressureText } from "../display/numbers.ts";
 import { smallerRemaining, timeLeft } from "../display/time-left.ts";
@@ -54,7 +54,12 @@ export function LeftCard(props: { view: StationView; units: UnitChoice; liquid: 
             <>
               {", "}
               {words.left.changeBy(
-                momentInWords(estimate.t + clock * 60, nowS.value, timeZone.value),
+                aboutMoment(
+                  estimate.t + clock * 60,
+                  spreadS(estimate.remaining.clockMinutes),
+                  nowS.value,
+                  timeZone.value,
+                ),
               )}
             </>
           )}

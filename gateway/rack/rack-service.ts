@@ -1,7 +1,7 @@
 import type { CylinderRecord, Rack, RackMove } from "@leeward/shared-core/api/rack.ts";
 import type { CylinderDocument } from "@leeward/shared-core/documents/cylinder.ts";
 import { UNDO_LIMIT_S } from "@leeward/shared-core/estimation/undoable-engine.ts";
-import { type GasStation, reorder } from "@leeward/shared-core/rack/reorder.ts";
+import { fullLastsMinutes, type GasStation, reorder } from "@leeward/shared-core/rack/reorder.ts";
 import type { Clock } from "../clock.ts";
 import type { StationRecord } from "../live/directory.ts";
 import { type StationService, toRfc3339 } from "../live/station-service.ts";
@@ -38,6 +38,8 @@ export interface RackServiceOptions {
 export class RackService {
   readonly #options: RackServiceOptions;
   #working: Promise<unknown> = Promise.resolve();
+  /** How long a full cylinder last was seen to last, clock minutes, by station and what a full one holds. */
+  readonly #fullLasts = new Map<string, number>();
 
   constructor(options: RackServiceOptions) {
     this.#options = options;
@@ -251,14 +253,11 @@ export class RackService {
         ? { filledKg: cylinder.filledKg as number }
         : { filledBar: cylinder.filledBar as number, filledC: cylinder.filledC as number }),
     });
-    const lasts = due !== null && usable !== null && usable > 0 && full !== null;
-    return [
-      {
-        gas: cylinder.gas,
-        dueInMinutes: due,
-        fullLastsMinutes: lasts ? (due * full) / usable : null,
-      },
-    ];
+    // Near the end of a cylinder its last hours say nothing of days: what it said before still counts.
+    const key = `${station.id} ${full}`;
+    const lasts = fullLastsMinutes(due, usable, full) ?? this.#fullLasts.get(key) ?? null;
+    if (lasts !== null) this.#fullLasts.set(key, lasts);
+    return [{ gas: cylinder.gas, dueInMinutes: due, fullLastsMinutes: lasts }];
   }
 
   #one<T>(work: () => Promise<T>): Promise<T> {

@@ -21,6 +21,7 @@ export interface ReorderInput {
 export interface Reorder {
   gas: string;
   inStore: number;
+  /** Stations of which nobody can say when they change, or how often after the next change. */
   unknown: number;
   /** Unix s of the first change-over that finds no full cylinder; null where none is foreseen. */
   outOfStock: number | null;
@@ -29,6 +30,26 @@ export interface Reorder {
 }
 
 const DAY_S = 86_400;
+const DAY_MIN = 1440;
+
+/**
+ * Clock minutes that a full cylinder lasts, from how long the present one will.
+ *
+ * @param dueInMinutes clock minutes until the present one is due, by habit
+ * @param usableL what of it can be used, and what a full one holds, in the same litres
+ * @returns null where the present one is due within a day: that is the pace of these hours, and welders
+ *   go home
+ */
+export function fullLastsMinutes(
+  dueInMinutes: number | null,
+  usableL: number | null,
+  fullL: number | null,
+): number | null {
+  if (dueInMinutes === null || usableL === null || fullL === null) return null;
+  if (usableL <= 0 || dueInMinutes < DAY_MIN) return null;
+  return (dueInMinutes * fullL) / usableL;
+}
+
 /** Nobody orders further ahead than this, s. */
 const horizonS = 366 * DAY_S;
 /** Change-overs counted for one station: a full one that lasts minutes is a mistake. */
@@ -62,7 +83,9 @@ export function reorder(input: ReorderInput): Reorder[] {
     return {
       gas,
       inStore: stock,
-      unknown: here.filter((station) => station.dueInMinutes === null).length,
+      unknown: here.filter(
+        ({ dueInMinutes, fullLastsMinutes }) => dueInMinutes === null || fullLastsMinutes === null,
+      ).length,
       outOfStock,
       orderBy: outOfStock === null ? null : outOfStock - leadDays * DAY_S,
       order: Math.max(0, wanted - stock),

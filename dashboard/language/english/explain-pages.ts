@@ -13,7 +13,7 @@ export const explainPages = {
     "rack-order-by":
       "When the store is used up, less the days from order to delivery. They stand below the table.",
     "rack-order":
-      "Changes by habit until an order of today has come and has lasted its days, less what is in store. Stations without a habit are not counted.",
+      "Changes by habit until an order of today has come and has lasted its days, less what is in store. Of a station whose habit is not known yet only the next change counts, if that can be foreseen.",
     "record-verdict":
       "Second by second the true flow is held against the least that this weld needs. Short: the whole 95 % interval lay below it, or the arc burned without gas, for 2 s together. Not short: the whole interval lay above it in every judged second, and none is missing. Else it cannot be told.",
     "record-starts":

@@ -26,7 +26,10 @@ export const rack = {
   name: "Your name",
   done: "It hangs there",
   order: "What to order",
-  orderIntro: "By each station's habit; a station without a habit yet is not counted, and says so.",
+  orderToday: (list: string) => `To order within a day: ${list}.`,
+  orderWhy: "Why",
+  orderIntro:
+    "By each station's habit. Where that is not known yet only the next change counts, and it is said.",
   gas: "Gas",
   inStore: "In store",
   lasts: "Store used up",
@@ -35,7 +38,9 @@ export const rack = {
   now: "now",
   later: "not foreseen",
   unknown: (n: number) =>
-    n === 1 ? "1 station cannot be foreseen" : `${n} stations cannot be foreseen`,
+    n === 1
+      ? "1 station: how often it changes is not known yet"
+      : `${n} stations: how often they change is not known yet`,
   lead: "Days from order to delivery",
   cover: "Days that an order is to last",
   save: "Keep",

@@ -20,6 +20,7 @@ export const shell = {
     leaveWall: "Leave wall view",
   },
   time: {
+    today: "today",
     underOneMinute: "under 1 min",
     minutes: (n: number) => `${n} min`,
     minutesBounds: (a: number, b: number) => `${a} to ${b} min`,

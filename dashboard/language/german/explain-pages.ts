@@ -15,7 +15,7 @@ export const explainPages: typeof english = {
     "rack-order-by":
       "Wann das Lager verbraucht ist, abzüglich der Tage von der Bestellung bis zur Lieferung. Sie stehen unter der Tabelle.",
     "rack-order":
-      "Wechsel nach Gewohnheit, bis eine Bestellung von heute gekommen ist und ihre Tage gereicht hat, abzüglich dessen, was im Lager ist. Plätze ohne Gewohnheit zählen nicht mit.",
+      "Wechsel nach Gewohnheit, bis eine Bestellung von heute da ist und ihre Tage gereicht hat, abzüglich des Vorrats. Von einem Platz, dessen Gewohnheit noch nicht bekannt ist, zählt nur der nächste Wechsel, wenn er absehbar ist.",
     "record-verdict":
       "Sekunde für Sekunde wird der wahre Durchfluss mit dem Mindesten verglichen, das diese Naht braucht. Zu klein: Das ganze 95-%-Intervall lag darunter, oder der Lichtbogen brannte ohne Gas, 2 s am Stück. Nicht zu klein: Das ganze Intervall lag in jeder beurteilten Sekunde darüber, und keine fehlt. Sonst lässt es sich nicht sagen.",
     "record-starts":

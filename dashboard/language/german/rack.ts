@@ -28,8 +28,10 @@ export const rack: typeof english = {
   name: "Ihr Name",
   done: "Sie hängt dort",
   order: "Was zu bestellen ist",
+  orderToday: (list) => `Innerhalb eines Tages zu bestellen: ${list}.`,
+  orderWhy: "Warum",
   orderIntro:
-    "Nach der Gewohnheit jedes Platzes; ein Platz ohne Gewohnheit zählt noch nicht, und das steht dabei.",
+    "Nach der Gewohnheit jedes Platzes. Wo sie noch nicht bekannt ist, zählt nur der nächste Wechsel, und das steht dabei.",
   gas: "Schutzgas",
   inStore: "Im Lager",
   lasts: "Lager aufgebraucht",
@@ -37,7 +39,10 @@ export const rack: typeof english = {
   count: "Bestellen",
   now: "jetzt",
   later: "nicht absehbar",
-  unknown: (n) => (n === 1 ? "1 Platz nicht absehbar" : `${n} Plätze nicht absehbar`),
+  unknown: (n) =>
+    n === 1
+      ? "1 Platz: wie oft er wechselt, ist noch nicht bekannt"
+      : `${n} Plätze: wie oft sie wechseln, ist noch nicht bekannt`,
   lead: "Tage von Bestellung bis Lieferung",
   cover: "Tage, die eine Bestellung reichen soll",
   save: "Behalten",

@@ -21,6 +21,7 @@ export const shell: typeof english = {
     leaveWall: "Wandansicht verlassen",
   },
   time: {
+    today: "heute",
     underOneMinute: "unter 1 min",
     minutes: (n) => `${n} min`,
     minutesBounds: (a, b) => `${a} bis ${b} min`,

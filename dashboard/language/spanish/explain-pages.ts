@@ -15,7 +15,7 @@ export const explainPages: typeof english = {
     "rack-order-by":
       "Cuándo se acaba la reserva, menos los días entre pedido y entrega. Están debajo de la tabla.",
     "rack-order":
-      "Cambios según la costumbre hasta que un pedido de hoy haya llegado y haya durado sus días, menos lo que hay en reserva. Los puestos sin costumbre no cuentan.",
+      "Cambios según la costumbre hasta que un pedido de hoy llegue y dure sus días, menos lo que hay en almacén. De un puesto cuya costumbre aún no se conoce solo cuenta el próximo cambio, si se puede prever.",
     "record-verdict":
       "Segundo a segundo se compara el caudal real con el mínimo que necesita esta soldadura. Insuficiente: todo el intervalo del 95 % quedó por debajo, o el arco ardió sin gas, 2 s seguidos. No insuficiente: todo el intervalo quedó por encima en cada segundo juzgado, y no falta ninguno. Si no, no se puede saber.",
     "record-starts":

@@ -28,8 +28,10 @@ export const rack: typeof english = {
   name: "Su nombre",
   done: "Está puesta",
   order: "Qué pedir",
+  orderToday: (list) => `Hay que pedir antes de un día: ${list}.`,
+  orderWhy: "Por qué",
   orderIntro:
-    "Según la costumbre de cada puesto; un puesto aún sin costumbre no cuenta, y así se dice.",
+    "Según la costumbre de cada puesto. Donde aún no se conoce solo cuenta el próximo cambio, y se indica.",
   gas: "Gas de protección",
   inStore: "Disponibles",
   lasts: "Se agotan",
@@ -37,7 +39,10 @@ export const rack: typeof english = {
   count: "Pedir",
   now: "ahora",
   later: "no previsto",
-  unknown: (n) => (n === 1 ? "1 puesto no se puede prever" : `${n} puestos no se pueden prever`),
+  unknown: (n) =>
+    n === 1
+      ? "1 puesto: aún no se sabe cada cuánto cambia"
+      : `${n} puestos: aún no se sabe cada cuánto cambian`,
   lead: "Días del pedido a la entrega",
   cover: "Días que debe durar un pedido",
   save: "Guardar",

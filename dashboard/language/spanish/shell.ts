@@ -21,6 +21,7 @@ export const shell: typeof english = {
     leaveWall: "Salir de la vista mural",
   },
   time: {
+    today: "hoy",
     underOneMinute: "menos de 1 min",
     minutes: (n) => `${n} min`,
     minutesBounds: (a, b) => `de ${a} a ${b} min`,

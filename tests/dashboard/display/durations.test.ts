@@ -1,13 +1,16 @@
 import { describe, expect, test } from "vitest";
 import {
+  aboutMoment,
   ageInWords,
   clockTime,
   dayAndTime,
+  dayInWords,
   minutesBoundsInWords,
   minutesInWords,
   minutesRangeInWords,
   momentInWords,
   secondsInWords,
+  spreadS,
 } from "../../../dashboard/display/durations.ts";
 
 describe("times in words", () => {
@@ -59,5 +62,23 @@ describe("times in words", () => {
     expect(dayAndTime(noon - 30 * 86_400, noon, "UTC")).toBe("26 Oct, 12:00");
     expect(dayAndTime(noon, noon, "UTC")).toBe("12:00");
     expect(momentInWords(noon - 365 * 86_400, noon, "UTC")).toBe("25 Nov 2025");
+  });
+
+  test("a moment to come is told as closely as its interval allows, and never later", () => {
+    const now = Date.parse("2026-11-26T08:00:00Z") / 1000;
+    const due = now + 3 * 3600 + 47 * 60;
+    const hour = 3600;
+    const about = (t: number, width: number | null) => aboutMoment(t, width, now, "UTC");
+    expect(about(due, hour)).toBe("11:40");
+    expect(about(due, 5 * hour)).toBe("11:00");
+    // Hours away, however wide: the day alone would be taken for its evening.
+    expect(about(due, 76 * hour)).toBe("11:00");
+    expect(about(now + 60 * hour, 40 * hour)).toBe("Sat");
+    expect(about(now + 60 * hour, null)).toBe("Sat");
+    expect(about(now + 20 * 60, 5 * hour)).toBe("08:00");
+    expect(dayInWords(due, now, "UTC")).toBe("today");
+    expect(dayInWords(now + 20 * 24 * hour, now, "UTC")).toBe("16 Dec");
+    expect(spreadS({ low: 380, high: 4980 })).toBe(276_000);
+    expect(spreadS({ low: null, high: 10 })).toBeNull();
   });
 });

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { reorder } from "../../../shared-core/rack/reorder.ts";
+import { fullLastsMinutes, reorder } from "../../../shared-core/rack/reorder.ts";
 
 const nowS = 1_764_057_600;
 const day = 86_400;
@@ -52,4 +52,20 @@ test("the most urgent gas first", () => {
     coverDays: 14,
   });
   expect(lines.map(({ gas }) => gas)).toEqual(["B", "A", "C"]);
+});
+
+test("the pace of a busy hour is no habit: no cylinders by the dozen are ordered from it", () => {
+  // 60 L left, gone in six minutes; at that pace a full one of 9000 L would last 15 h.
+  const busy = fullLastsMinutes(6, 60, 9000);
+  expect(busy).toBeNull();
+  expect(fullLastsMinutes(days(2), 3000, 9000)).toBe(days(6));
+  const [line] = reorder({
+    nowS,
+    stations: [{ gas: "M21-ArC-18", dueInMinutes: 6, fullLastsMinutes: busy }],
+    inStore: new Map(),
+    leadDays: 3,
+    coverDays: 14,
+  });
+  // One change is certain; that more will follow is said, not counted.
+  expect(line).toMatchObject({ order: 1, unknown: 1 });
 });
