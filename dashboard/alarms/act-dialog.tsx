@@ -8,6 +8,7 @@ import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
 import { DialogFooter } from "../shell/dialog-footer.tsx";
 import { TextField } from "../shell/fields.tsx";
+import { NameField } from "../shell/name-field.tsx";
 import { keepName, recallName } from "../shell/person.ts";
 import { type Act, act, type Contact } from "./alarms-api.ts";
 import { awayChoices } from "./groups.ts";
@@ -60,7 +61,7 @@ export function ActDialog(props: {
       {kind === "away" && (
         <Choice label={text.awayFor} name="away" value={span} options={spans} onChange={setSpan} />
       )}
-      <NamePicker contacts={contacts} name={name} onChange={setName} />
+      <NameField name={name} known={contacts.map((one) => one.name)} onChange={setName} />
       {kind !== "back" && (
         <TextField label={out ? text.noteNeeded : text.noteLabel} value={note} onChange={setNote} />
       )}
@@ -83,32 +84,4 @@ function toAct(kind: ActKind, span: string, by: string, note: string): Act {
   if (kind !== "away") return { kind: "acknowledge", by, note };
   if (span === OUT) return { kind: "out-of-service", by, note };
   return { kind: "shelve", by, note, minutes: Number(span) };
-}
-
-/** A name by one tap where it is known, else typed. */
-function NamePicker(props: {
-  contacts: readonly Contact[];
-  name: string;
-  onChange: (name: string) => void;
-}) {
-  return (
-    <div class="name-picker">
-      {props.contacts.length > 0 && (
-        <div class="choice-row">
-          {props.contacts.map((contact) => (
-            <button
-              key={contact.id}
-              type="button"
-              class="button"
-              aria-pressed={contact.name === props.name}
-              onClick={() => props.onChange(contact.name)}
-            >
-              {contact.name}
-            </button>
-          ))}
-        </div>
-      )}
-      <TextField label={text.name} value={props.name} onChange={props.onChange} />
-    </div>
-  );
 }

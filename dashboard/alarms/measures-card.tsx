@@ -52,6 +52,8 @@ export function MeasuresCard() {
 
 function Measured({ measured }: { measured: AlarmMeasures }) {
   const words = text.measures;
+  // One urgent alarm among five is no fifth of anything.
+  const judged = (key: Key) => key !== "high-share" || measured.raised >= FEW;
   return (
     <>
       <p data-field="rate">
@@ -98,8 +100,15 @@ function Measured({ measured }: { measured: AlarmMeasures }) {
                   )}
                 </td>
                 <td data-aim={key}>
-                  {words.rows[key].aim}:{" "}
-                  <span class={met ? undefined : "not-met"}>{met ? words.met : words.notMet}</span>
+                  {words.rows[key].aim}
+                  {judged(key) && (
+                    <>
+                      :{" "}
+                      <span class={met ? undefined : "not-met"}>
+                        {met ? words.met : words.notMet}
+                      </span>
+                    </>
+                  )}
                 </td>
               </tr>
             ))}

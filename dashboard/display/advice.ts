@@ -23,3 +23,11 @@ export function splitAdvice(text: string, glance = GLANCE): Advice {
 export function stopped(title: string): string {
   return /[.!?:…]$/.test(title) ? title : `${title}.`;
 }
+
+/** A figure and its unit stay on one line: half of either reads as something else. */
+export function together(text: string): string {
+  return text.replace(
+    /(\d) (?=(?:L\/min|CFH|min|h|s|bar|mbar|psi|kPa|m³|ft³|°C|°F|%)(?![\p{L}/]))/gu,
+    "$1\u00a0",
+  );
+}

@@ -3,6 +3,7 @@ import type { FlowEstimate } from "@leeward/shared-core/estimation/estimate.ts";
 import { computed, effect, untracked } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { nowS, stationOf } from "../api/store.ts";
+import { together } from "../display/advice.ts";
 import { reasonText } from "../display/alarm-text.ts";
 import { cylinderFill } from "../display/cylinder-fill.ts";
 import { deviceLine } from "../display/device-line.ts";
@@ -150,8 +151,8 @@ function DeviceWords({ view, units }: { view: StationView; units: UnitChoice }) 
   if (device?.action === "set") {
     return (
       <>
-        {first && `${first} – `}
-        <strong>{device.actionText}</strong>
+        {first && together(`${first} – `)}
+        <strong>{together(device.actionText)}</strong>
       </>
     );
   }
@@ -160,7 +161,7 @@ function DeviceWords({ view, units }: { view: StationView; units: UnitChoice }) 
     : device?.action === "leave"
       ? device.actionText
       : device?.why && reasonText(device.why, units);
-  return <>{[first, second].filter(Boolean).join(" – ")}</>;
+  return <>{together([first, second].filter(Boolean).join(" – "))}</>;
 }
 
 function nextGasOn(expected: FlowEstimate | null, units: UnitChoice): string | null {

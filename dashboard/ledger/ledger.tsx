@@ -121,7 +121,7 @@ function Cells({ figures }: { figures: readonly RowFigure[] }) {
   return (
     <>
       {figures.map((one) => (
-        <td key={one.field} data-field={one.field}>
+        <td key={one.field} data-field={one.field} data-label={one.label}>
           <Explained {...one} rests={() => one.rests ?? []} inRow>
             {one.value}
           </Explained>
@@ -200,13 +200,13 @@ function Table(props: { ledger: LedgerView; byJob: boolean; asOf: number }) {
             {rows.map((row) => (
               <tr key={`${row.station} ${row.from}`} data-row={row.station}>
                 <th scope="row">{row.name}</th>
-                <td>
+                <td class="ledger-when">
                   <a href={lookBackHref(row.station, row.from, row.to)}>
                     {moment(row.from)} – {moment(row.to)}
                   </a>
                 </td>
                 {byJob && (
-                  <td>
+                  <td data-label={text.job}>
                     {[row.job, row.welder, row.wps].filter(Boolean).join(", ") || text.unassigned}
                     {!row.job && !row.welder && row.gasOnS > 0 && (
                       <>
@@ -217,7 +217,7 @@ function Table(props: { ledger: LedgerView; byJob: boolean; asOf: number }) {
                   </td>
                 )}
                 <Cells figures={figuresOf(row)} />
-                <td>
+                <td data-label={text.shielding}>
                   <Explained
                     {...verdictFigure(row)}
                     rests={() => verdictFigure(row).rests ?? []}

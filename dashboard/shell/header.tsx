@@ -8,12 +8,13 @@ import { units } from "../settings/settings.ts";
 import { SettingsDialog } from "../settings/settings-dialog.tsx";
 
 /** The line on top: where one is, whose shop, in which units, and whether it is live. */
-export function Header({ children }: { children: ComponentChildren }) {
+export function Header(props: { kind?: "station"; children: ComponentChildren }) {
+  const { kind, children } = props;
   const [settings, setSettings] = useState(false);
   const { flow, reference } = units.value;
   const site = shop.value;
   return (
-    <header class="header">
+    <header class={kind ? `header ${kind}-header` : "header"}>
       <div class="header-left">{children}</div>
       <div class="header-right">
         {site && <span class="header-site">{site.site.name}</span>}

@@ -1,6 +1,6 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { nowS, timeZone } from "../api/store.ts";
-import { splitAdvice } from "../display/advice.ts";
+import { splitAdvice, together } from "../display/advice.ts";
 import { alarmText, dialledNow } from "../display/alarm-text.ts";
 import { momentInWords } from "../display/durations.ts";
 import type { Sentence } from "../display/sentence.ts";
@@ -30,7 +30,7 @@ export function AlarmBand(props: { view: StationView; sentence: Sentence; faded:
         </span>
       )}
       <p class="band-text" data-field="sentence">
-        <strong>{sentence.title}</strong> {advice.first}
+        <strong>{together(sentence.title)}</strong> {together(advice.first)}
         {sentence.setupHref && (
           <>
             {" "}

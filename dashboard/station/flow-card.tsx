@@ -1,4 +1,5 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { together } from "../display/advice.ts";
 import { reasonText } from "../display/alarm-text.ts";
 import { cannotSee, flowPlace } from "../display/cannot-see.ts";
 import { flowFigure, limitFigure, linePressureText } from "../display/numbers.ts";
@@ -74,5 +75,5 @@ function flowSentence(view: StationView, units: UnitChoice): string {
   } else {
     parts.push(demand?.why ? reasonText(demand.why, units) : words.flow.needsNothing);
   }
-  return parts.join(", ");
+  return together(parts.join(", "));
 }

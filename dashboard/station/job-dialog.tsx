@@ -59,8 +59,10 @@ export function JobDialog({ view, onClose }: { view: StationView; onClose: () =>
     <Dialog title={text.jobTitle} onClose={onClose}>
       <CodeField onCode={take} />
       {wps !== null && <p role="status">{words.told.codeUnknown(wps)}</p>}
-      <TextField label={text.jobName} value={job} onChange={setJob} />
-      <TextField label={words.told.welderName} value={welder} onChange={setWelder} />
+      <div class="job-names">
+        <TextField label={text.jobName} value={job} onChange={setJob} />
+        <TextField label={words.told.welderName} value={welder} onChange={setWelder} />
+      </div>
       {!other && (
         <div class="job-list">
           {recent.map((procedure) => (
@@ -92,14 +94,16 @@ export function JobDialog({ view, onClose }: { view: StationView; onClose: () =>
         >
           {text.jobGasless}
         </button>
-        <button
-          type="button"
-          class="button button-glove"
-          disabled={busy}
-          onClick={() => entry.send("job", { job: { end: true } })}
-        >
-          {text.jobEnd}
-        </button>
+        {view.estimate?.told?.job && (
+          <button
+            type="button"
+            class="button button-glove"
+            disabled={busy}
+            onClick={() => entry.send("job", { job: { end: true } })}
+          >
+            {text.jobEnd}
+          </button>
+        )}
       </DialogFooter>
     </Dialog>
   );

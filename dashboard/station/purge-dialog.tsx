@@ -71,14 +71,16 @@ export function PurgeDialog({ view, onClose }: { view: StationView; onClose: () 
         />
       )}
       <DialogFooter sent={entry.state === "sent"} answer={entry.answer} onClose={onClose}>
-        <button
-          type="button"
-          class="button button-glove"
-          disabled={busy}
-          onClick={() => entry.send("purge", { purge: { end: true } })}
-        >
-          {text.purgeEnd}
-        </button>
+        {view.estimate?.told?.purge && (
+          <button
+            type="button"
+            class="button button-glove"
+            disabled={busy}
+            onClick={() => entry.send("purge", { purge: { end: true } })}
+          >
+            {text.purgeEnd}
+          </button>
+        )}
         <button
           type="button"
           class="button button-glove button-strong"

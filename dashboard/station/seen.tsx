@@ -9,7 +9,7 @@ import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { Dialog } from "../shell/dialog.tsx";
 import { DialogFooter } from "../shell/dialog-footer.tsx";
-import { TextField } from "../shell/fields.tsx";
+import { NameField } from "../shell/name-field.tsx";
 import { keepName, recallName } from "../shell/person.ts";
 
 /** Whether somebody has seen the alarm, and the button to say so. Nothing where it cannot be told. */
@@ -77,7 +77,7 @@ function SeenDialog(props: {
         <strong>{alarmText(props.alarm, units.value).title}</strong>
       </p>
       <p class="quiet">{words.seen.note}</p>
-      <TextField label={words.seen.name} value={name} onChange={setName} />
+      <NameField name={name} onChange={setName} />
       <DialogFooter answer={answer} onClose={props.onClose}>
         <button
           type="button"

@@ -50,7 +50,7 @@ function LeakTest({ view }: { view: StationView }) {
 function Missing() {
   return (
     <>
-      <Header>
+      <Header kind="station">
         <BackLink />
       </Header>
       <main id="content" class="station" tabIndex={-1}>
@@ -79,7 +79,7 @@ function StationPage({ view }: { view: StationView }) {
   const chosen = units.value;
   return (
     <>
-      <Header>
+      <Header kind="station">
         <BackLink />
         <h1 class="station-name">{view.name}</h1>
         <span class="station-line">{stationLine(view.description)}</span>

@@ -1,5 +1,6 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { useState } from "preact/hooks";
+import { setupHref } from "../display/route.ts";
 import { cylinderLine, gasName } from "../display/weld-line.ts";
 import { words } from "../language/words.ts";
 import { Dialog } from "../shell/dialog.tsx";
@@ -21,7 +22,9 @@ export function SwapDialog({ view, onClose }: { view: StationView; onClose: () =
   return (
     <Dialog title={text.swapTitle} onClose={onClose}>
       {cylinder && <p>{text.swapSame(cylinderLine(cylinder), gasName(cylinder.composition))}</p>}
-      <p class="quiet">{text.swapCheck}</p>
+      <p class="quiet">
+        {text.swapCheck} <a href={setupHref(view.id)}>{text.swapOther}</a>
+      </p>
       <TextField label={text.swapLot} value={lot} onChange={setLot} />
       {liquid && (
         <NumberField
@@ -51,7 +54,8 @@ export function SwapDialog({ view, onClose }: { view: StationView; onClose: () =
           disabled={busy}
           onClick={() => entry.send("swap", { swap: named })}
         >
-          {text.swapFull}
+          {liquid ? text.swapFull : text.swapSameKind}
+          {!liquid && <small>{text.swapByPressure}</small>}
         </button>
       </DialogFooter>
     </Dialog>

@@ -4,7 +4,7 @@ import { type Answer, undoableUntil, undoSwap } from "../api/client.ts";
 import { timeZone } from "../api/store.ts";
 import { clockTime } from "../display/durations.ts";
 import { words } from "../language/words.ts";
-import { TextField } from "../shell/fields.tsx";
+import { NameField } from "../shell/name-field.tsx";
 import { keepName, recallName } from "../shell/person.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 
@@ -47,7 +47,7 @@ export function UndoSwap({ view }: { view: StationView }) {
   return (
     <div class="undo">
       <p class="quiet">{text.undoNote(time)}</p>
-      <TextField label={words.seen.name} value={name} onChange={setName} />
+      <NameField name={name} onChange={setName} />
       <button
         type="button"
         class="button button-glove"

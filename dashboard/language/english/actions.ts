@@ -4,9 +4,9 @@ export const actions = {
     title: "Tell Leeward",
     swap: "Cylinder changed",
     reading: {
-      "variable-area": "The float shows …",
-      "orifice-gauge": "The gauge shows …",
-      metered: "The meter shows …",
+      "variable-area": "The float shows …",
+      "orifice-gauge": "The gauge shows …",
+      metered: "The meter shows …",
     },
     last: "Will it last?",
     purge: "Purge",
@@ -28,6 +28,9 @@ export const actions = {
     swapSame: (cylinder: string, gas: string) => `Fitted now: ${cylinder} of ${gas}.`,
     swapCheck:
       "Read the label: it decides which gas this is. Open the valve slowly, standing aside.",
+    swapOther: "Another gas or size? Describe it in Setup first.",
+    swapSameKind: "Same kind",
+    swapByPressure: "its pressure tells how full it is",
     swapFull: "Same kind, full",
     swapPart: "Same kind, part used",
     swapLot: "Batch or lot on the label (may stay empty)",
@@ -73,7 +76,7 @@ export const actions = {
     purgeSafety:
       "Purge gas fills pits and tanks without a smell. Ventilate; never go in to look. An oxygen meter decides, not the clock. Follow your local confined-space rules.",
     jobTitle: "What I weld now",
-    jobCurrent: "now",
+    jobCurrent: "as it is set now",
     jobOther: "Something else",
     jobProcess: "Process",
     jobMaterial: "Material",

@@ -6,9 +6,9 @@ export const actions: typeof english = {
     title: "Leeward mitteilen",
     swap: "Flasche gewechselt",
     reading: {
-      "variable-area": "Die Kugel zeigt …",
-      "orifice-gauge": "Das Manometer zeigt …",
-      metered: "Der Messer zeigt …",
+      "variable-area": "Die Kugel zeigt …",
+      "orifice-gauge": "Das Manometer zeigt …",
+      metered: "Der Messer zeigt …",
     },
     last: "Reicht es?",
     purge: "Formieren",
@@ -30,6 +30,9 @@ export const actions: typeof english = {
     swapSame: (cylinder, gas) => `Jetzt angeschlossen: ${cylinder} ${gas}.`,
     swapCheck:
       "Das Etikett lesen: Es entscheidet, welches Gas das ist. Das Ventil langsam öffnen und dabei seitlich stehen.",
+    swapOther: "Anderes Gas oder andere Größe? Zuerst in der Einrichtung beschreiben.",
+    swapSameKind: "Gleiche Flasche",
+    swapByPressure: "wie voll sie ist, sagt ihr Druck",
     swapFull: "Gleiche Flasche, voll",
     swapPart: "Gleiche Flasche, angebrochen",
     swapLot: "Charge auf dem Etikett (darf leer bleiben)",
@@ -75,7 +78,7 @@ export const actions: typeof english = {
     purgeSafety:
       "Formiergas füllt Gruben und Behälter, ohne dass man es riecht: Erstickungsgefahr. Lüften; nie zum Nachsehen hineingehen. Das Sauerstoffmessgerät entscheidet, nicht die Uhr. Es gelten die örtlichen Vorschriften für enge Räume.",
     jobTitle: "Was ich jetzt schweiße",
-    jobCurrent: "jetzt",
+    jobCurrent: "so ist es jetzt eingestellt",
     jobOther: "Etwas anderes",
     jobProcess: "Verfahren",
     jobMaterial: "Werkstoff",

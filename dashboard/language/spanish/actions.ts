@@ -6,9 +6,9 @@ export const actions: typeof english = {
     title: "Decir a Leeward",
     swap: "Botella cambiada",
     reading: {
-      "variable-area": "La bola marca …",
-      "orifice-gauge": "El manómetro marca …",
-      metered: "El medidor marca …",
+      "variable-area": "La bola marca …",
+      "orifice-gauge": "El manómetro marca …",
+      metered: "El medidor marca …",
     },
     last: "¿Alcanzará?",
     purge: "Purga",
@@ -30,6 +30,9 @@ export const actions: typeof english = {
     swapSame: (cylinder, gas) => `Ahora está puesta: ${cylinder} de ${gas}.`,
     swapCheck:
       "Lea la etiqueta: ella dice qué gas es. Abra la válvula despacio y apartado de la salida.",
+    swapOther: "¿Otro gas u otro tamaño? Descríbalo antes en la configuración.",
+    swapSameKind: "Del mismo tipo",
+    swapByPressure: "su presión dice cuánto tiene",
     swapFull: "Del mismo tipo, llena",
     swapPart: "Del mismo tipo, empezada",
     swapLot: "Lote de la etiqueta (puede quedar vacío)",
@@ -74,7 +77,7 @@ export const actions: typeof english = {
     purgeSafety:
       "El gas de purga llena fosos y depósitos sin que se huela: peligro de asfixia. Ventile; no entre nunca a mirar. Decide el medidor de oxígeno, no el reloj. Siga las normas locales de espacios confinados.",
     jobTitle: "Qué estoy soldando",
-    jobCurrent: "ahora",
+    jobCurrent: "así está ajustado ahora",
     jobOther: "Otra cosa",
     jobProcess: "Proceso",
     jobMaterial: "Material",

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { splitAdvice, stopped } from "../../../dashboard/display/advice.ts";
+import { splitAdvice, stopped, together } from "../../../dashboard/display/advice.ts";
 
 describe("advice at a glance", () => {
   test("short advice stays whole", () => {
@@ -26,5 +26,11 @@ describe("advice at a glance", () => {
   test("titles end with a stop", () => {
     expect(stopped("Cylinder low: 8 % left")).toBe("Cylinder low: 8 % left.");
     expect(stopped("Too little gas.")).toBe("Too little gas.");
+  });
+
+  test("a figure keeps its unit, whatever follows it", () => {
+    expect(together("up to 10.3 L/min. In 12 min, 5 minutes, 22 %.")).toBe(
+      "up to 10.3\u00a0L/min. In 12\u00a0min, 5 minutes, 22\u00a0%.",
+    );
   });
 });
