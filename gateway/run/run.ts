@@ -143,8 +143,7 @@ async function startParts(settings: Settings, parts: Parts): Promise<RunningGate
       log,
       gateway: () => gateway,
     });
-    const { currency } = demo.shop.site;
-    if (currency !== undefined) gateway.sites.assumeCurrency(demoSite, currency);
+    gateway.sites.assume({ ...demo.shop.site, site: demoSite });
     for (const station of demo.shop.stations) demoNodes.add(`${demoSite}/${station.node}`);
   }
   const siteName = settings.siteName ?? demo?.shop.site.name ?? settings.site;

@@ -18,7 +18,7 @@ const factKey = (site: string): string => `site:${site}`;
 export class SiteDocuments {
   readonly #store: GatewayStore;
   readonly #known = new Map<string, SiteRecord>();
-  readonly #assumed = new Map<string, string>();
+  readonly #assumed = new Map<string, SiteDocument>();
   #saving: Promise<unknown> = Promise.resolve();
 
   constructor(store: GatewayStore) {
@@ -39,20 +39,19 @@ export class SiteDocuments {
     return this.#known.get(site) ?? null;
   }
 
-  /** A currency that counts while nothing is said of the site: the demo's prices are in one. */
-  assumeCurrency(site: string, currency: string): void {
-    this.#assumed.set(site, currency);
+  /** What counts while nothing is said of the site: the demo's prices have a currency, its texts units. */
+  assume(document: SiteDocument): void {
+    this.#assumed.set(document.site, document);
   }
 
   /** Currency of the site's prices; null where nobody has set one. */
   currencyOf(site: string): string | null {
-    const known = this.#known.get(site);
-    return (known ? known.document.currency : this.#assumed.get(site)) ?? null;
+    return this.forEngine(site)?.currency ?? null;
   }
 
   /** For an engine's set-up; undefined where nothing is said of the site. */
   forEngine(site: string): SiteDocument | undefined {
-    return this.#known.get(site)?.document;
+    return this.#known.get(site)?.document ?? this.#assumed.get(site);
   }
 
   /**
