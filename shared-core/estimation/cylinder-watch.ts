@@ -10,7 +10,7 @@ import {
   variance,
   WALL,
 } from "./cylinder-filter.ts";
-import { restartLevels } from "./drop.ts";
+import { restartLevels, UNSEEN_S } from "./drop.ts";
 import { hasLine } from "./drop-state.ts";
 import type { StationEvent } from "./estimate.ts";
 import {
@@ -48,8 +48,6 @@ const CREEP_PA = 0.8e5;
 const PROBE_SETTLE_S = 150;
 /** Whoever closes a valve opens the torch at about the same moment, s. */
 const BLED_S = 3;
-/** What happened in a gap longer than this nobody saw, s. */
-const UNSEEN_S = 90;
 /** A warmer gas than the wall's, or a sensor's drift, makes a cylinder no fuller than by this share. */
 const MORE_SHARE = 0.08;
 /** The zero is read once the high side has stood still for this long, s. */
@@ -96,9 +94,7 @@ export function takeCylinderPressure(
     return null;
   }
   if (cylinder.settleUntil !== null) {
-    // After hours without power the temperature comes first: a cylinder that warmed is no other one.
-    const old = cylinder.wallT !== null && t - cylinder.wallT > OLD_WALL_S;
-    if (old && readingPa > zeroNear && t < cylinder.settleUntil + WAIT_FOR_WALL_S) return null;
+    if (readingPa > zeroNear && waitsForWall(state, t)) return null;
     // A fitted cylinder has another temperature than the probe shows for a minute or two.
     // What it lost unseen, if it lost no more than this, was drawn or leaked: no valve was closed.
     const held = expectedPressurePa(plan.filter, filter);
@@ -237,6 +233,20 @@ function holdsMore(plan: SupplyPlan, state: EngineState, readingPa: number): boo
   const density = plan.gas.densityAt(gauge + plan.filter.atmospherePa, kelvin, filter.x[RHO]!);
   const more = plan.gas.slope(filter.x[RHO]!, kelvin) * (density - filter.x[RHO]!);
   return more > Math.max(3e5, MORE_SHARE * gauge);
+}
+
+/** Readings are back after a gap, and the cylinder has not told yet whether it is the one from before. */
+export function mayBeAnother(plan: SupplyPlan, state: EngineState, t: number): boolean {
+  const { suspect, suspectGapS, readingPa } = state.cylinder;
+  if (suspect !== null) return suspectGapS > UNSEEN_S;
+  return readingPa !== null && waitsForWall(state, t) && holdsMore(plan, state, readingPa);
+}
+
+/** After hours without power the temperature comes first: a cylinder that warmed is no other one. */
+function waitsForWall({ cylinder }: EngineState, t: number): boolean {
+  const { settleUntil, wallT } = cylinder;
+  const old = wallT !== null && t - wallT > OLD_WALL_S;
+  return settleUntil !== null && old && t < settleUntil + WAIT_FOR_WALL_S;
 }
 
 /**

@@ -7,9 +7,14 @@ import { addToTrend, createTrend } from "./trend.ts";
 
 /** Closure of a regulator's seat after gas-off, with its tail, s. */
 const LOCK_UP_S = 80;
+/** What happened in a gap longer than this nobody saw, s. */
+export const UNSEEN_S = 90;
+/** A line below this holds no pressure, gauge Pa. */
+const BLED_PA = 0.05e5;
 
 /**
  * Takes in a line reading (gauge Pa) and decides whether gas flows.
+ * @param doubted another cylinder may hang here: how low the line stands is no gas-on yet
  * @returns the moment at which gas went on or off, where this reading settled that
  */
 export function takeLine(
@@ -18,6 +23,7 @@ export function takeLine(
   t: number,
   readingPa: number,
   events: StationEvent[],
+  doubted = false,
 ): { on: boolean; t: number } | null {
   const pa = readingPa - state.zeroPa;
   const gapS = state.lineT === null ? 0 : t - state.lineT;
@@ -62,8 +68,13 @@ export function takeLine(
   }
   if (state.offCount === 0) state.offT = t;
   state.offCount++;
-  const sure = state.offCount >= 2 || plausibleJump(state, pa, away, expectedGap);
-  if (!sure) return null;
+  // One reading after a gap that nobody saw may stand on the levels of another cylinder.
+  const jumped = gapS <= UNSEEN_S && plausibleJump(state, pa, away, expectedGap);
+  if (state.offCount < 2 && !jumped) {
+    if (gapS > UNSEEN_S && away < 0 && pa > BLED_PA) state.on = null;
+    return null;
+  }
+  if (away < 0 && doubted) return null;
   const since = state.offT;
   const before = state.anchorPa;
   anchor(state, pa);
@@ -220,7 +231,7 @@ function settleStart(
   gapS: number,
 ): { on: boolean; t: number } | null {
   const pa = state.meanPa;
-  if (pa < 0.05e5 && plan.tap !== "hose") return { on: false, t };
+  if (pa < BLED_PA && plan.tap !== "hose") return { on: false, t };
   if (pa < 0.01e5) return { on: false, t };
   if (plan.tap === "hose" && plan.deliveryPa !== null) {
     if (pa > 0.8 * plan.deliveryPa) return { on: false, t };

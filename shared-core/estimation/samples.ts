@@ -1,5 +1,5 @@
 import { takeFault } from "./channel-faults.ts";
-import { takeCylinderPressure, takeWallTemperature } from "./cylinder-watch.ts";
+import { mayBeAnother, takeCylinderPressure, takeWallTemperature } from "./cylinder-watch.ts";
 import { takeLine } from "./drop.ts";
 import type { PlacedPack, PlacedSample } from "./engine.ts";
 import { ZERO_C } from "./gas-model.ts";
@@ -76,8 +76,11 @@ export function takeDropSample(
     switch (sample.channel) {
       case "line-pressure": {
         const pa = plausible(value, -1e6, 1e8);
-        if (pa !== null && believes(plan, state, told, i, t, pa))
-          changes[i] = takeLine(plan.drops[i]!, drop, t, pa, state.events[i]!) ?? changes[i]!;
+        if (pa !== null && believes(plan, state, told, i, t, pa)) {
+          const doubted = mayBeAnother(plan, state, t);
+          const events = state.events[i]!;
+          changes[i] = takeLine(plan.drops[i]!, drop, t, pa, events, doubted) ?? changes[i]!;
+        }
         break;
       }
       case "cylinder-pressure":

@@ -1,11 +1,37 @@
 import { describe, expect, it } from "vitest";
 import type { PlacedSample, StationLine } from "../../../shared-core/estimation/engine.ts";
 import { createSupplyEngine } from "../../../shared-core/estimation/supply-engine.ts";
-import { scenarios } from "../../accuracy/scenarios.ts";
-import { simulate, startUnixS } from "../../accuracy/simulate.ts";
+import { Cycle, scenarios } from "../../accuracy/scenarios.ts";
+import { once, type Scenario, simulate, startUnixS } from "../../accuracy/simulate.ts";
 import { tigStation } from "../../accuracy/stations.ts";
 
 const unseen = scenarios.find(({ name }) => name === "swap-node-off")!;
+
+/** Power off at `DARK_S`, back ten minutes later with a weld underway; another cylinder meanwhile, or the same. */
+const DARK_S = 3600;
+function underway(another: boolean): Scenario {
+  const t = startUnixS + DARK_S;
+  return {
+    ...unseen,
+    every: 1,
+    hours: 1.25,
+    actors: (_plant, reporter, log, seed) => [
+      new Cycle(log, seed, [20, 180], [40, 300], 300, DARK_S - 300),
+      once(t, () => reporter.powerOff()),
+      once(t + 300, (plant) => {
+        if (another) plant.swap({ gaugePa: 195e5, temperatureK: 288.15 });
+      }),
+      once(t + 570, (plant) => {
+        plant.inputs.drops[0]!.torchOpen = true;
+      }),
+      once(t + 600, () => reporter.powerOn(t + 600)),
+      once(t + 660, (plant) => {
+        plant.inputs.drops[0]!.torchOpen = false;
+      }),
+    ],
+  };
+}
+
 describe("a cylinder that was changed while the node was without power", () => {
   it("is named; a line that rests lower behind a full cylinder is no gas-on, and no float was turned", () => {
     for (const seed of [1, 2, 3]) {
@@ -14,6 +40,14 @@ describe("a cylinder that was changed while the node was without power", () => {
       const told = after.flatMap(({ estimate }) => estimate.events);
       expect(told.filter(({ event }) => event === "swap")).toHaveLength(1);
       expect(told.filter(({ event }) => event === "re-dial")).toEqual([]);
+      // Nobody welds in the first ten minutes.
+      const early = after.filter(({ estimate }) => estimate.t < startUnixS + 2.75 * 3600);
+      expect(early.length).toBeGreaterThan(20);
+      for (const { estimate, truth } of early) {
+        expect(truth.flowLpm).toBeLessThan(0.1);
+        expect(estimate.mode).not.toBe("flowing");
+        expect(estimate.events.map(({ event }) => event)).not.toContain("gas-on");
+      }
       const welds = events.filter(
         ({ event, t }) => event === "gas-on" && t > startUnixS + 2.6 * 3600,
       );
@@ -31,7 +65,30 @@ describe("a cylinder that was changed while the node was without power", () => {
       }
       expect(Math.abs(sum / count)).toBeLessThan(0.1);
     }
-  }, 60_000);
+  }, 120_000);
+
+  it("shows a weld that is underway when the node returns", () => {
+    for (const seed of [1, 2]) {
+      for (const [another, withinS] of [
+        [false, 3],
+        [true, 15],
+      ] as const) {
+        const { lines } = simulate(underway(another), seed);
+        const back = startUnixS + DARK_S + 600;
+        const after = lines.filter(({ estimate }) => estimate.t >= back);
+        const events = after.flatMap(({ estimate }) => estimate.events.map(({ event }) => event));
+        expect(events.filter((event) => event === "gas-on")).toHaveLength(1);
+        expect(events.includes("swap")).toBe(another);
+        const seen = after.find(({ estimate }) => estimate.mode === "flowing")!;
+        expect(seen.estimate.t - back).toBeLessThan(withinS);
+        // Until then nobody knows: gas that flows is never shown as none.
+        for (const { estimate, truth } of after) {
+          if (estimate.t < seen.estimate.t && truth.flowLpm > 1)
+            expect(estimate.mode).toBe("unknown");
+        }
+      }
+    }
+  }, 120_000);
 
   it("is named after an hour without power too, where pressures come before the wall's temperature", () => {
     const engine = createSupplyEngine({ supply: null, stations: [tigStation()] }, { every: 10 });
