@@ -1,4 +1,5 @@
 import { detectionBoundS } from "./cramer-rao.ts";
+import { scaleLeftLitres } from "./liquid-bound.ts";
 import type { Run } from "./simulate.ts";
 
 /** Sums that can be added over runs: count, sum, squares, inside the interval, widths. */
@@ -51,6 +52,8 @@ export interface Score {
   /** 99th percentile of the absolute error, part of full: any time, and below a quarter. */
   content99: number | null;
   quarter99: number | null;
+  /** The same of a count that knows all but its float's own error, until the liquid is gone; null for gases. */
+  quarterBound99: number | null;
   contentUnknown: number;
   /** Relative errors at half and at a quarter; minutes in the last twenty. */
   atHalf: Tally;
@@ -104,6 +107,7 @@ export function score(run: Run): Score {
     minutesBand: tally(),
     content99: null,
     quarter99: null,
+    quarterBound99: null,
     contentUnknown: 0,
     atHalf: tally(),
     atQuarter: tally(),
@@ -155,6 +159,7 @@ export function score(run: Run): Score {
   let restart = 0;
   const contentErrors: number[] = [];
   const quarterErrors: number[] = [];
+  const quarterBounds: number[] = [];
   let contentLines = 0;
   const seenOn = new Set<number>();
   const reDials = events.filter((e) => e.event === "re-dial");
@@ -247,7 +252,11 @@ export function score(run: Run): Score {
       else {
         const error = content.litres - truth.contentLitres;
         contentErrors.push(Math.abs(error) / full);
-        if (truth.contentLitres < full / 4) quarterErrors.push(Math.abs(error) / full);
+        if (truth.contentLitres < full / 4) {
+          quarterErrors.push(Math.abs(error) / full);
+          const left = scaleLeftLitres(run, truth);
+          if (left !== null) quarterBounds.push(left / full);
+        }
         addInterval(
           out.contentBand,
           error,
@@ -290,6 +299,7 @@ export function score(run: Run): Score {
   out.contentUnknown = contentLines === 0 ? 1 : out.contentUnknown / contentLines;
   out.content99 = percentile(contentErrors, 0.99);
   out.quarter99 = percentile(quarterErrors, 0.99);
+  out.quarterBound99 = percentile(quarterBounds, 0.99);
   byHand(run, out, spells);
   void gasOnS;
   return out;

@@ -60,6 +60,7 @@ function aims(scores: Score[]): string {
   );
   const content = scores.map((s) => s.content99 ?? 1);
   const quarter = scores.flatMap((s) => (s.quarter99 === null ? [] : [s.quarter99]));
+  const counted = scores.filter((s) => s.quarter99 !== null && s.quarterBound99 !== null);
   const half = pool(scores, (s) => s.atHalf);
   const fourth = pool(scores, (s) => s.atQuarter);
   const last = pool(scores, (s) => s.lastMinutes);
@@ -121,6 +122,24 @@ function aims(scores: Score[]): string {
         String(quarter.length),
       ],
       ["… share of runs within the aim", "", within(quarter, 0.01), ""],
+      [
+        "… runs with liquid: worst; share within the aim",
+        "",
+        `${percent(Math.max(...counted.map((s) => s.quarter99!)), 2)}; ${within(
+          counted.map((s) => s.quarter99),
+          0.01,
+        )}`,
+        String(counted.length),
+      ],
+      [
+        "… what a count leaves there that is wrong by its float alone",
+        `${percent(Math.max(...counted.map((s) => s.quarterBound99!)), 2)}; ${within(
+          counted.map((s) => s.quarterBound99),
+          0.01,
+        )}`,
+        "",
+        "",
+      ],
       ["minutes at half", "≤ 5 %", percent(rms(half)), String(half.n)],
       ["minutes at a quarter", "≤ 7 %", percent(rms(fourth)), String(fourth.n)],
       ["minutes in the last twenty", "≤ 3 min", `${fixed(rms(last))} min`, String(last.n)],
