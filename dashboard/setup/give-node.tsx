@@ -10,7 +10,7 @@ import { ProblemNote } from "../shell/problem-note.tsx";
 /** One tap: a node for a station that is here, because its own was replaced or never there. */
 export function GiveNode({ site, node }: { site: string; node: string }) {
   const text = setupWords.node;
-  const choices = [...stations.value.values()].filter((one) => one.site === site);
+  const choices = [...stations.value.values()].filter((one) => one.site === site && !one.virtual);
   const free = choices.find((one) => one.description.node == null);
   const [chosen, setChosen] = useState(free?.id ?? choices[0]?.id ?? "");
   const [answer, setAnswer] = useState<Answer<StationView> | null>(null);

@@ -6,6 +6,7 @@ import { ageInWords } from "../display/durations.ts";
 import { stationHref } from "../display/route.ts";
 import { setupWords as text } from "../language/setup-words.ts";
 import { gapsOf } from "./checks.ts";
+import { DemoNote } from "./demo-note.tsx";
 import { dropDraft, recallDraft } from "./draft.ts";
 
 /** All that can be set up: stations, half ones first, nodes that wait, the shop, phones. */
@@ -17,6 +18,7 @@ export function SetupHome() {
     <>
       <h1>{text.title}</h1>
       <p class="quiet">{text.intro}</p>
+      <DemoNote />
       {draft && (
         <div class="noted" data-field="draft">
           <p>

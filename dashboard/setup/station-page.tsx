@@ -7,6 +7,7 @@ import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { Choice } from "../shell/choice.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
+import { DemoNote } from "./demo-note.tsx";
 import { recallDraft } from "./draft.ts";
 import { GiveNode } from "./give-node.tsx";
 import { formOf, newForm } from "./setup-form.ts";
@@ -24,10 +25,11 @@ export function NewStation({ node }: { node: { site: string; node: string } | nu
   });
   if (!shop.value) return <p class="empty">{words.state.loading}</p>;
   const site = node?.site ?? shop.value.site.id ?? "shop";
-  const others = [...stations.value.values()].some((one) => one.site === site);
+  const others = [...stations.value.values()].some((one) => one.site === site && !one.virtual);
   return (
     <>
       <h1>{text.newStation}</h1>
+      <DemoNote />
       {node && others && !saved && (
         <Choice
           label={node.node}

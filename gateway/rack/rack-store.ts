@@ -97,12 +97,45 @@ export class RackStore {
     });
   }
 
-  /** Forgets a site that the demo made up. */
-  async forgetSite(site: string): Promise<void> {
-    await this.#db.deleteFrom("cylinders").where("site", "=", site).execute();
-    await this.#db.deleteFrom("cylinder_moves").where("site", "=", site).execute();
+  /**
+   * Forgets the cylinders that the demo made up, and what became of them. One that is fitted to a
+   * real station stays; one that a person entered stays too, and is in store again where it was
+   * fitted to a virtual station.
+   *
+   * @param stations ids of the virtual stations, `<site>.<station>`
+   */
+  async forgetDemo(site: string, stations: readonly string[]): Promise<void> {
+    const cylinders = await this.list(site);
+    const isVirtual = (station: string | null) => station !== null && stations.includes(station);
+    const gone = cylinders
+      .filter(({ id, station }) => isDemoCylinder(id) && (station === null || isVirtual(station)))
+      .map(({ id }) => id);
+    const goneIds = new Set(gone);
+    const back = cylinders
+      .filter(({ id, station }) => !goneIds.has(id) && isVirtual(station))
+      .map(({ id }) => id);
+    await this.#db.transaction().execute(async (trx) => {
+      await trx.deleteFrom("cylinders").where("id", "in", gone).execute();
+      await trx
+        .deleteFrom("cylinder_moves")
+        .where("site", "=", site)
+        .where((where) =>
+          where.or([where("cylinder", "in", gone), where("station", "in", [...stations])]),
+        )
+        .execute();
+      await trx
+        .updateTable("cylinders")
+        .set({ place: "store", station: null })
+        .where("id", "in", back)
+        .execute();
+    });
   }
 }
+
+/** Id of a cylinder of the demo; those that people enter have ids of chance. */
+export const demoCylinderId = (name: string): string => `demo-${name}`;
+
+const isDemoCylinder = (id: string): boolean => id.startsWith(demoCylinderId(""));
 
 async function put(trx: Transaction<RackDatabase>, cylinder: StoredCylinder): Promise<void> {
   const { record, ...rest } = cylinder;

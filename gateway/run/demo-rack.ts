@@ -1,6 +1,11 @@
 import type { CylinderRecord } from "@leeward/shared-core/api/rack.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
-import type { NewMove, RackStore, StoredCylinder } from "../rack/rack-store.ts";
+import {
+  demoCylinderId,
+  type NewMove,
+  type RackStore,
+  type StoredCylinder,
+} from "../rack/rack-store.ts";
 
 const DAY_S = 86_400;
 
@@ -30,11 +35,11 @@ export async function fillDemoRack(
     const { cylinder } = station;
     if (!cylinder) continue;
     const record = recordFor(cylinder, 4100 + 17 * index, presentS);
-    add(`demo-${index}`, record, "fitted", `${site}.${station.station}`, 3 + index);
+    add(demoCylinderId(String(index)), record, "fitted", `${site}.${station.station}`, 3 + index);
     // Of every second gas a full one stands in store.
     if (index % 2 === 0) {
       add(
-        `demo-full-${index}`,
+        demoCylinderId(`full-${index}`),
         recordFor(cylinder, 5200 + 23 * index, presentS),
         "store",
         null,

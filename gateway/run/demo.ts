@@ -18,8 +18,15 @@ export function isVirtual(record: DescriptionRecord): boolean {
   return record.kind === "station" && (record.document as StationDocument).virtual === true;
 }
 
-/** The demo's past is made anew at each start; what is left of the last one goes. */
-export async function forgetDemo(store: GatewayStore): Promise<{ realStations: number }> {
+/**
+ * The demo's past is made anew at each start; what is left of the last one goes. What belongs to
+ * real stations stays.
+ *
+ * @returns names of the real stations, and how many virtual ones were forgotten
+ */
+export async function forgetDemo(
+  store: GatewayStore,
+): Promise<{ realStations: string[]; forgotten: number }> {
   const latest = new Map<string, DescriptionRecord>();
   for (const record of await store.descriptions()) {
     latest.set(`${record.kind} ${record.site}.${record.name}`, record);
@@ -27,17 +34,31 @@ export async function forgetDemo(store: GatewayStore): Promise<{ realStations: n
   const stations = [...latest.values()].filter((record) => record.kind === "station");
   const virtual = stations.filter(isVirtual);
   for (const site of new Set(virtual.map((record) => record.site))) {
-    if (site === demoSite) await store.rack.forgetSite(site);
     const ofSite = virtual.filter((record) => record.site === site);
     const nodes = ofSite.map((record) => (record.document as StationDocument).node ?? "");
     const names = ofSite.map((record) => record.name);
+    const ids = names.map((name) => `${site}.${name}`);
+    if (site === demoSite) await store.rack.forgetDemo(site, ids);
     await store.forget(
       site,
       names,
       nodes.filter((node) => node !== ""),
     );
   }
-  return { realStations: stations.length - virtual.length };
+  const real = stations.filter((record) => !isVirtual(record));
+  return {
+    realStations: real.map(({ document, name }) => (document as StationDocument).name ?? name),
+    forgotten: virtual.length,
+  };
+}
+
+/** What the person who starts the gateway is told of a demo that ended; null where none did. */
+export function demoEnded(found: { realStations: string[]; forgotten: number }): string | null {
+  const { realStations, forgotten } = found;
+  if (realStations.length === 0 || forgotten === 0) return null;
+  const [first, ...more] = realStations;
+  const which = more.length === 0 ? first : `${first} and ${more.length} more`;
+  return `The demo has ended, since a station of your own is set up (${which}): its ${forgotten} virtual stations and their invented past are deleted. Everything of your own is kept. To see the demo again, start with another --data folder.`;
 }
 
 export interface Demo {

@@ -22,7 +22,7 @@ import { openSqliteStore } from "../store/open-sqlite.ts";
 import type { GatewayStore } from "../store/store.ts";
 import { leewardVersion } from "../version.ts";
 import { prepareDataFolder } from "./data-folder.ts";
-import { createDemo, type Demo, demoSite, forgetDemo } from "./demo.ts";
+import { createDemo, type Demo, demoEnded, demoSite, forgetDemo } from "./demo.ts";
 import { Gateway } from "./gateway.ts";
 import { createMetrics } from "./metrics.ts";
 import { StartError } from "./start-error.ts";
@@ -69,7 +69,10 @@ export async function startGateway(
     const store = await openStore(join(dataDir, "leeward.sqlite"));
     undo.push(() => store.close());
     if (!isLoopback(settings.host)) await requireOwner(settings.host, store, say);
-    const { realStations } = await forgetDemo(store);
+    const found = await forgetDemo(store);
+    const ended = demoEnded(found);
+    if (ended !== null) say(ended);
+    const realStations = found.realStations.length;
     const withDemo = settings.virtual === "auto" && realStations === 0;
     if (settings.demoSpeed !== 1 && !withDemo) {
       throw new StartError(

@@ -68,7 +68,8 @@ export const settingsSchema = z.strictObject({
     }),
   virtual: z.enum(["auto", "off"], "must be auto or off").default("auto").meta({
     title: "auto|off",
-    description: "Virtual stations: shown while no station is set up (auto), or never (off).",
+    description:
+      "Virtual stations: shown while no station of your own is set up (auto), or never (off). The first start after you have set one up, or with off, ends the demo: its stations and their invented past are deleted, nothing of your own is.",
   }),
   demoSpeed: z.coerce
     .number("must be a number from 0.1 to 600")

@@ -1,6 +1,7 @@
 import { chmodSync, existsSync, mkdirSync, writeFileSync } from "node:fs";
 import { createServer } from "node:net";
 import { join } from "node:path";
+import type { Rack } from "@leeward/shared-core/api/rack.ts";
 import type { StationList } from "@leeward/shared-core/api/stations.ts";
 import { describe, expect, it } from "vitest";
 import { eventually, exampleStation, temporaryFolder, whenOver } from "../gateway/support.ts";
@@ -71,6 +72,8 @@ describe("the demo", () => {
     };
     expect(letters.deadLetters.map((one) => one.reason)).toEqual(["demo-speed"]);
     await new Promise((resolve) => setTimeout(resolve, 500));
+    // Nor can a real station be described: its times would lie in the demo's future.
+    expect(await putJson(`${run.api}/stations/north.bay-3`, exampleStation())).toBe(422);
     const later = (await (await fetch(`${run.api}/stations`)).json()) as StationList;
     // Half a second of the wall is ten of the demo's.
     expect(later.now - first.now).toBeGreaterThan(10);
@@ -78,6 +81,15 @@ describe("the demo", () => {
     expect(await run.ended).toBe(0);
   });
 });
+
+async function putJson(url: string, body: object): Promise<number> {
+  const answer = await fetch(url, {
+    method: "PUT",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify(body),
+  });
+  return answer.status;
+}
 
 describe("a second start on the same folder", () => {
   it("makes the demo anew, and gives way to a real station", { timeout: 150_000 }, async () => {
@@ -92,18 +104,35 @@ describe("a second start on the same folder", () => {
     const list = (await (await fetch(`${second.api}/stations`)).json()) as StationList;
     expect(list.stations.map((station) => station.version)).toEqual([1, 1, 1, 1, 1, 1]);
     expect(list.stations.every((station) => station.estimate !== null)).toBe(true);
-    const put = await fetch(`${second.api}/stations/north.bay-3`, {
-      method: "PUT",
+    expect(await putJson(`${second.api}/stations/north.bay-3`, exampleStation())).toBe(201);
+    // A second real one at the demo's own site, with its cylinder: neither goes with the demo.
+    const beside = { ...exampleStation(), site: "boatyard", station: "own-bay", node: "n-90" };
+    expect(await putJson(`${second.api}/stations/boatyard.own-bay`, beside)).toBe(201);
+    const rack = `${second.api}/sites/boatyard/rack`;
+    const mine = { serial: "OWN-1", gas: "I1-Ar", composition: { Ar: 1 }, waterVolumeL: 50 };
+    const cylinder = { ...mine, lot: "", supplier: "", filledBar: 200, filledC: 15 };
+    expect(await putJson(`${rack}/cylinders/own-1`, cylinder)).toBe(200);
+    const fitted = await fetch(`${rack}/cylinders/own-1/fit`, {
+      method: "POST",
       headers: { "content-type": "application/json" },
-      body: JSON.stringify(exampleStation()),
+      body: JSON.stringify({ station: "boatyard.own-bay", by: "Ada" }),
     });
-    expect(put.status).toBe(201);
+    expect(fitted.status).toBe(200);
+    expect(second.out).not.toContain("The demo has ended");
     second.child.kill("SIGTERM");
     expect(await second.ended).toBe(0);
     const third = await runGateway(data, args);
     await ready(third);
+    expect(third.out).toContain(
+      "The demo has ended, since a station of your own is set up (bay-3 and 1 more): its 6 virtual stations and their invented past are deleted.",
+    );
     const real = (await (await fetch(`${third.api}/stations`)).json()) as StationList;
-    expect(real.stations.map((station) => station.id)).toEqual(["north.bay-3"]);
+    expect(real.stations.map(({ id }) => id)).toEqual(["boatyard.own-bay", "north.bay-3"]);
+    const kept = (await (await fetch(`${third.api}/sites/boatyard/rack`)).json()) as Rack;
+    expect(kept.cylinders.map(({ id, station }) => [id, station])).toEqual([
+      ["own-1", "boatyard.own-bay"],
+    ]);
+    expect(kept.moves.map(({ kind }) => kind)).toEqual(["fitted", "arrived"]);
     expect(real.unclaimed).toEqual([]);
     expect(third.error).toBe("");
   });

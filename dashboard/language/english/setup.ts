@@ -3,6 +3,11 @@ export const setup = {
   title: "Setup",
   intro:
     "A station is one welding place: cylinder, regulator, flow device, torch, and the node with its sensors.",
+  demo: {
+    willEnd:
+      "The stations here are a demo, invented. Once a station of your own is saved, the demo ends at the gateway's next start: its stations and their invented past are then deleted. Nothing of your own is.",
+    ends: "A station of your own is set up: at the gateway's next start the demo ends, and its invented stations and their past are deleted. Everything of your own stays.",
+  },
   newStation: "Set up a station",
   goOn: "Go on",
   begun: (name: string, age: string) => `You had begun ${name}, ${age}. It is kept on this device.`,

@@ -5,6 +5,11 @@ export const setup: SetupWords = {
   title: "Einrichten",
   intro:
     "Ein Platz ist ein Schweißplatz: Flasche, Druckminderer, Durchflussgerät, Brenner, und der Knoten mit seinen Sensoren.",
+  demo: {
+    willEnd:
+      "Die Stationen hier sind eine Vorführung und erfunden. Sobald eine eigene Station gespeichert ist, endet die Vorführung beim nächsten Start des Gateways: Die erfundenen Stationen und ihre Vergangenheit werden dann gelöscht. Von Eigenem wird nichts gelöscht.",
+    ends: "Eine eigene Station ist eingerichtet: Beim nächsten Start des Gateways endet die Vorführung, ihre erfundenen Stationen und deren Vergangenheit werden gelöscht. Alles Eigene bleibt.",
+  },
   newStation: "Einen Platz einrichten",
   goOn: "Weitermachen",
   begun: (name, age) => `Begonnen: ${name}, ${age}. Es ist auf diesem Gerät aufbewahrt.`,

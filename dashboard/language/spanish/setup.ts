@@ -5,6 +5,11 @@ export const setup: SetupWords = {
   title: "Configurar",
   intro:
     "Un puesto es un lugar de soldadura: botella, manorreductor, caudalímetro, antorcha, y el nodo con sus sensores.",
+  demo: {
+    willEnd:
+      "Los puestos de aquí son una demostración, inventada. En cuanto se guarde un puesto propio, la demostración termina en el próximo arranque de la pasarela: entonces se borran sus puestos y su pasado inventado. De lo suyo no se borra nada.",
+    ends: "Hay un puesto propio: en el próximo arranque de la pasarela la demostración termina y se borran sus puestos inventados y su pasado. Todo lo suyo se conserva.",
+  },
   newStation: "Configurar un puesto",
   goOn: "Continuar",
   begun: (name, age) => `Empezado: ${name}, ${age}. Está guardado en este dispositivo.`,

@@ -16,6 +16,7 @@ import { alarmView } from "../../alarms/views.ts";
 import { stationHistory } from "../../live/history.ts";
 import type { SaveResult } from "../../live/station-service.ts";
 import { type ApiContext, findStation, requireReady } from "../context.ts";
+import { demoFaults } from "../demo-rules.ts";
 import { ProblemError } from "../problems.ts";
 
 /** Read beside the schema: an exported description carries its site's time zone along. */
@@ -138,6 +139,11 @@ export function stationRoutes(context: ApiContext): FastifyPluginAsyncZod {
         if (id !== `${document.site}.${document.station}`) {
           const message = `the document is of ${document.site}.${document.station}, the path says ${id}`;
           throw new ProblemError("invalid-document", message, [{ path: "station", message }]);
+        }
+        const before = context.directory.station(id)?.document ?? null;
+        const ofDemo = demoFaults(document, before, context.clock.speed);
+        if (ofDemo.length > 0) {
+          throw new ProblemError("invalid-document", describeFaults(ofDemo), ofDemo);
         }
         const expected = readIfMatch(request.headers["if-match"]);
         const { created, version } = requireSaved(await context.service.save(document, expected));

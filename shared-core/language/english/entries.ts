@@ -29,6 +29,12 @@ export const entries = {
   "kind-int": "int",
   "kind-null": "null",
   "kind-nan": "NaN",
+  // The demo and what is real.
+  "demo-clock":
+    "the demo's clock does not run with the wall clock: start without --demo-speed to set up a station of your own",
+  "demo-only": "only the demo makes virtual stations: leave it out",
+  "demo-node":
+    "is of the demo, which is deleted when it ends: set up a station of your own for this node",
   // What a description says of itself.
   "name-form":
     "must be lower-case letters, digits and single hyphens, at most 32 of them, such as bay-3",

@@ -30,6 +30,11 @@ export const entries: EntryPhrases = {
   "kind-int": "eine ganze Zahl",
   "kind-null": "nichts",
   "kind-nan": "keine Zahl",
+  "demo-clock":
+    "die Uhr der Vorführung geht nicht wie die Wanduhr: ohne --demo-speed starten, um eine eigene Station einzurichten",
+  "demo-only": "virtuelle Stationen macht nur die Vorführung: weglassen",
+  "demo-node":
+    "gehört zur Vorführung, die gelöscht wird, wenn sie endet: für diesen Knoten eine eigene Station einrichten",
   "name-form": "nur Kleinbuchstaben, Ziffern und einzelne Bindestriche, höchstens 32, etwa bay-3",
   "time-of-day": "muss eine Uhrzeit sein, etwa 18:30",
   "fractions-sum": "die Stoffmengenanteile ergeben {n1}; sie müssen 1 ergeben",

@@ -30,6 +30,11 @@ export const entries: EntryPhrases = {
   "kind-int": "un número entero",
   "kind-null": "nada",
   "kind-nan": "algo que no es número",
+  "demo-clock":
+    "el reloj de la demostración no va con el de la pared: arranque sin --demo-speed para dar de alta un puesto propio",
+  "demo-only": "solo la demostración crea puestos virtuales: quítelo",
+  "demo-node":
+    "es de la demostración, que se borra cuando termina: dé de alta un puesto propio para este nodo",
   "name-form": "solo minúsculas, cifras y guiones sueltos, como mucho 32, por ejemplo bay-3",
   "time-of-day": "debe ser una hora, por ejemplo 18:30",
   "fractions-sum": "las fracciones molares suman {n1}; deben sumar 1",
