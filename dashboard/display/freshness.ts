@@ -1,3 +1,4 @@
+import { isOldEstimate } from "@leeward/shared-core/estimation/age-limit.ts";
 import type { Mode } from "@leeward/shared-core/estimation/estimate.ts";
 
 /** How the page stands with its gateway. */
@@ -21,27 +22,6 @@ export interface Freshness {
   ageS: number | null;
 }
 
-/** A node that idles sends a pack a minute; after three of them it is late. */
-export const IDLE_LIMIT_S = 180;
-/** A node with gas on sends every 2 s. */
-const FLOWING_LIMIT_S = 15;
-/** Wall seconds that network and page may take. */
-const TRANSPORT_S = 3;
-
-/** Seconds after which a value of this mode no longer counts as live. */
-export function ageLimitS(mode: Mode, paceS: number, speed: number): number {
-  const transport = TRANSPORT_S * speed;
-  // The pace is that of the moment it was listed: an idle one says nothing about flowing.
-  if (mode === "flowing") {
-    return (
-      (3 * paceS <= IDLE_LIMIT_S / 2 ? Math.max(FLOWING_LIMIT_S, 3 * paceS) : FLOWING_LIMIT_S) +
-      transport
-    );
-  }
-  const idle = mode === "idle" || mode === "valve-closed";
-  return Math.max(3 * paceS, idle ? IDLE_LIMIT_S : FLOWING_LIMIT_S) + transport;
-}
-
 /** Whether a station's values may look live. A page without its gateway shows nothing as live. */
 export function freshness(input: FreshnessInput): Freshness {
   if (input.t === null || input.mode === null) return { state: "none", ageS: null };
@@ -49,7 +29,6 @@ export function freshness(input: FreshnessInput): Freshness {
   const old =
     input.connection === "lost" ||
     input.connection === "connecting" ||
-    input.mode === "silent" ||
-    ageS > ageLimitS(input.mode, input.paceS, input.speed);
+    isOldEstimate({ t: input.t, mode: input.mode }, input);
   return { state: old ? "old" : "live", ageS };
 }

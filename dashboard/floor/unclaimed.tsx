@@ -1,7 +1,7 @@
 import type { UnclaimedNode } from "@leeward/shared-core/api/stations.ts";
+import { IDLE_LIMIT_S } from "@leeward/shared-core/estimation/age-limit.ts";
 import { nowS } from "../api/store.ts";
 import { ageInWords } from "../display/durations.ts";
-import { IDLE_LIMIT_S } from "../display/freshness.ts";
 import { linePressureText, pressureText, temperatureText } from "../display/numbers.ts";
 import { setupNodeHref } from "../display/route.ts";
 import type { UnitChoice } from "../display/units.ts";

@@ -1,4 +1,5 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { measuredAtS } from "@leeward/shared-core/estimation/age-limit.ts";
 import { signal } from "@preact/signals";
 import { connection, fromMemory, nowS, speed } from "../api/store.ts";
 import { ageInWords } from "../display/durations.ts";
@@ -16,15 +17,14 @@ export function freshnessOf(view: StationView): Freshness {
   });
 }
 
-/**
- * When what is shown was measured, Unix s. The line that says that a node is silent is newer than
- * anything the node has sent: what it shows is as old as the newest sample.
- */
+/** When what is shown was measured, Unix s; null where there is nothing. */
 export function dataT(view: StationView): number | null {
   const { estimate, node } = view;
   if (!estimate) return null;
-  const sampled = node.lastSample === null ? Number.NaN : Date.parse(node.lastSample) / 1000;
-  return estimate.mode === "silent" && sampled < estimate.t ? sampled : estimate.t;
+  return measuredAtS(
+    estimate,
+    node.lastSample === null ? null : Date.parse(node.lastSample) / 1000,
+  );
 }
 
 /**

@@ -2,6 +2,7 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { ReadingCase } from "@leeward/shared-core/flow/reading-causes.ts";
 import { useState } from "preact/hooks";
 import { settingsAgree } from "../display/device-line.ts";
+import { ageInWords } from "../display/durations.ts";
 import { flowFigure, readingFigure } from "../display/numbers.ts";
 import { compareReading, readingCase } from "../display/reading-check.ts";
 import { readingToLpm, type UnitChoice } from "../display/units.ts";
@@ -9,6 +10,7 @@ import { words } from "../language/words.ts";
 import { Dialog } from "../shell/dialog.tsx";
 import { DialogFooter } from "../shell/dialog-footer.tsx";
 import { NumberField } from "../shell/fields.tsx";
+import { freshnessOf } from "../shell/view-state.ts";
 import { ReadingCauses } from "./reading-causes.tsx";
 import { useEntry } from "./use-entry.ts";
 
@@ -23,13 +25,16 @@ export function ReadingDialog(props: {
   const device = view.description.flowDevice;
   const indicated = view.estimate?.indicated;
   // As it stood when the dialog opened: a figure must not move under the hand.
-  const [should] = useState(indicated?.reading ?? null);
+  const [age] = useState(() => freshnessOf(view));
+  const live = age.state === "live";
+  // An old value says nothing of what the device shows now.
+  const [should] = useState(live ? (indicated?.reading ?? null) : null);
   const unit = indicated?.unit ?? device?.readingUnit ?? "L/min";
   const [reading, setReading] = useState(Math.round((should ?? device?.reading ?? 8) * 2) / 2);
   const [told, setTold] = useState<ReadingCase | null>(null);
   const entry = useEntry(view.id);
   if (!device) return null;
-  const flow = view.estimate?.flow.lpm ?? null;
+  const flow = live ? (view.estimate?.flow.lpm ?? null) : null;
   const shownLpm = readingToLpm(reading, unit, device.scaleReference);
   const truth =
     flow !== null && view.estimate?.mode === "flowing" && !settingsAgree(shownLpm, flow, "L/min")
@@ -50,6 +55,11 @@ export function ReadingDialog(props: {
         more={text.more}
         onChange={setReading}
       />
+      {age.state === "old" && (
+        <p class="quiet" data-field="reading-old">
+          {words.sentence.oldTitle(ageInWords(age.ageS ?? 0))}
+        </p>
+      )}
       {should !== null && <p>{text.readingShould(readingFigure(should), unit)}</p>}
       {entry.state === "sent" && verdict === "agrees" && (
         <p>

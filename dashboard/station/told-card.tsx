@@ -3,6 +3,7 @@ import { nowS, timeZone } from "../api/store.ts";
 import { jobLine, purgeLine } from "../display/told.ts";
 import { words } from "../language/words.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
+import { freshnessOf } from "../shell/view-state.ts";
 import { useEntry } from "./use-entry.ts";
 
 /** A purge and a job that were declared, how they stand, and the button that ends each. */
@@ -12,7 +13,8 @@ export function ToldCard({ view }: { view: StationView }) {
   const estimate = view.estimate;
   if (!estimate) return null;
   const purge = purgeLine(estimate);
-  const job = jobLine(estimate, nowS.value, timeZone.value);
+  const live = freshnessOf(view).state === "live";
+  const job = live || estimate.told?.job ? jobLine(estimate, nowS.value, timeZone.value) : null;
   if (!purge && !job) return null;
   // Nothing was told: a line is enough.
   if (!estimate.told) {

@@ -5,6 +5,7 @@ import type {
   StationDocument,
   SupplyDocument,
 } from "@leeward/shared-core/documents/station.ts";
+import { isOldEstimate, measuredAtS } from "@leeward/shared-core/estimation/age-limit.ts";
 import type { PersonEntry } from "@leeward/shared-core/estimation/engine.ts";
 import { nodeTopic } from "@leeward/shared-core/messages/topics.ts";
 import type { Clock } from "../clock.ts";
@@ -86,8 +87,9 @@ export class StationService {
     const estimate = this.#sink.latest(id);
     const node = this.#nodeOf(record);
     const name = this.#nodeNameOf(record);
-    const clock =
-      name === null ? null : this.#registry.refusedClock(site, name, this.#clock.nowS());
+    const nowS = this.#clock.nowS();
+    const clock = name === null ? null : this.#registry.refusedClock(site, name, nowS);
+    const paceS = estimate?.mode === "flowing" ? flowingPaceS : idlePaceS;
     return {
       id,
       site,
@@ -104,7 +106,9 @@ export class StationService {
         ...(typeof node?.status?.power === "string" ? { power: node.status.power } : {}),
         ...(clock === null ? {} : { clockAheadS: clock.aheadS }),
       },
-      paceS: estimate?.mode === "flowing" ? flowingPaceS : idlePaceS,
+      paceS,
+      ageS: estimate ? Math.max(0, nowS - measuredAtS(estimate, node?.lastSample ?? null)) : null,
+      old: !estimate || isOldEstimate(estimate, { nowS, paceS, speed: this.#clock.speed }),
     };
   }
 

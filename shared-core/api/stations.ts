@@ -38,6 +38,13 @@ export const stationViewSchema = z
     }),
     /** Seconds between lines of a live station, so that a page knows when a value is old. */
     paceS: z.number(),
+    /** Seconds since what the estimate shows was measured; null without one. */
+    ageS: z.number().nullable(),
+    /**
+     * The estimate is older than its pace, or the node is silent: nothing of it, its `mode` neither,
+     * tells what is now. So after a restart, until the first new pack. True without an estimate.
+     */
+    old: z.boolean(),
   })
   .meta({ id: "Station" });
 export type StationView = z.infer<typeof stationViewSchema>;

@@ -76,6 +76,8 @@ export function exampleView(
     estimate,
     node: { name: "n-07", state: "online", lastSample: null },
     paceS: 2,
+    ageS: 1,
+    old: false,
   };
 }
 

@@ -1,5 +1,6 @@
+import { ageLimitS } from "@leeward/shared-core/estimation/age-limit.ts";
 import { describe, expect, test } from "vitest";
-import { ageLimitS, type FreshnessInput, freshness } from "../../../dashboard/display/freshness.ts";
+import { type FreshnessInput, freshness } from "../../../dashboard/display/freshness.ts";
 
 const flowing: FreshnessInput = {
   connection: "live",

@@ -49,6 +49,31 @@ describe("bindings", () => {
     expect(bay4).toEqual([t0 + 109, t0 + 110]);
   });
 
+  it("an estimate from before a restart is listed as old, not as gas that flows", async () => {
+    const folder = temporaryFolder();
+    const first = await startTestGateway({ folder });
+    await save(first, {}, null);
+    for (let seq = 1; seq <= 20; seq++) {
+      first.clock.goTo(t0 + 2 * seq);
+      await first.link.send(samplesTopic, examplePack({ endS: t0 + 2 * seq, seq }));
+    }
+    const view = ({ gateway }: TestGateway) =>
+      gateway.service.view(gateway.directory.station("north.bay-3")!);
+    const before = view(first);
+    expect(before.estimate?.mode).toBe("flowing");
+    expect(before).toMatchObject({ old: false });
+    expect(before.ageS).toBeLessThan(5);
+    await first.stop();
+    const clock = new HandClock(t0 + 3640);
+    const second = await startTestGateway({ folder, clock });
+    const after = view(second);
+    expect(after.estimate?.t).toBe(before.estimate?.t);
+    expect(after).toMatchObject({ old: true });
+    expect(after.ageS).toBeGreaterThan(3590);
+    await second.link.send(samplesTopic, examplePack({ endS: t0 + 3640, seq: 1, boot: 2 }));
+    await eventually(() => !view(second).old, "the first new pack is not old");
+  });
+
   it("survive a restart", async () => {
     const folder = temporaryFolder();
     const clock = new HandClock();
