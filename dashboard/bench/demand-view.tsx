@@ -1,6 +1,7 @@
 import { type Demand, demand, type GasTime } from "@leeward/shared-core/demand/index.ts";
 import type { ProcedureDocument } from "@leeward/shared-core/documents/procedure.ts";
 import type { Composition } from "@leeward/shared-core/gases/composition.ts";
+import { flowsInRule } from "../display/flows-in-text.ts";
 import { DASH, fixed, flowFigure } from "../display/numbers.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { coreText } from "../language/core-words.ts";
@@ -17,10 +18,10 @@ export function DemandView(props: { procedure: ProcedureDocument; composition: C
       <Disagreement found={found} />
       <ul class="causes">
         {[...reasons, ...found.preflow.reasons, ...found.postflow.reasons].map((reason) => (
-          <li key={reason.text}>{coreText(reason.text)}</li>
+          <li key={reason.text}>{flowsInRule(coreText(reason.text), units.value)}</li>
         ))}
         {remarks.map((remark) => (
-          <li key={remark}>{coreText(remark)}</li>
+          <li key={remark}>{flowsInRule(coreText(remark), units.value)}</li>
         ))}
       </ul>
       <dl class="bench-figures">

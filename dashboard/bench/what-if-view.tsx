@@ -4,6 +4,7 @@ import type { StationDocument } from "@leeward/shared-core/documents/station.ts"
 import type { Composition } from "@leeward/shared-core/gases/composition.ts";
 import { BAR_PA } from "@leeward/shared-core/units/factors.ts";
 import { useMemo, useState } from "preact/hooks";
+import { flowsInReason } from "../display/flows-in-text.ts";
 import {
   DASH,
   fixed,
@@ -72,7 +73,8 @@ export function WhatIfView(props: {
   const gasNow = composition ?? station.cylinder?.composition;
   const chosen = units.value;
   const flow = (lpm: number | null) => flowFigure(lpm, chosen);
-  const why = answer.why === undefined ? null : coreText(answer.why);
+  const told = (why: string) => flowsInReason(coreText(why), chosen);
+  const why = answer.why === undefined ? null : told(answer.why);
   const deviceRests = (): Rest[] => [
     [text.window, `${flow(window.targetLpm)} ${chosen.flow}`],
     ...(gasNow ? [[text.gas, gasName(gasNow)] as const] : []),
@@ -114,7 +116,7 @@ export function WhatIfView(props: {
             <Explained
               figure="weld-window"
               label={text.window}
-              why={window.why && coreText(window.why)}
+              why={window.why && told(window.why)}
             >
               {flow(window.minimumLpm)} – {flow(window.targetLpm)} – {flow(window.maximumLpm)}{" "}
               <small>{chosen.flow}</small>
@@ -147,9 +149,7 @@ export function WhatIfView(props: {
       </dl>
       <p class="quiet">{answer.from === "scale" ? text.fromScale : text.fromTest}</p>
       {gasNow && <DemandView procedure={procedure} composition={gasNow} />}
-      {(answer.why ?? window.why) && (
-        <p class="quiet">{coreText(answer.why ?? window.why ?? "")}</p>
-      )}
+      {(answer.why ?? window.why) && <p class="quiet">{told(answer.why ?? window.why ?? "")}</p>}
     </section>
   );
 }

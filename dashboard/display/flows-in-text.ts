@@ -1,7 +1,16 @@
 import { fixed } from "./numbers.ts";
 import { flowInUnit, type UnitChoice } from "./units.ts";
 
-const NUMBER = /\d+(?:[.,]\d+)?/g;
+const NUMBER = String.raw`(\d+(?:[.,]\d+)?)`;
+
+/** The only flows in a reason of the core, in each language of the books. */
+const BOUNDS = new RegExp(
+  String.raw`\((minimum|Mindestwert|el mínimo) ${NUMBER}([^()\d]+)${NUMBER} L/min\)`,
+  "g",
+);
+
+/** `0.02 L/min`, and spans such as `12.0 to 16.0 L/min`. */
+const FLOW = new RegExp(String.raw`(?:${NUMBER}( to | bis | a | – ))?${NUMBER} L/min`, "g");
 
 /** As many figures as the text had, which a rule or a table gave to no more than two or three. */
 function converted(text: string, units: UnitChoice): string {
@@ -10,26 +19,24 @@ function converted(text: string, units: UnitChoice): string {
   return fixed(shown, shown >= 20 ? 0 : shown >= 1 ? 1 : 2);
 }
 
-const every = (text: string, units: UnitChoice) =>
-  text.replace(NUMBER, (number) => converted(number, units));
-
 /**
- * True flows that a reason of the core gives in brackets as L/min, such as `(minimum 12.0 is above
- * maximum 9.0 L/min)`, in the viewer's unit. What a device shows stands in no brackets and stays.
+ * The bounds that a reason of the core gives in brackets, `(minimum 12.0 is above maximum 9.0
+ * L/min)`, in the viewer's unit. Whatever else stands there is what a device shows, and stays.
  */
 export function flowsInReason(text: string, units: UnitChoice): string {
   if (units.flow === "L/min") return text;
   return text.replace(
-    /\(([^()]*\d) L\/min\)/g,
-    (_all, inner: string) => `(${every(inner, units)} ${units.flow})`,
+    BOUNDS,
+    (_all, name: string, low: string, between: string, high: string) =>
+      `(${name} ${converted(low, units)}${between}${converted(high, units)} ${units.flow})`,
   );
 }
 
 /** A rule's text whose every `0.02 L/min` is a true flow, in the viewer's unit. */
 export function flowsInRule(text: string, units: UnitChoice): string {
   if (units.flow === "L/min") return text;
-  return text.replace(
-    /(\d+(?:[.,]\d+)?) L\/min/g,
-    (_all, number: string) => `${converted(number, units)} ${units.flow}`,
-  );
+  return text.replace(FLOW, (_all, low: string | undefined, between: string, high: string) => {
+    const span = low === undefined ? "" : `${converted(low, units)}${between}`;
+    return `${span}${converted(high, units)} ${units.flow}`;
+  });
 }
