@@ -1,6 +1,7 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { BAR_PA, PSI_PA } from "@leeward/shared-core/units/factors.ts";
 import { useState } from "preact/hooks";
+import { measuredPa } from "../display/measured-pressure.ts";
 import { fixed, linePressureText, pressureText } from "../display/numbers.ts";
 import { readingToLpm } from "../display/units.ts";
 import { benchWords as text } from "../language/bench-words.ts";
@@ -34,11 +35,10 @@ export function GuidedTest(props: {
   const unit = view.description.flowDevice?.readingUnit ?? "L/min";
   const chosen = units.value;
   const live = freshnessOf(view).state === "live";
-  const measured = live ? view.estimate?.measured : undefined;
   // A node just fitted to a bench may not know yet whether gas flows; the meter's reader does.
   const flowing = live && ["flowing", "unknown"].includes(view.estimate?.mode ?? "");
-  const cylinderPa = measured?.cylinderPa ?? null;
-  const linePa = measured?.linePa ?? null;
+  const cylinderPa = live ? measuredPa(view, "cylinder") : null;
+  const linePa = live ? measuredPa(view, "line") : null;
   const readings = { shown: figure(shown), truth: figure(truth), doubled: figure(doubled) };
   const certificate = kind === "bench" || props.meter.trim() !== "";
   const why = !live || cylinderPa === null ? text.notLive : !flowing ? text.notFlowing : null;

@@ -8,10 +8,10 @@ import {
   type Explanation,
   explain,
   explainedSources,
-  type Reading,
 } from "../display/explain.ts";
-import { fixed, linePressureText, pressureText, temperatureText } from "../display/numbers.ts";
+import { fixed } from "../display/numbers.ts";
 import { type AskedFigure, pageFigures } from "../display/page-figures.ts";
+import { readingText } from "../display/reading-text.ts";
 import { stationHref } from "../display/route.ts";
 import { pressureInUnit, type UnitChoice } from "../display/units.ts";
 import { explainPagesWords } from "../language/explain-pages-words.ts";
@@ -133,18 +133,6 @@ function Explain({ view, explanation }: { view: StationView; explanation: Explan
       <Sources sources={sources} />
     </section>
   );
-}
-
-function readingText(view: StationView, reading: Reading, chosen: UnitChoice): string {
-  const estimate = view.estimate;
-  const value = {
-    "cylinder-pressure": pressureText(estimate?.measured?.cylinderPa, chosen),
-    "line-pressure": linePressureText(estimate?.measured?.linePa, chosen),
-    "cylinder-temperature": temperatureText(estimate?.measured?.cylinderC, chosen),
-    "regulator-temperature": temperatureText(estimate?.regulatorC, chosen),
-    arc: "",
-  }[reading];
-  return `${explainWords.readings[reading]} ${value}`;
 }
 
 function sensorText(view: StationView, field: ExplainedField, chosen: UnitChoice): string {

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { measuredPa } from "../../../dashboard/display/measured-pressure.ts";
 import { pressureText } from "../../../dashboard/display/numbers.ts";
+import { readingText } from "../../../dashboard/display/reading-text.ts";
 import { usUnits } from "../../../dashboard/display/units.ts";
 import { exampleEstimate, exampleView } from "./examples.ts";
 
@@ -17,6 +18,12 @@ describe("a pressure as a sensor reads it", () => {
     expect(measuredPa(view, "cylinder")).toBe(0);
     expect(measuredPa(view, "line")).toBe(0);
     expect(pressureText(measuredPa(view, "cylinder"), usUnits)).toBe("0 psi");
+  });
+
+  test("an explanation says the same as the figure that it explains", () => {
+    const view = viewOf(-0.41e5, -0.04e5);
+    expect(readingText(view, "cylinder-pressure", usUnits)).toMatch(/ 0 psi$/);
+    expect(readingText(view, "line-pressure", usUnits)).toMatch(/ 0\.0 psi$/);
   });
 
   test("a vacuum beyond it stays in sight: the sensor is at fault", () => {
