@@ -33,7 +33,10 @@ import { SentenceBar } from "./sentence-bar.tsx";
 import { keepInSight, sightOf } from "./sight.ts";
 import { drawSoon, turnOf } from "./tile-queue.ts";
 
-/** One station at a glance: does the weld get its gas, how long does it last, what to do. */
+/**
+ * One station at a glance: does the weld get its gas, how long does it last, what to do. On a wall
+ * (not `linked`) just that, in a type to be read from three metres.
+ */
 export function Tile({ id, linked }: { id: string; linked: boolean }) {
   const element = useDrawnInTurn(id);
   const facts = untracked(() => factsOf(id));
@@ -54,19 +57,23 @@ export function Tile({ id, linked }: { id: string; linked: boolean }) {
           {linked ? <a href={stationHref(view.id)}>{view.name}</a> : view.name}
         </h2>
         {view.virtual && <span class="tag">{words.state.virtual}</span>}
-        <TileAge id={id} t={dataT(view)} live={live} />
-        <p class="tile-line">{stationLine(view.description)}</p>
+        {(linked || !live) && <TileAge id={id} t={dataT(view)} live={live} />}
+        {linked && <p class="tile-line">{stationLine(view.description)}</p>}
       </div>
       <div class="tile-body">
         <div class="tile-flow">
           <FlowFigure view={view} units={chosen} />
-          <p class="tile-note" data-field="flow-note">
-            {flowNote(view, chosen, { linePressure: (pa) => linePressureText(pa, chosen) })}
-          </p>
+          {(linked || whyNoFlow(view)) && (
+            <p class="tile-note" data-field="flow-note">
+              {flowNote(view, chosen, { linePressure: (pa) => linePressureText(pa, chosen) })}
+            </p>
+          )}
           <Slot view={view} units={chosen} live={live} />
-          <p class="tile-device" data-field="device">
-            <DeviceWords view={view} units={chosen} />
-          </p>
+          {linked && (
+            <p class="tile-device" data-field="device">
+              <DeviceWords view={view} units={chosen} />
+            </p>
+          )}
           {linked && (
             <button
               type="button"
@@ -78,7 +85,7 @@ export function Tile({ id, linked }: { id: string; linked: boolean }) {
             </button>
           )}
         </div>
-        <TileLeft view={view} units={chosen} liquid={liquid} full={full} />
+        <TileLeft view={view} units={chosen} liquid={liquid} full={full} linked={linked} />
       </div>
       <SentenceBar sentence={sentence} faded={!live} linked={linked} />
     </article>
@@ -164,6 +171,14 @@ function DeviceWords({ view, units }: { view: StationView; units: UnitChoice }) 
   return <>{together([first, second].filter(Boolean).join(" – "))}</>;
 }
 
+/** A figure that is not known, or rests on less than usual, has its reason beside it everywhere. */
+function whyNoFlow({ estimate }: StationView): boolean {
+  if (!estimate || estimate.mode === "idle" || estimate.mode === "valve-closed") return false;
+  return (
+    estimate.flow.lpm === null || estimate.alarms.some((one) => one.condition === "sensor-fault")
+  );
+}
+
 function nextGasOn(expected: FlowEstimate | null, units: UnitChoice): string | null {
   if (!expected) return null;
   if (expected.lpm !== null) {
@@ -179,8 +194,9 @@ function TileLeft(props: {
   units: UnitChoice;
   liquid: boolean;
   full: number | null;
+  linked: boolean;
 }) {
-  const { view, units, liquid, full } = props;
+  const { view, units, liquid, full, linked } = props;
   const estimate = view.estimate;
   const cylinder = view.description.cylinder;
   const fill = estimate ? cylinderFill(estimate.content, full) : null;
@@ -198,8 +214,11 @@ function TileLeft(props: {
         {left?.text ?? "–"}
       </p>
       <p class="tile-note tile-pressure">
-        {estimate ? <span>{words.left.label},</span> : <span>{words.left.label}</span>}{" "}
-        {estimate && <span data-field="cylinder-pressure">{pressure}</span>}
+        <span>
+          {words.left.label}
+          {estimate && linked && ","}
+        </span>{" "}
+        {estimate && linked && <span data-field="cylinder-pressure">{pressure}</span>}
       </p>
       {left?.why && <p class="tile-note">{reasonText(left.why, units)}</p>}
       {estimate?.content.ageS !== undefined && (

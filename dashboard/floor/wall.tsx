@@ -1,25 +1,28 @@
+import { useComputed } from "@preact/signals";
 import { useEffect, useRef, useState } from "preact/hooks";
-import { connection, nowS, order, shop, speed, timeZone } from "../api/store.ts";
+import { connection, nowS, order, shop, speed, stationOf, timeZone } from "../api/store.ts";
 import { clockTime } from "../display/durations.ts";
 import { fixed } from "../display/numbers.ts";
-import { TILE_HEIGHT_EM, TILE_WIDTH_EM, wallGrid } from "../display/wall-grid.ts";
+import { needRank } from "../display/urgency.ts";
+import { pageAt, TILE_HEIGHT_EM, TILE_WIDTH_EM, wallGrid } from "../display/wall-grid.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { fitWall } from "./fit-wall.ts";
 import { SiteAlarms } from "./site-alarms.tsx";
 import { Tile } from "./tile.tsx";
 
-const PAGE_MS = 20_000;
+/** Long enough to read the tiles of a page, short enough to come round. */
+const PAGE_MS = 15_000;
 
 /** The Floor for a screen that nobody touches: fills it, needs no scrolling, turns pages by itself. */
 export function Wall() {
   const list = order.value;
-  const [page, setPage] = useState(0);
+  const [turn, setTurn] = useState(0);
   const [aspect, setAspect] = useState(innerWidth / innerHeight);
   const grid = wallGrid(list.length, aspect);
   const pages = Math.max(1, Math.ceil(list.length / grid.perPage));
   useEffect(() => {
-    const timer = setInterval(() => setPage((old) => old + 1), PAGE_MS);
+    const timer = setInterval(() => setTurn((old) => old + 1), PAGE_MS);
     const resized = () => setAspect(innerWidth / innerHeight);
     addEventListener("resize", resized);
     return () => {
@@ -30,7 +33,7 @@ export function Wall() {
   useEffect(keepAwake, []);
   const tiles = useRef<HTMLDivElement>(null);
   useEffect(() => (tiles.current ? fitWall(tiles.current) : undefined), []);
-  const shown = page % pages;
+  const shown = pageAt(turn, pages, useComputed(() => needsSomebody(order.value[0])).value);
   const site = shop.value;
   return (
     <>
@@ -106,4 +109,10 @@ function keepAwake(): () => void {
     document.removeEventListener("visibilitychange", ask);
     void lock?.release();
   };
+}
+
+/** Whether the first of all stations, the neediest, has an alarm. */
+function needsSomebody(first: string | undefined): boolean {
+  const estimate = first === undefined ? null : (stationOf(first)?.estimate ?? null);
+  return estimate !== null && needRank(estimate.alarms) < 3;
 }

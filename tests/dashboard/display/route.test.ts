@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { alarmHref, lookBackHref, routeOf, stationHref } from "../../../dashboard/display/route.ts";
 import { scaleMarks, scalePlace } from "../../../dashboard/display/scale.ts";
-import { wallGrid } from "../../../dashboard/display/wall-grid.ts";
 import { gasName, procedureLine, stationLine } from "../../../dashboard/display/weld-line.ts";
 import { exampleStation } from "./examples.ts";
 
@@ -45,13 +44,6 @@ describe("scales and walls", () => {
     expect(numbered.map((mark) => mark.value)).toEqual([0, 2, 4, 6, 8, 10, 12, 14, 16]);
     expect(scalePlace(20, 0, 16)).toBe(1);
     expect(scalePlace(4, 0, 16)).toBe(0.25);
-  });
-
-  test("a wall screen holds every count up to twelve and turns pages after", () => {
-    for (let n = 1; n <= 12; n++) expect(wallGrid(n, 16 / 9).perPage).toBeGreaterThanOrEqual(n);
-    expect(wallGrid(6, 16 / 9)).toEqual({ columns: 3, rows: 2, perPage: 6 });
-    expect(wallGrid(200, 16 / 9).perPage).toBeLessThanOrEqual(15);
-    expect(wallGrid(6, 9 / 16).rows).toBeGreaterThan(wallGrid(6, 9 / 16).columns);
   });
 });
 
