@@ -110,6 +110,10 @@ export function StationForm(props: {
                 type="button"
                 aria-current={one === step ? "step" : undefined}
                 data-step={one}
+                aria-label={[
+                  `${k + 1} ${text.steps[one]}`,
+                  ...(faulty ? [`(${text.toMend})`] : []),
+                ].join(" ")}
                 onClick={() => goTo(one)}
               >
                 <span class="setup-step-number">{k + 1}</span>{" "}
