@@ -33,8 +33,8 @@ export interface AlarmState {
   /** When the valve was last seen to open, and whether it is open now; see `RecentPast`. */
   opened?: number | null;
   open?: boolean | null;
-  /** Delivery of a warm body: time, line, cylinder; see `RecentPast`. */
-  warm?: [number, number, number];
+  /** Delivery of a warm body: time, line, cylinder, line at rest; see `RecentPast`. */
+  warm?: [number, number, number, number?];
   fell?: number;
 }
 
@@ -187,7 +187,10 @@ export function createAlarmEvaluator(
       }
       const { openedT: opened, warm } = past;
       const state: AlarmState = { v: 1, t: lastT, c, opened, open: wasOpen };
-      if (warm !== null) state.warm = [warm.t, warm.linePa, warm.cylinderPa];
+      if (warm !== null) {
+        state.warm = [warm.t, warm.linePa, warm.cylinderPa];
+        if (warm.restPa !== null) state.warm.push(warm.restPa);
+      }
       if (past.fellK !== null) state.fell = past.fellK;
       return state;
     },
@@ -196,11 +199,11 @@ export function createAlarmEvaluator(
       lastT = state.t;
       past.openedT = state.opened ?? null;
       wasOpen = state.open ?? null;
-      const [t, linePa, cylinderPa] = state.warm ?? [];
+      const [t, linePa, cylinderPa, restPa] = state.warm ?? [];
       past.warm =
         t === undefined || linePa === undefined || cylinderPa === undefined
           ? null
-          : { t, linePa, cylinderPa };
+          : { t, linePa, cylinderPa, restPa: restPa ?? null };
       past.fellK = state.fell ?? null;
       suppressedNow = [];
       for (let i = 0; i < conditions.length; i++) {

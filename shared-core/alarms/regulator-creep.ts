@@ -3,6 +3,7 @@ import type { AlarmCondition, StationSnapshot } from "./condition.ts";
 import { bleedAdvice, lineLimitPa, secondsToLimit, trendUnsettled } from "./idle-line-advice.ts";
 import { says } from "./language/said.ts";
 import { activeHigh, hold, active as holds, normal } from "./verdicts.ts";
+import { comesBack } from "./warm-delivery.ts";
 
 /** Rise beyond heat that counts, Pa/s: 0.005 bar/min, a tenth of what must be found in 5 min. */
 const leastRisePaPerS = 8;
@@ -44,7 +45,7 @@ export const regulatorCreep: AlarmCondition = {
   timeToRespond: "Within the hour; within 10 min where the trend reaches the limit.",
   priority: "medium",
   limit:
-    "Idle line rises faster than heat can explain by 0.005 bar/min, with 95 % confidence, from 120 s after gas-off. By day, sun on the hose may explain 60 K an hour. While a cold body thaws, only above both bounds of heat.",
+    "Idle line rises faster than heat can explain by 0.005 bar/min, with 95 % confidence, from 120 s after gas-off. By day, sun on the hose may explain 60 K an hour. While a cold body thaws, only above both bounds of heat and above where the line came to rest before the cold.",
   deadband: "The rise must fall within what heat explains.",
   onDelayS: 90,
   offDelayS: 600,
@@ -69,6 +70,7 @@ export const regulatorCreep: AlarmCondition = {
       ? idle.trendPaPerS > bound
       : surelyAbove(idle.trendPaPerS, idle.trendSigmaPaPerS, bound + leastRisePaPerS, z95);
     if (!rises) return idle.thawing && idle.trendPaPerS > heat ? thawing : normal;
+    if (!active && idle.thawing && comesBack(snapshot, past.warm)) return thawing;
     const limitPa = lineLimitPa(snapshot);
     const inS = limitPa === null ? null : secondsToLimit(snapshot, limitPa);
     return inS !== null && inS < urgentS

@@ -11,12 +11,25 @@ export interface WarmDelivery {
   /** Line while gas flowed, and cylinder then, gauge Pa. */
   linePa: number;
   cylinderPa: number;
+  /** Highest that the line came to rest at soon after the torch closed, gauge Pa; null: not seen yet. */
+  restPa: number | null;
 }
 
 /** Water freezes; no body above it was ever throttled by ice. */
 export const freezingK = 273.15;
 /** Gas on for so long before the line has settled, s. */
 const settledS = 10;
+/** A body warmer than this still closes where a warm one does, K: -8 °C (common practice, no source). */
+const restBodyK = 265.15;
+/** The line rests from so long after gas-off, s; what comes later may be creep already. */
+const restFromS = 15;
+const restUntilS = 60;
+/**
+ * The line may come to rest this share of the absolute pressure higher: within a minute the seat has
+ * not closed to the last, and the gas in the body warms by a seventh (common practice, no source).
+ */
+const restMargin = 0.05;
+const standardPa = 101_325;
 /** Share of a new sample: about a minute of gas-on at 1 s. */
 const share = 0.02;
 /** A cylinder that gained so much is another one, whether told or not, Pa. */
@@ -28,6 +41,11 @@ const begunShare = 0.97;
 
 function settled({ mode, gasOnSince, t }: StationSnapshot): boolean {
   return mode === "flowing" && gasOnSince !== null && t - gasOnSince >= settledS;
+}
+
+function rests({ mode, gasOffSince, t }: StationSnapshot): boolean {
+  if (mode !== "idle" || gasOffSince === null) return false;
+  return t - gasOffSince >= restFromS && t - gasOffSince <= restUntilS;
 }
 
 /** Takes one moment; null where nothing is known of this cylinder and this setting. */
@@ -42,12 +60,14 @@ export function noteWarmDelivery(
     if (changedT > kept.t) kept = null;
     else if (cylinderPa !== null && cylinderPa > kept.cylinderPa + swapPa) kept = null;
   }
-  if (!settled(snapshot) || linePa === null || cylinderPa === null || regulatorK === null) {
-    return kept;
+  if (linePa === null || cylinderPa === null || regulatorK === null) return kept;
+  if (kept !== null && regulatorK >= restBodyK && rests(snapshot)) {
+    return { ...kept, restPa: Math.max(kept.restPa ?? 0, linePa) };
   }
-  if (regulatorK < freezingK) return kept;
-  if (kept === null) return { t, linePa, cylinderPa };
+  if (regulatorK < freezingK || !settled(snapshot)) return kept;
+  if (kept === null) return { t, linePa, cylinderPa, restPa: null };
   return {
+    ...kept,
     t,
     linePa: kept.linePa + share * (linePa - kept.linePa),
     cylinderPa: kept.cylinderPa + share * (cylinderPa - kept.cylinderPa),
@@ -62,4 +82,13 @@ export function coldHasBegun(snapshot: StationSnapshot, warm: WarmDelivery | nul
   if (regulatorK >= freezingK) return false;
   const explained = supplyEffect * Math.abs(warm.cylinderPa - cylinderPa);
   return linePa < begunShare * warm.linePa - explained;
+}
+
+/**
+ * Whether an idle line may just be coming back to where the warm regulator closes: cold had lowered
+ * that, and as the body thaws the seat lets the missing gas in. Above that level nothing comes back.
+ */
+export function comesBack({ linePa }: StationSnapshot, warm: WarmDelivery | null): boolean {
+  if (linePa === null || warm === null || warm.restPa === null) return false;
+  return linePa + standardPa < (warm.restPa + standardPa) * (1 + restMargin);
 }

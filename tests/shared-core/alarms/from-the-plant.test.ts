@@ -3,7 +3,7 @@ import type { Plant } from "../../../gateway/virtual-shop/plant/plant.ts";
 import type { Estimate } from "../../../shared-core/estimation/estimate.ts";
 import { Cycle, reDial } from "../../accuracy/scenarios.ts";
 import { once, simulate, startUnixS } from "../../accuracy/simulate.ts";
-import { tigStation } from "../../accuracy/stations.ts";
+import { drawnHard, liquidStation, tigStation } from "../../accuracy/stations.ts";
 
 /** From the plant to the words: what was turned, declared or forgotten, judged from samples alone. */
 
@@ -94,6 +94,123 @@ describe("dialled up on a line that had fallen, then a full cylinder", () => {
     expect(shown!.estimate.t).toBeLessThan(fullS + 360);
     const at = lines.find(({ estimate }) => estimate.t >= shown!.estimate.t)!;
     expect(at.truth.lineGaugePa).toBeLessThan(0.8 * 8e5);
+  }, 60_000);
+});
+
+describe("dialled up on a line that had fallen, and the line comes back by itself", () => {
+  it("says before the next gas-on where to turn the float back to, with no cylinder changed", () => {
+    const backS = startUnixS + 2.3 * 3600;
+    const { lines } = simulate(
+      {
+        name: "line recovers",
+        about: "",
+        every: 10,
+        station: tigStation(),
+        hours: 2.7,
+        variation: () => ({ presentBar: 120, lockUpBar: 0.4, supplyEffectBarPer100: -0.3 }),
+        start: (plant: Plant) => plant.setTrueFlow(8),
+        actors: (_plant, _reporter, log, seed) => {
+          let usualPa = 0;
+          return [
+            new Cycle(log, seed, [40, 90], [30, 60], 60, 2.25 * 3600),
+            new Cycle(log, seed, [40, 90], [30, 60], againS),
+            once(startUnixS + 3600, (plant) => {
+              usualPa = plant.inputs.deliveryPa;
+              plant.setDeliveryFor(5.6);
+            }),
+            reDial(log, 1.5, 1.4),
+            once(backS, (plant) => {
+              plant.inputs.deliveryPa = usualPa;
+            }),
+          ];
+        },
+      },
+      3,
+    );
+    const dialled = lines.filter(({ estimate: { t } }) => t > startUnixS + 2 * 3600 && t < backS);
+    expect(dialled.flatMap(({ estimate }) => estimate.alarms)).toEqual([]);
+    const shown = firstShown(lines, "reading-shift", backS);
+    expect(shown?.estimate.mode).toBe("idle");
+    expect(shown?.estimate.t).toBeLessThan(startUnixS + againS);
+    expect(shown?.alarm.priority).toBe("medium");
+    const next = lines.findLast(({ truth }) => truth.gasOn)!.truth.flowLpm;
+    const share = Number(/would get (\d+) %/.exec(shown?.alarm.title ?? "")?.[1]) / 100;
+    expect(Math.abs(8 * (1 + share) - next)).toBeLessThan(0.1 * next);
+    expect(shown?.alarm.advice).toMatch(/Turn the float back to [78](\.\d)? L\/min\./);
+  }, 60_000);
+});
+
+describe("a regulator that thaws after CO2 was drawn hard", () => {
+  const offS = 2400;
+  const thaws = (seed: number, plant: { snowGrams: number; seatLpm?: number }) => {
+    const { lines } = simulate(
+      {
+        name: "thaw",
+        about: "",
+        every: 10,
+        hours: 1.6,
+        station: liquidStation(18, drawnHard),
+        variation: () => ({
+          bodyToAirWPerK: 0.5,
+          weather: { meanC: 15, dailySwingK: 5 },
+          lockUpBar: 0.4,
+          snowGrams: plant.snowGrams,
+        }),
+        start: (one: Plant) => one.setTrueFlow(30),
+        actors: (_plant, _reporter, log, s) => [
+          new Cycle(log, s, [120, 240], [20, 60], 60, offS - 60),
+          once(startUnixS + offS, (one) => {
+            // Ideal gas at 20 °C and 1 bar, behind the 50 bar of the liquid.
+            one.config.regulator.seatLeakMolPerSPa =
+              (((plant.seatLpm ?? 0) / 60_000) * (1e5 / (8.314 * 293.15))) / 50e5;
+          }),
+        ],
+      },
+      seed,
+    );
+    const idle = lines.filter(({ estimate: { t } }) => t > startUnixS + offS + 240);
+    const rang = (condition: string) => firstShown(idle, condition, 0);
+    const unknown = idle.filter(({ estimate }) =>
+      estimate.undecided?.some(({ condition }) => condition === "regulator-creep"),
+    );
+    return { idle, rang, unknown };
+  };
+
+  it.each([6, 8])(
+    "without snow or leak (plant %i): unknown with its reason while it thaws, no alarm",
+    (seed) => {
+      const { idle, rang, unknown } = thaws(seed, { snowGrams: 0 });
+      const [first, last] = [idle[0]!.truth, idle.at(-1)!.truth];
+      // Cold had lowered where it closes: the line rises by more than P/T of all its gas, -20 to 10 °C.
+      expect(first.bodyC).toBeLessThan(-10);
+      expect((last.lineGaugePa + 1e5) / (first.lineGaugePa + 1e5)).toBeGreaterThan(1.04);
+      expect(rang("regulator-creep")).toBeNull();
+      expect(rang("line-pressure-high")).toBeNull();
+      expect(rang("trapped-line-pressure")).toBeNull();
+      expect(unknown.length).toBeGreaterThan(30);
+      expect(unknown.length).toBeLessThan(180);
+      expect(unknown[0]!.estimate.undecided).toContainEqual(
+        expect.objectContaining({ why: expect.stringContaining("CO2 snow or a leaking seat") }),
+      );
+    },
+    60_000,
+  );
+
+  it("snow left in the body: urgent within minutes, well before the limit, and nothing called harmless", () => {
+    const { idle, rang } = thaws(6, { snowGrams: 1 });
+    const shown = rang("regulator-creep");
+    expect(shown?.alarm.priority).toBe("high");
+    expect(shown?.alarm.advice).toContain("CO2 snow in a body that was cold");
+    const at = idle.find(({ estimate }) => estimate.t >= shown!.estimate.t)!.truth;
+    expect(at.lineGaugePa).toBeLessThan(0.7 * 8e5);
+    expect(idle.at(-1)!.truth.lineGaugePa).toBeGreaterThan(6.5e5);
+    expect(JSON.stringify(idle.map(({ estimate }) => estimate.alarms))).not.toContain("Heat alone");
+  }, 60_000);
+
+  it("a seat that leaks is found while it still thaws, once the line is above where it rested", () => {
+    const shown = thaws(7, { snowGrams: 0, seatLpm: 0.02 }).rang("regulator-creep");
+    expect(shown).not.toBeNull();
+    expect(shown!.estimate.t).toBeLessThan(startUnixS + offS + 600);
   }, 60_000);
 });
 

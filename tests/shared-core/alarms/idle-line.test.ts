@@ -1,4 +1,5 @@
 import type { StationSnapshot } from "@leeward/shared-core/alarms/condition.ts";
+import { createAlarmEvaluator } from "@leeward/shared-core/alarms/evaluator.ts";
 import { bleedAdvice } from "@leeward/shared-core/alarms/idle-line-advice.ts";
 import { describe, expect, test } from "vitest";
 import {
@@ -163,6 +164,28 @@ describe("an idle line, told apart", () => {
       snapshot(line({ trendPaPerS: 200, thawing: true, heatPaPerS: 5, thawPaPerS: 150 })),
     );
     expect(idsAtEnd(log)).toContain("regulator-creep");
+  });
+  test("a rise beyond both bounds, but only up to where the line rested before the cold, is unknown too, over a restart", () => {
+    const rest = (i: number): Partial<StationSnapshot> =>
+      i < 60
+        ? { mode: "flowing", gasOnSince: start, gasOffSince: null, linePa: 3.4e5, regulatorK: 285 }
+        : { gasOffSince: start + 60, linePa: 3.9e5, regulatorK: 280 };
+    const before = run(120, (i) => snapshot(rest(i))).evaluator;
+    const thawed = (linePa: number) => {
+      const evaluator = createAlarmEvaluator();
+      evaluator.restore(JSON.parse(JSON.stringify(before.serialise())));
+      let shown: string[] = [];
+      for (let t = start + 120; t < start + 720; t++) {
+        const idle = line({ trendPaPerS: 200, thawing: true, heatPaPerS: 5, thawPaPerS: 150 });
+        const moment = snapshot({ ...idle, linePa, regulatorK: 255, t });
+        shown = evaluator.step(moment).map(({ condition }) => condition);
+      }
+      return { shown, undecided: evaluator.undecided().map(({ condition }) => condition) };
+    };
+    expect(thawed(4e5).shown).toEqual([]);
+    expect(thawed(4e5).undecided).toContain("regulator-creep");
+    // A twentieth of 4.9 bar above 3.9 bar, gauge, and the rise is no way back any more.
+    expect(thawed(4.2e5).shown).toContain("regulator-creep");
   });
   test("a thawing line near its limit rings whatever drives it, with no harmless forecast", () => {
     const { log } = run(120, () =>
