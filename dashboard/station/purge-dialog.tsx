@@ -1,5 +1,7 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
+import { volumesWanted } from "@leeward/shared-core/estimation/told.ts";
 import { useState } from "preact/hooks";
+import { fixed } from "../display/numbers.ts";
 import { words } from "../language/words.ts";
 import { Choice } from "../shell/choice.tsx";
 import { Dialog } from "../shell/dialog.tsx";
@@ -7,7 +9,7 @@ import { DialogFooter } from "../shell/dialog-footer.tsx";
 import { NumberField } from "../shell/fields.tsx";
 import { useEntry } from "./use-entry.ts";
 
-type Way = "pipe" | "minutes";
+type Way = "pipe" | "oxygen" | "minutes";
 
 /** A purge is declared, by the pipe or by the clock, or ended. */
 export function PurgeDialog({ view, onClose }: { view: StationView; onClose: () => void }) {
@@ -17,10 +19,17 @@ export function PurgeDialog({ view, onClose }: { view: StationView; onClose: () 
   const [boreMm, setBoreMm] = useState(80);
   const [lengthM, setLengthM] = useState(0.5);
   const [volumes, setVolumes] = useState(10);
+  // Where stainless steel's wish begins (common practice; see demand/tables.ts).
+  const [oxygenPpm, setOxygenPpm] = useState(50);
   const [minutes, setMinutes] = useState(20);
   const steps = { less: text.less, more: text.more };
   const busy = entry.state === "sending";
-  const purge = way === "pipe" ? { boreMm, lengthM, volumes } : { minutes };
+  const purge = {
+    pipe: { boreMm, lengthM, volumes },
+    oxygen: { boreMm, lengthM, oxygenPpm },
+    minutes: { minutes },
+  }[way];
+  const wellMixed = volumesWanted({ oxygenPpm });
   return (
     <Dialog title={text.purgeTitle} onClose={onClose}>
       <p class="caution">{text.purgeSafety}</p>
@@ -32,11 +41,12 @@ export function PurgeDialog({ view, onClose }: { view: StationView; onClose: () 
         value={way}
         options={[
           { value: "pipe", text: text.purgeByPipe },
+          { value: "oxygen", text: text.purgeByOxygen },
           { value: "minutes", text: text.purgeByMinutes },
         ]}
         onChange={setWay}
       />
-      {way === "pipe" ? (
+      {way !== "minutes" ? (
         <>
           <NumberField
             label={text.purgePipe}
@@ -52,13 +62,28 @@ export function PurgeDialog({ view, onClose }: { view: StationView; onClose: () 
             {...steps}
             onChange={setLengthM}
           />
-          <NumberField
-            label={text.purgeVolumes}
-            value={volumes}
-            step={1}
-            {...steps}
-            onChange={setVolumes}
-          />
+          {way === "pipe" ? (
+            <NumberField
+              label={text.purgeVolumes}
+              value={volumes}
+              step={1}
+              {...steps}
+              onChange={setVolumes}
+            />
+          ) : (
+            <>
+              <NumberField
+                label={text.purgeOxygen}
+                value={oxygenPpm}
+                step={10}
+                {...steps}
+                onChange={setOxygenPpm}
+              />
+              {wellMixed !== null && wellMixed > 0 && (
+                <p class="quiet">{text.purgeWellMixed(fixed(wellMixed, 1))}</p>
+              )}
+            </>
+          )}
         </>
       ) : (
         <NumberField

@@ -1,4 +1,4 @@
-import { bleedAdvice } from "@leeward/shared-core/alarms/idle-line-advice.ts";
+import { bleedAdvice, lineLimitPa } from "@leeward/shared-core/alarms/idle-line-advice.ts";
 import { says } from "@leeward/shared-core/alarms/language/said.ts";
 import { nodeClockWrong } from "@leeward/shared-core/alarms/node-clock-wrong.ts";
 import type { RefusedClock } from "@leeward/shared-core/alarms/refused-clock.ts";
@@ -148,11 +148,19 @@ export class AlarmService {
 
   /** A line left under pressure in the evening is a reminder, no alarm. */
   #remind(site: string, station: string, estimate: Estimate, nowS: number): void {
-    for (const { event, t } of estimate.events) {
+    for (const { event, t, forecastPa } of estimate.events) {
       if (event !== "line-left-under-pressure" || nowS - t > lateAfterS) continue;
       const document = this.#station(`${site}.${station}`);
       if (!document) continue;
-      const said = { title: [says("bleed-before-leaving")], advice: [bleedAdvice(document)] };
+      const limitPa = lineLimitPa(document);
+      const stays = forecastPa !== undefined && limitPa !== null && forecastPa < limitPa;
+      const said = {
+        title: [says("bleed-before-leaving")],
+        advice: [
+          bleedAdvice(document),
+          ...(stays ? [says("heat-alone", { pa: forecastPa, limitPa })] : []),
+        ],
+      };
       const reminder = { key: event, said, t };
       this.notifier.remind(site, station, reminder).catch((error: unknown) => {
         this.#log.error({ error: String(error) }, "reminder not stored");

@@ -107,9 +107,10 @@ export function createAlarmEvaluator(
   /** Judges every condition; true where any is active. */
   function judge(snapshot: StationSnapshot): boolean {
     const dt = lastT === null ? 0 : Math.min(Math.max(0, snapshot.t - lastT), longestStepS);
-    lastT = snapshot.t;
-    notePast(snapshot);
     const silent = snapshot.mode === "silent";
+    // What a silent node kept may still come: its time has not passed yet.
+    if (!silent || lastT === null) lastT = snapshot.t;
+    notePast(snapshot);
     let any = false;
     for (let i = 0; i < conditions.length; i++) {
       const condition = conditions[i];

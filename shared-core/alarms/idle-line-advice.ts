@@ -17,8 +17,8 @@ export function bleedAdvice(station: StationDocument, closed = false): Said {
 }
 
 /** Greatest gauge pressure that the line may see, Pa; null where the set-up does not say. */
-export function lineLimitPa(snapshot: StationSnapshot): number | null {
-  const bar = snapshot.station.regulator?.maxLineBar ?? snapshot.station.regulator?.reliefBar;
+export function lineLimitPa(station: StationDocument): number | null {
+  const bar = station.regulator?.maxLineBar ?? station.regulator?.reliefBar;
   return bar === undefined ? null : bar * 1e5;
 }
 

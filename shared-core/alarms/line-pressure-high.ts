@@ -40,7 +40,7 @@ export const linePressureHigh: AlarmCondition = {
 
   evaluate(snapshot, active, past) {
     if (snapshot.linePa === null) return null;
-    const limitPa = lineLimitPa(snapshot);
+    const limitPa = lineLimitPa(snapshot.station);
     if (limitPa === null) return noLimit;
     if (snapshot.linePa >= limitPa * (active ? clearShare : reachedShare)) return activeHigh;
     const idle = snapshot.idleLine;
@@ -53,7 +53,7 @@ export const linePressureHigh: AlarmCondition = {
   },
 
   describe(snapshot) {
-    const limitPa = lineLimitPa(snapshot);
+    const limitPa = lineLimitPa(snapshot.station);
     const pa = snapshot.linePa;
     const inS = limitPa === null ? null : secondsToLimit(snapshot, limitPa);
     const title =

@@ -71,7 +71,7 @@ export const regulatorCreep: AlarmCondition = {
       : surelyAbove(idle.trendPaPerS, idle.trendSigmaPaPerS, bound + leastRisePaPerS, z95);
     if (!rises) return idle.thawing && idle.trendPaPerS > heat ? thawing : normal;
     if (!active && idle.thawing && comesBack(snapshot, past.warm)) return thawing;
-    const limitPa = lineLimitPa(snapshot);
+    const limitPa = lineLimitPa(snapshot.station);
     const inS = limitPa === null ? null : secondsToLimit(snapshot, limitPa);
     return inS !== null && inS < urgentS
       ? urgent
@@ -82,7 +82,7 @@ export const regulatorCreep: AlarmCondition = {
 
   describe(snapshot) {
     const idle = snapshot.idleLine;
-    const limitPa = lineLimitPa(snapshot);
+    const limitPa = lineLimitPa(snapshot.station);
     const inS = limitPa === null ? null : secondsToLimit(snapshot, limitPa);
     const paPerMinute = idle === null || idle.trendPaPerS <= 0 ? null : idle.trendPaPerS * 60;
     return {

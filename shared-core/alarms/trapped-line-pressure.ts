@@ -20,7 +20,7 @@ const urgent = { ...activeHigh, onDelayS: 20 };
 /** True where the trend, whatever the forecast says, reaches the limit soon: no probe sits on the hose. */
 function reachesSoon(snapshot: StationSnapshot, active: boolean): boolean {
   const idle = snapshot.idleLine;
-  const limitPa = lineLimitPa(snapshot);
+  const limitPa = lineLimitPa(snapshot.station);
   if (limitPa === null || idle === null || idle.thawing) return false;
   if (idle.trendPaPerS - z95 * idle.trendSigmaPaPerS <= 0) return false;
   const inS = secondsToLimit(snapshot, limitPa);
@@ -29,7 +29,7 @@ function reachesSoon(snapshot: StationSnapshot, active: boolean): boolean {
 
 /** True where heat alone nears the limit at the day's hottest. While the body thaws that says nothing. */
 function heatsTowardsLimit(snapshot: StationSnapshot, active: boolean): boolean {
-  const limitPa = lineLimitPa(snapshot);
+  const limitPa = lineLimitPa(snapshot.station);
   const idle = snapshot.idleLine;
   if (limitPa === null || idle === null || idle.thawing) return false;
   return idle.forecastPa >= limitPa * (active ? heatClearShare : heatShare);
@@ -71,7 +71,7 @@ export const trappedLinePressure: AlarmCondition = {
 
   describe(snapshot) {
     const pa = snapshot.linePa;
-    const limitPa = lineLimitPa(snapshot);
+    const limitPa = lineLimitPa(snapshot.station);
     const idle = snapshot.idleLine;
     const soon = reachesSoon(snapshot, true);
     if ((soon || heatsTowardsLimit(snapshot, true)) && idle !== null && limitPa !== null) {

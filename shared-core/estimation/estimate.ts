@@ -142,6 +142,8 @@ export const eventSchema = z.object({
   ratio: z.number().optional(),
   /** swap: the content now fitted. */
   litres: z.number().optional(),
+  /** line-left-under-pressure: where heat alone should bring it at the day's hottest, gauge Pa. */
+  forecastPa: z.number().optional(),
   channel: z.string().optional(),
   fault: z.string().optional(),
 });

@@ -161,6 +161,22 @@ function purgeOf(purge: EngineState["purges"][number]): StationSnapshot["purge"]
   };
 }
 
+/**
+ * Where heat alone should bring an idle line at the day's hottest, gauge Pa; null where that is not
+ * known: no settled trend, a body that thaws, or a rise that heat does not explain.
+ */
+export function heatForecastPa(
+  plan: SupplyPlan,
+  state: EngineState,
+  drop: number,
+  t: number,
+): number | null {
+  const idle = idleLine(plan, state, drop, t);
+  if (idle === null || idle.thawing) return null;
+  const surelyPaPerS = idle.trendPaPerS - 1.645 * idle.trendSigmaPaPerS;
+  return surelyPaPerS > idle.heatPaPerS ? null : idle.forecastPa;
+}
+
 /** Trend of an idle line against what heat explains (P/T of the trapped gas). */
 function idleLine(
   plan: SupplyPlan,

@@ -332,8 +332,17 @@ export function gasOff(state: EngineState, i: number, t: number, before: boolean
   if (before === true && started !== null) addSpell(state.spells[i]!, t - started);
 }
 
-/** Once an evening: a line that nobody uses any more still stands under pressure. */
-export function remind(state: EngineState, i: number, t: number, localS: number): void {
+/**
+ * Once an evening: a line that nobody uses any more still stands under pressure.
+ * @param forecast where heat alone should bring it, gauge Pa; null where that cannot be said
+ */
+export function remind(
+  state: EngineState,
+  i: number,
+  t: number,
+  localS: number,
+  forecast: () => number | null,
+): void {
   const drop = state.drops[i]!;
   const hour = (((localS / 3600) % 24) + 24) % 24;
   const day = Math.floor(localS / 86_400);
@@ -342,5 +351,10 @@ export function remind(state: EngineState, i: number, t: number, localS: number)
   if (hour < 14 || drop.lastReminderDay === day || !hasLine(drop, t)) return;
   if ((drop.linePa ?? 0) < 0.5e5) return;
   drop.lastReminderDay = day;
-  state.events[i]!.push({ t, event: "line-left-under-pressure" });
+  const forecastPa = forecast();
+  state.events[i]!.push({
+    t,
+    event: "line-left-under-pressure",
+    ...(forecastPa === null ? {} : { forecastPa: Math.round(forecastPa) }),
+  });
 }

@@ -42,7 +42,7 @@ import {
 } from "./samples.ts";
 import { learnPace, overrideWill, silenceAfterS, willed } from "./silence.ts";
 import { shiftEndS } from "./site-hours.ts";
-import { makeSnapshot } from "./snapshot.ts";
+import { heatForecastPa, makeSnapshot } from "./snapshot.ts";
 import { readState, writeState } from "./state-text.ts";
 import { remind, watchChanges, watchStep } from "./station-watch.ts";
 import { createState, type EngineState } from "./supply-state.ts";
@@ -265,7 +265,7 @@ class Engine implements SupplyEngine {
       const uses = state.drops[i]!.on === true && state.cylinder.valve !== "closed";
       observe(state.habits[i]!, local, dtS, uses);
       this.followEntries(i, t, dtS);
-      remind(this.state, i, t, local);
+      remind(state, i, t, local, () => heatForecastPa(plan, state, i, t));
       this.judgeAlarms(i, t);
     });
   }

@@ -69,6 +69,10 @@ export const actions = {
     purgePipe: "Pipe: bore, mm",
     purgeLength: "Dammed length, m",
     purgeVolumes: "Volumes to pass",
+    purgeOxygen: "Oxygen wanted, ppm",
+    purgeWellMixed: (volumes: string) =>
+      `${volumes} volumes if all is well mixed; dead ends need more.`,
+    purgeByOxygen: "By oxygen wanted",
     purgeByMinutes: "By minutes",
     purgeByPipe: "By pipe",
     purgeStart: "Start the purge",

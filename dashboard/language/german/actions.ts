@@ -71,6 +71,10 @@ export const actions: typeof english = {
     purgePipe: "Rohr: Innendurchmesser, mm",
     purgeLength: "Abgedichtete Länge, m",
     purgeVolumes: "Wie viele Rohrfüllungen",
+    purgeOxygen: "Gewünschter Restsauerstoff, ppm",
+    purgeWellMixed: (volumes) =>
+      `${volumes} Rohrfüllungen, wenn alles gut durchmischt ist; tote Winkel brauchen mehr.`,
+    purgeByOxygen: "Nach Restsauerstoff",
     purgeByMinutes: "Nach Minuten",
     purgeByPipe: "Nach Rohr",
     purgeStart: "Formieren beginnen",

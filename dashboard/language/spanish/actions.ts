@@ -70,6 +70,10 @@ export const actions: typeof english = {
     purgePipe: "Tubo: diámetro interior, mm",
     purgeLength: "Longitud cerrada, m",
     purgeVolumes: "Volúmenes que hay que pasar",
+    purgeOxygen: "Oxígeno deseado, ppm",
+    purgeWellMixed: (volumes) =>
+      `${volumes} volúmenes si todo está bien mezclado; los rincones sin salida necesitan más.`,
+    purgeByOxygen: "Por oxígeno deseado",
     purgeByMinutes: "Por minutos",
     purgeByPipe: "Por tubo",
     purgeStart: "Empezar la purga",

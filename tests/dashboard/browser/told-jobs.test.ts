@@ -205,5 +205,16 @@ test("a purge that looked forgotten is declared, followed by its volumes, and en
   await line.waitFor({ state: "detached", timeout: 20_000 });
   // Ended, and gas still flows: it counts as left on again.
   await expect.poll(() => conditions(id), { timeout: 60_000 }).toContain("gas-left-on");
+
+  // The same by the oxygen wanted: ln(209 460 ppm / 50 ppm) = 8.3 volumes, well mixed.
+  await page.getByRole("button", { name: "Purge", exact: true }).click();
+  await dialog.getByText("By oxygen wanted").click();
+  await dialog.getByLabel("Oxygen wanted, ppm", { exact: true }).fill("50");
+  await dialog.getByText("8.3 volumes if all is well mixed").waitFor();
+  await page.screenshot({ path: `${artefacts}purge-by-oxygen.png` });
+  await dialog.getByRole("button", { name: "Start the purge" }).click();
+  await dialog.getByRole("status").waitFor({ timeout: 15_000 });
+  await dialog.getByRole("button", { name: "Close" }).click();
+  await line.getByText(/^Purge\. \d\.\d of 8\.3 volumes through; keep purging\.$/).waitFor();
   await context.close();
 }, 300_000);

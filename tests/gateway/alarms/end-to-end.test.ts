@@ -30,6 +30,10 @@ async function shop(folder = temporaryFolder()) {
       clock.goTo(t0 + at);
       await link.send(samplesTopic, [...examplePack({ endS: t0 + at, seq: ++seq }), ...more]);
     },
+    /** Two seconds of samples that ended at `t0 + at`, heard now. */
+    async late(at: number, more: Record<string, unknown>[] = []): Promise<void> {
+      await link.send(samplesTopic, [...examplePack({ endS: t0 + at, seq: ++seq }), ...more]);
+    },
     conditions: () => gateway.alarms.lifeCycle.list().map((one) => `${one.condition} ${one.shown}`),
   };
 }
@@ -44,6 +48,17 @@ async function withHook(bench: TestGateway) {
     }),
   );
   return hook;
+}
+
+/** What the node kept while nobody heard it: a broken wire from 12 s to 40 s, or to the end. */
+async function heardLate(bench: Awaited<ReturnType<typeof shop>>, healed: boolean): Promise<void> {
+  for (let at = 2; at <= 10; at += 2) await bench.pack(at);
+  bench.clock.goTo(t0 + 1800);
+  // A fault fades 2.5 min after the last pack that names it, and its alarm a minute later.
+  for (let at = 12; at <= 320; at += 2) {
+    await bench.late(at, at <= 40 || !healed ? [openCircuit] : []);
+  }
+  for (let at = 1802; at <= 1840; at += 2) await bench.pack(at, healed ? [] : [openCircuit]);
 }
 
 const openCircuit = { n: "line-pressure/fault", vs: "open-circuit" };
@@ -107,6 +122,32 @@ describe("from the node to the phone", () => {
     await bench.link.send(statusTopic, { state: "online", firmware: "1.0.0", boot: 1, config: 1 });
     for (let at = 250; at <= 280; at += 2) await bench.pack(at);
     expect(bench.conditions()).toEqual(["node-silent returned-unacknowledged"]);
+  });
+  test("a fault that only late packs show is found afterwards: in the journal, and nobody is rung", async () => {
+    const bench = await shop();
+    const hook = await withHook(bench);
+    await heardLate(bench, true);
+    expect(bench.conditions().filter((one) => one.startsWith("sensor-fault"))).toEqual([]);
+    await bench.gateway.alarms.lifeCycle.settled();
+    const journal = await bench.store.alarms.journal({ from: 0, to: 4e9, limit: 100 });
+    const fault = journal.filter(({ condition }) => condition === "sensor-fault").reverse();
+    expect(fault.map(({ kind }) => kind)).toEqual(["raised", "found-afterwards"]);
+    const outbox = await bench.store.outbox.list({ limit: 50 });
+    expect(outbox.map(({ message }) => message.condition)).not.toContain("sensor-fault");
+    bench.clock.goTo(t0 + 1900);
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    expect(JSON.stringify(hook.received.map(({ event }) => event))).not.toContain("sensor-fault");
+  });
+  test("a fault that late packs show and that still holds rings", async () => {
+    const bench = await shop();
+    const hook = await withHook(bench);
+    await heardLate(bench, false);
+    expect(bench.conditions()).toContain("sensor-fault unacknowledged");
+    bench.clock.goTo(t0 + 1900);
+    await eventually(
+      () => hook.received.some(({ event }) => JSON.stringify(event).includes("sensor-fault")),
+      "its message",
+    );
   });
   test("killed and started again: the same alarm, acknowledged as it was, and no second message", async () => {
     const folder = temporaryFolder();

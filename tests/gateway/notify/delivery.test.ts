@@ -377,6 +377,34 @@ describe("escalation and reach", () => {
     clock.goTo(t0 + 3660);
     expect((await until(() => hook.received[1])).event.type).toBe("leeward.reminder.v1");
   });
+  test("a line left under pressure in the evening: how to bleed it, and where heat alone brings it; late news of it reminds nobody", async () => {
+    const reminder = async (forecastPa?: number) => {
+      const hook = await startWebhookReceiver(secret);
+      const bench = await openAlarms({ clock: new HandClock(t0) });
+      await bench.alarms.notifier.saveSettings(
+        settingsFor([{ kind: "webhook", url: hook.url, secret }]),
+      );
+      bench.alarms.start();
+      // Found late, now, and again a minute later.
+      for (const t of [t0 - 3600, t0, t0 + 60]) {
+        const event = { t, event: "line-left-under-pressure", forecastPa };
+        const estimate = { t, alarms: [], events: [event] };
+        bench.alarms.take("north", "bay-3", estimate as unknown as Estimate);
+      }
+      await until(() => hook.received[0]);
+      await new Promise((resolve) => setTimeout(resolve, 300));
+      expect(hook.received).toHaveLength(1);
+      return JSON.stringify(hook.received[0]?.event);
+    };
+    const told = await reminder(4.1e5);
+    expect(told).toContain("The line is still under pressure. Bleed it before you leave.");
+    expect(told).toContain("never with the trigger while the power source is on");
+    const heat = "Heat alone should bring it to 4.1 bar today, below the limit of 8 bar.";
+    expect(told).toContain(heat);
+    // Without a forecast, or with one beyond the limit, nothing is called harmless.
+    expect(await reminder()).not.toContain("Heat alone");
+    expect(await reminder(8.1e5)).not.toContain("Heat alone");
+  });
   test("the test reaches every way of a contact and says so in the outbox", async () => {
     const hook = await startWebhookReceiver(secret);
     const bench = await openAlarms();

@@ -85,6 +85,23 @@ describe("delays", () => {
     evaluator.step(snapshot({ t: start, supplyVoltage: 1 }));
     expect(evaluator.step(snapshot({ t: start + 7200, supplyVoltage: 1 }))).toEqual([]);
   });
+  test("what a node kept while it was silent counts in its own time", () => {
+    const evaluator = createAlarmEvaluator();
+    const at = (t: number, change: Partial<StationSnapshot>) =>
+      evaluator.step(snapshot({ t: start + t, ...change })).map(({ condition }) => condition);
+    const broken = {
+      faults: [{ channel: "line-pressure", fault: "open-circuit", since: start + 12 }],
+    };
+    for (let t = 0; t <= 10; t += 2) at(t, {});
+    const node = { ...snapshot().node, silentSince: start + 10 };
+    expect(at(190, { mode: "silent", node })).toEqual(["node-silent"]);
+    // The silence is over: the node brings the three minutes in which nobody heard it.
+    for (let t = 12; t <= 20; t += 2) at(t, broken);
+    expect(at(22, broken)).toContain("sensor-fault");
+    for (let t = 24; t <= 80; t += 2) expect(at(t, {}), String(t)).toContain("sensor-fault");
+    expect(at(82, {})).toContain("sensor-fault");
+    expect(at(84, {})).not.toContain("sensor-fault");
+  });
   test("a step back in time adds nothing and does not throw", () => {
     const evaluator = createAlarmEvaluator([probe()]);
     evaluator.step(snapshot({ t: start, supplyVoltage: 1 }));

@@ -84,6 +84,9 @@ describe("a line that is fed again in the afternoon", () => {
     expect(events.some(({ event }) => event === "valve-opened")).toBe(true);
     expect(reminders).toHaveLength(1);
     expect(reminders[0]!.t).toBeGreaterThan(T0 + opened + 3500);
+    // By heat alone, P/T: at least 2 K above the room's 291 K on 4.8 bar absolute, 20 K at most.
+    expect(reminders[0]!.forecastPa).toBeGreaterThan(3.8e5 + 0.02e5);
+    expect(reminders[0]!.forecastPa).toBeLessThan(3.8e5 + 0.34e5);
     for (const { t } of events)
       expect(Math.abs(t * 1000 - Math.round(t * 1000))).toBeLessThan(1e-3);
   });

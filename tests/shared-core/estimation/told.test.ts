@@ -1,0 +1,27 @@
+import { describe, expect, it } from "vitest";
+import { purgeVolumeL, volumesWanted } from "../../../shared-core/estimation/told.ts";
+
+describe("a declared purge", () => {
+  // Well mixed: volumes = ln(209 460 ppm of air / ppm wanted); US Standard Atmosphere 1976 for air.
+  it.each([
+    [{ oxygenPpm: 50 }, 8.34],
+    [{ oxygenPpm: 1000 }, 5.34],
+    [{ volumes: 6 }, 6],
+    // What was told in so many words goes first.
+    [{ volumes: 6, oxygenPpm: 50 }, 6],
+  ])("%j wants %d volumes", (entry, volumes) => {
+    expect(volumesWanted(entry)).toBeCloseTo(volumes, 2);
+  });
+  it("by minutes alone wants none", () => expect(volumesWanted({ minutes: 20 })).toBeNull());
+
+  // pi/4 d² L, exact by definition.
+  it.each([
+    [{ boreMm: 100, lengthM: 6 }, 47.124],
+    [{ volumeL: 12, boreMm: 100, lengthM: 6 }, 12],
+  ])("%j is counted in %d L", (entry, litres) => {
+    expect(purgeVolumeL(entry)).toBeCloseTo(litres, 3);
+  });
+  it.each([{ boreMm: 100 }, { lengthM: 6 }, { minutes: 5 }])("%j is not counted", (entry) => {
+    expect(purgeVolumeL(entry)).toBeNull();
+  });
+});
