@@ -16,7 +16,7 @@ import { ProblemNote } from "../shell/problem-note.tsx";
 import { SpanFields, type SpanText, spanOf, spanText } from "../shell/span-fields.tsx";
 import "../style/pages.css";
 import "./look-back.css";
-import { lastGasSpan } from "./last-gas.ts";
+import { lastGasSpan, nearestGasSpan } from "./last-gas.ts";
 import { getJobs, getLookBack } from "./look-back-api.ts";
 import { Sheet } from "./sheet.tsx";
 
@@ -33,6 +33,7 @@ const HOUR_S = 3600;
 const WEEK_S = 7 * 24 * HOUR_S;
 /** Ten minutes each: fine enough to find the last gas by. */
 const WEEK_STEPS = 1008;
+const WEEK_STEP_S = WEEK_S / WEEK_STEPS;
 
 export interface LookBackProps {
   id: string | null;
@@ -69,7 +70,8 @@ function Picked(props: LookBackProps) {
   const [span, setSpan] = useState<SpanText>(() =>
     spanText(props.from ?? nowS.peek() - HOUR_S, props.to ?? nowS.peek(), zone),
   );
-  const lastGas = useLastGas(id);
+  const week = useWeek(id);
+  const lastGas = week && week.lastGas;
   // Until somebody chooses a time it is that of the station's last gas.
   const [asked, setAsked] = useState(props.from !== null || props.to !== null);
   useEffect(() => {
@@ -105,6 +107,7 @@ function Picked(props: LookBackProps) {
     { name: text.quick.yesterday, from: stepFrom(now, "day", -1, zone), to: today - 60 },
   ];
   const moment = (t: number) => momentInWords(t, now, zone);
+  const nearest = chosen && week?.history ? nearestGasSpan(week.history, chosen, week, now) : null;
   return (
     <>
       <section class="card look-pick no-print">
@@ -168,6 +171,18 @@ function Picked(props: LookBackProps) {
           </p>
         )}
       </section>
+      {nearest && (
+        <div class="noted look-nearest no-print" data-field="nearest-gas">
+          <p>{text.noGasThen}</p>
+          <button
+            type="button"
+            class="button button-glove"
+            onClick={() => pick(nearest.from, nearest.to)}
+          >
+            {text.nearestGas(moment(nearest.from), moment(nearest.to))}
+          </button>
+        </div>
+      )}
       {waiting && (
         <p class="empty" role="status">
           {text.fetching}
@@ -180,23 +195,35 @@ function Picked(props: LookBackProps) {
   );
 }
 
-/** When a station's gas last flowed; null where it did not for a week, undefined until that is known. */
-function useLastGas(id: string) {
-  const [found, setFound] = useState<{ id: string; span: ReturnType<typeof lastGasSpan> }>();
+/** A station's last week of flow and when gas last flowed in it; undefined until that is known. */
+function useWeek(id: string) {
+  const [found, setFound] = useState<{
+    id: string;
+    sinceS: number;
+    bucketS: number;
+    history: History | null;
+    lastGas: ReturnType<typeof lastGasSpan>;
+  }>();
   useEffect(() => {
     if (id === "") return;
     let stopped = false;
     const now = nowS.peek();
     void getHistory(id, now - WEEK_S, now, WEEK_STEPS, ["flow"]).then((answer) => {
       if (stopped) return;
-      const span = answer.ok ? lastGasSpan(answer.value, WEEK_S / WEEK_STEPS, now) : null;
-      setFound({ id, span });
+      const history = answer.ok ? answer.value : null;
+      setFound({
+        id,
+        sinceS: now - WEEK_S,
+        bucketS: WEEK_STEP_S,
+        history,
+        lastGas: history && lastGasSpan(history, WEEK_STEP_S, now),
+      });
     });
     return () => {
       stopped = true;
     };
   }, [id]);
-  return found?.id === id ? found.span : undefined;
+  return found?.id === id ? found : undefined;
 }
 
 function Fetched({ id, from, to }: { id: string; from: number; to: number }) {

@@ -4,6 +4,8 @@ export const lookBack = {
   intro: "For a weld that is doubted afterwards: what the gas did, and what Leeward cannot know.",
   station: "Station",
   when: "When",
+  noGasThen: "No gas flowed here in this time, as far as is recorded.",
+  nearestGas: (from: string, to: string) => `Look at the nearest gas: ${from} to ${to}`,
   quick: {
     lastGas: "Last gas",
     hour: "Last hour",

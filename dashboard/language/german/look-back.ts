@@ -7,6 +7,8 @@ export const lookBack: typeof english = {
     "Für eine Naht, an der man nachträglich zweifelt: was das Gas tat, und was Leeward nicht wissen kann.",
   station: "Platz",
   when: "Wann",
+  noGasThen: "In dieser Zeit floss hier nach den Aufzeichnungen kein Gas.",
+  nearestGas: (from, to) => `Das nächste Gas ansehen: ${from} bis ${to}`,
   quick: {
     lastGas: "Letztes Gas",
     hour: "Letzte Stunde",

@@ -7,6 +7,8 @@ export const lookBack: typeof english = {
     "Para una soldadura de la que se duda después: qué hizo el gas, y qué no puede saber Leeward.",
   station: "Puesto",
   when: "Cuándo",
+  noGasThen: "En este tiempo aquí no fluyó gas, según lo registrado.",
+  nearestGas: (from, to) => `Ver el gas más cercano: de ${from} a ${to}`,
   quick: {
     lastGas: "Último gas",
     hour: "Última hora",

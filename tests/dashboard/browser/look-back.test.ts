@@ -78,6 +78,12 @@ test("picked by station and time; the address can be passed on", async () => {
   expect(await other.locator("[data-field=span]").textContent()).toBe(
     await page.locator("[data-field=span]").textContent(),
   );
+  // An empty day is no dead end: the nearest gas is one tap away.
+  await page.locator("[data-field=nearest-gas] button").click();
+  await page.locator("[data-field=nearest-gas]").waitFor({ state: "detached" });
+  await page.waitForFunction((before) => location.href !== before, address);
+  const [, from, to] = /from=(\d+)&to=(\d+)/.exec(page.url())!.map(Number);
+  expect((await report("boatyard.slipway", from!, to! + 60)).record.mean).not.toBeNull();
   await page.getByLabel("From", { exact: true }).fill("2030-01-01T00:00");
   await page.getByText("From must lie before to.").waitFor();
   await other.context().close();
