@@ -1,4 +1,5 @@
 import type { Language } from "@leeward/shared-core/alarms/language/languages.ts";
+import type { Message } from "./outbox.ts";
 
 /** Words of messages around what an alarm itself says. */
 export interface MessageWords {
@@ -8,8 +9,8 @@ export interface MessageWords {
   more: (count: number) => string;
   testLine: (site: string) => string;
   testBody: (name: string) => string;
-  /** Before the link of an e-mail. */
-  details: string;
+  /** Before the link of an e-mail, by what it is. */
+  link: Readonly<Record<Message["kind"], string>>;
   /** Before the subject of one that may have arrived already, and the note in it. */
   repeat: string;
   repeatNote: string;
@@ -23,7 +24,12 @@ export const messageWords: Readonly<Record<Language, MessageWords>> = {
     more: (count) => `and ${count} more`,
     testLine: (site) => `${site}: test from Leeward. If you read this, alarms reach you here.`,
     testBody: (name) => `This is a test for ${name}. If you read this, alarms reach you here.`,
-    details: "Details, and to acknowledge:",
+    link: {
+      alarm: "Details, and to acknowledge:",
+      digest: "Details:",
+      reminder: "Details:",
+      test: "Try this link too; an alarm's details stand behind one like it:",
+    },
     repeat: "(repeat)",
     repeatNote: "This message may have reached you before.",
   },
@@ -38,7 +44,12 @@ export const messageWords: Readonly<Record<Language, MessageWords>> = {
     testLine: (site) => `${site}: Probe von Leeward. Wenn Sie dies lesen, kommen Alarme hier an.`,
     testBody: (name) =>
       `Dies ist eine Probe für ${name}. Wenn Sie dies lesen, kommen Alarme hier an.`,
-    details: "Einzelheiten und Quittieren:",
+    link: {
+      alarm: "Einzelheiten und Quittieren:",
+      digest: "Einzelheiten:",
+      reminder: "Einzelheiten:",
+      test: "Bitte auch diesen Link probieren; hinter einem solchen stehen die Einzelheiten eines Alarms:",
+    },
     repeat: "(Wiederholung)",
     repeatNote: "Diese Nachricht haben Sie vielleicht schon erhalten.",
   },
@@ -50,7 +61,12 @@ export const messageWords: Readonly<Record<Language, MessageWords>> = {
     more: (count) => `y ${count} más`,
     testLine: (site) => `${site}: prueba de Leeward. Si lee esto, las alarmas le llegan aquí.`,
     testBody: (name) => `Esto es una prueba para ${name}. Si lee esto, las alarmas le llegan aquí.`,
-    details: "Detalles y confirmación:",
+    link: {
+      alarm: "Detalles y confirmación:",
+      digest: "Detalles:",
+      reminder: "Detalles:",
+      test: "Pruebe también este enlace; tras uno así están los detalles de una alarma:",
+    },
     repeat: "(repetido)",
     repeatNote: "Puede que este mensaje ya le haya llegado.",
   },

@@ -26,7 +26,7 @@ export class EmailChannel implements Channel {
     if (row.way.kind !== "email") throw new DeliveryError("permanent", "this is no e-mail");
     const { message } = row;
     const words = messageWords[message.language ?? "en"];
-    const link = message.link === null ? "" : `\n\n${words.details} ${message.link}`;
+    const link = message.link === null ? "" : `\n\n${words.link[message.kind]} ${message.link}`;
     const note = repeat ? `${words.repeatNote}\n\n` : "";
     const transport = this.#transport(timeoutMs);
     try {

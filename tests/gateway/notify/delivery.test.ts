@@ -98,6 +98,21 @@ describe("e-mail", () => {
       expect(text).not.toContain("Details, and");
     },
   );
+  test("a test mail's link promises nothing to acknowledge", async () => {
+    const mail = await startMailServer();
+    const bench = await openAlarms();
+    await bench.alarms.notifier.saveSettings(
+      settingsFor([{ kind: "email", to: "foreman@boatyard.example" }], {
+        smtp: smtpSettings(mail.port),
+      }),
+    );
+    bench.alarms.start();
+    await bench.alarms.notifier.test("foreman");
+    const text = (await until(() => mail.mails[0])).replaceAll("=\r\n", "");
+    expect(text).toContain("Try this link too");
+    expect(text).toContain("https://leeward.boatyard.example");
+    expect(text).not.toContain("acknowledge");
+  });
   test("a mail server that refuses for good is not asked again, and it shows", async () => {
     const mail = await startMailServer(() => Promise.resolve(550));
     const bench = await openAlarms();
