@@ -274,14 +274,16 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
   }
   if (best === null) return;
   const { turn } = state.drops[i]!;
-  const before = filter.x[FIRST_DROP + i]!;
   correctDial(filter, best, size);
+  // What the filter has followed of the turn meanwhile is part of it: the size that is still missing
+  // must not be counted on top in full.
+  const now = filter.x[FIRST_DROP + i]!;
   // The level it has now belongs to the new flow: it is no second step.
   state.drops[i]!.refPa = null;
   addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
   if (lastSwap !== null && best.t - lastSwap > FITTED_S) {
     // Turned while this cylinder hung here: that says nothing of its size.
-    state.told.before[i] = state.told.before[i]! + size;
+    state.told.before[i] = state.told.before[i]! + now - best.before;
     state.told.spread[i] = state.told.spread[i]! + 1 / Math.max(best.weight, 1);
   } else if (lastSwap !== null && weighTold(plan, state, t, 0)) {
     // A cylinder of another size than told looks just like it.
@@ -290,8 +292,8 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
   }
   if (turn !== null && !turn.announced) {
     turn.announced = true;
-    reDialled(state, i, { t: turn.t, ratio: Math.exp(before + size - turn.log) });
-  } else reDialled(state, i, { t: best.t, ratio: Math.exp(before + size - best.before) });
+    reDialled(state, i, { t: turn.t, ratio: Math.exp(now - turn.log) });
+  } else reDialled(state, i, { t: best.t, ratio: Math.exp(now - best.before) });
 }
 
 /** Twice the log likelihood ratio of gas that has gone off unnoticed, at least 0. */

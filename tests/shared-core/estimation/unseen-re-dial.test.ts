@@ -31,4 +31,31 @@ describe("re-dials that only the cylinder's pressure can show", () => {
       expect(Math.abs(events[0]!.t - startUnixS - 2.5 * 3600)).toBeLessThan(900);
     }
   });
+
+  it("turned up: told by as much as the flow that is shown goes up, however late it is seen", () => {
+    const base = scenarios.find(({ name }) => name === "no-line-long")!;
+    for (const seed of [2, 3, 6]) {
+      const { lines } = simulate(
+        {
+          ...base,
+          hours: 3.2,
+          every: 1,
+          actors: (_p, _r, log) => [
+            new Cycle(log, seed, [500, 900], [120, 300]),
+            reDial(log, 1.8, 1.3),
+          ],
+        },
+        seed,
+      );
+      const shown = lines.map(({ estimate: { flow, expected } }) => flow.lpm || expected?.lpm);
+      const at = lines.findIndex(({ estimate }) =>
+        estimate.events.some(({ event }) => event === "re-dial"),
+      );
+      const told = lines[at]!.estimate.events.find(({ event }) => event === "re-dial")!;
+      const from = lines.findLastIndex(({ estimate }) => estimate.t <= told.t);
+      const ratio = (shown[at] ?? 0) / (shown[from] ?? 0);
+      expect(ratio).toBeGreaterThan(1.08);
+      expect(Math.abs((told.ratio ?? 0) / ratio - 1)).toBeLessThan(0.004);
+    }
+  });
 });
