@@ -18,12 +18,13 @@ export interface BoilState {
   p: [number, number, number];
   /** What the model misses now, smoothed, K. */
   excessK: number;
-  /** Since when the excess is beyond what liquid explains. */
+  /** Since when the excess is beyond what liquid explains, counted in gas-on; null where it is not. */
   beyondSince: number | null;
 }
 
-/** Liquid and wetted wall follow a change of flow with about this, s (order of magnitude). */
-const FOLLOWS_S = 450;
+/** Liquid follows a change of flow no faster and no slower than this, s (orders of magnitude). */
+const FOLLOWS_LEAST_S = 300;
+const FOLLOWS_MOST_S = 800;
 /** Pressure sensor (1 K for each bar) and probe together, 1 sigma, K. */
 const OFFSET_SIGMA_K = 0.8;
 /** 8 K at 15 L/min of CO2 as prior 1 sigma, K per mol/s; liquid at the wall takes 1 to 5 K. */
@@ -52,7 +53,7 @@ export function createBoil(t: number): BoilState {
 export interface Boiling {
   /** Wall less liquid at the present flow, as learnt, K. */
   coldK: number;
-  /** Seconds for which the excess has stood beyond what liquid explains; beyond doubt or not. */
+  /** Gas-on seconds for which the excess has stood beyond what liquid explains; beyond doubt or not. */
   beyondS: number;
   /** The excess is far beyond anything that a changed flow or level makes. */
   far: boolean;
@@ -63,11 +64,21 @@ export interface Boiling {
  *
  * @param apartK wall less saturation temperature at the pressure read, K
  * @param flow present flow of all drops, mol/s
+ * @param molPerK mol of heat of evaporation that the content takes up for each kelvin
  */
-export function watchBoiling(boil: BoilState, t: number, apartK: number, flow: number): Boiling {
+export function watchBoiling(
+  boil: BoilState,
+  t: number,
+  apartK: number,
+  flow: number,
+  molPerK: number,
+): Boiling {
   const dtS = Math.min(Math.max(t - boil.t, 0), 3600);
   boil.t = t;
-  const keep = Math.exp(-dtS / FOLLOWS_S);
+  // The wall's heat evaporates what flows, so its conductance is the heat of evaporation over
+  // kPerFlow; the heat capacity over that is the time to follow: the less wall is wetted the longer.
+  const followsS = Math.min(Math.max(molPerK * boil.kPerFlow, FOLLOWS_LEAST_S), FOLLOWS_MOST_S);
+  const keep = Math.exp(-dtS / followsS);
   boil.flow = boil.flow * keep + flow * (1 - keep);
   const [a, b, c] = boil.p;
   const walk = Math.max(GAIN_WALK * boil.kPerFlow, GAIN_WALK_LEAST) ** 2 * (dtS / 3600);
@@ -79,7 +90,11 @@ export function watchBoiling(boil: BoilState, t: number, apartK: number, flow: n
   boil.excessK += smooth * (away - boil.excessK);
   const known = a + 2 * b * q + grown * q * q;
   const limitK = Math.max(1, 0.3 * boil.kPerFlow * q, 3 * Math.sqrt(known + 0.1 ** 2));
-  boil.beyondSince = boil.excessK > limitK ? (boil.beyondSince ?? t) : null;
+  // Only what is drawn makes the pressure fall away: at rest the last of the liquid follows its wall
+  // later than reckoned, which says nothing, and no time counts.
+  const drawn = flow > 0;
+  const since = drawn ? (boil.beyondSince ?? t) : (boil.beyondSince ?? t) + dtS;
+  boil.beyondSince = boil.excessK > limitK && (drawn || boil.beyondSince !== null) ? since : null;
   // Neighbouring readings err alike: each counts for its share of the time that hangs together.
   const spread = known + MISSED_K ** 2 * Math.max(1, TOGETHER_S / Math.max(dtS, 1));
   const gainOffset = (a + b * q) / spread;

@@ -141,6 +141,15 @@ function goneMol(plan: SupplyPlan, temperatureK: number): number {
   return kg / plan.gas.mixture.molarMassKgPerMol;
 }
 
+/** Heat capacity of a mol of CO2 over its heat of evaporation, 1/K (110 J/(mol K), 9.5 kJ/mol at 5 °C). */
+const SENSIBLE_PER_K = 0.011;
+
+/** Mol of liquid that evaporate as the content warms by a kelvin: they fill the space above, and cool the rest. */
+function evaporatesPerK(plan: SupplyPlan, temperatureK: number, mol: number): number {
+  const fills = goneMol(plan, temperatureK + 0.5) - goneMol(plan, temperatureK - 0.5);
+  return fills + SENSIBLE_PER_K * mol;
+}
+
 /** Likeliest value of a normal figure that lies above `least`, and its mean square about that. */
 function above(mean: number, variance: number, least: number): { mean: number; variance: number } {
   const sigma = Math.sqrt(variance);
@@ -200,7 +209,8 @@ export function liquidEnd(
   const gas = plan.gas.densityAt(absolutePa, Math.max(wallK, saturationK + 0.5), 1);
   liquid.gasMol = Number.isFinite(gas) ? gas * plan.filter.waterVolumeM3 : 0;
   liquid.boil ??= createBoil(t);
-  const { coldK, beyondS, far } = watchBoiling(liquid.boil, t, wallK - saturationK, flow);
+  const molPerK = evaporatesPerK(plan, saturationK, liquid.mol);
+  const { coldK, beyondS, far } = watchBoiling(liquid.boil, t, wallK - saturationK, flow, molPerK);
   const sigma = Math.sqrt(liquid.variance);
   const plausible = liquid.mol - PLAUSIBLE_SIGMAS * sigma < goneMol(plan, saturationK);
   const gone = plausible ? beyondS >= BEYOND_S : far && beyondS >= WRONG_S;
