@@ -23,6 +23,12 @@ const columns: readonly [string, (row: LedgerRow, currency: string | null) => un
   ["mean_high_lpm_metric20", (row) => row.mean?.high.toFixed(2)],
 ];
 
+/** What the figures of every row mean, so that a file explains itself on another day. */
+const meaning: readonly [string, string][] = [
+  ["interval_percent", "95"],
+  ["metric20", "20 °C 101.325 kPa"],
+];
+
 /** One cell after RFC 4180; a text that a spreadsheet would take for a formula is disarmed. */
 function cell(value: unknown): string {
   const text = value === null || value === undefined ? "" : String(value);
@@ -31,11 +37,25 @@ function cell(value: unknown): string {
   return /[",\r\n]/.test(plain) ? `"${plain.replaceAll('"', '""')}"` : plain;
 }
 
-/** The ledger as CSV (RFC 4180): times in UTC, litres `metric20` (20 °C, 101.325 kPa). */
-export function ledgerCsv(ledger: Ledger): string {
+/** `ledger-north-2026-11-26-2026-11-27.csv`: the site and the span's days in UTC, as in the file. */
+export function ledgerFileName({ site, from, to }: Ledger): string {
+  const day = (t: number) => new Date(t * 1000).toISOString().slice(0, 10);
+  return `ledger-${site}-${day(from)}-${day(to)}.csv`;
+}
+
+/**
+ * The ledger as CSV (RFC 4180): times in UTC, litres `metric20` (20 °C, 101.325 kPa).
+ *
+ * @param isVirtual of a station by its id; null where that is not known
+ */
+export function ledgerCsv(ledger: Ledger, isVirtual: (station: string) => boolean | null): string {
   const lines = [
-    columns.map(([name]) => name),
-    ...ledger.rows.map((row) => columns.map(([, read]) => cell(read(row, ledger.currency)))),
+    [...columns.map(([name]) => name), ...meaning.map(([name]) => name), "virtual"],
+    ...ledger.rows.map((row) => [
+      ...columns.map(([, read]) => cell(read(row, ledger.currency))),
+      ...meaning.map(([, value]) => cell(value)),
+      cell(isVirtual(row.station)),
+    ]),
   ];
   return `${lines.map((line) => line.join(",")).join("\r\n")}\r\n`;
 }

@@ -2,8 +2,8 @@ import type { LedgerRow, Ledger as LedgerView } from "@leeward/shared-core/api/l
 import { startOf, stepFrom } from "@leeward/shared-core/time/zone.ts";
 import { useEffect, useState } from "preact/hooks";
 import { type Answer, request } from "../api/client.ts";
-import { nowS, orderedStations, stationOf, timeZone } from "../api/store.ts";
-import { clockTime, momentInWords, secondsInWords } from "../display/durations.ts";
+import { nowS, orderedStations, shop, stationOf, timeZone } from "../api/store.ts";
+import { momentInFull, secondsInWords } from "../display/durations.ts";
 import { moneyText } from "../display/money.ts";
 import { volumeText } from "../display/numbers.ts";
 import type { Rest } from "../display/page-figures.ts";
@@ -20,7 +20,7 @@ import { SpanFields, type SpanText, spanOf, spanText } from "../shell/span-field
 import { fullContentOf } from "../shell/view-state.ts";
 import "../style/pages.css";
 import "./ledger.css";
-import { ledgerCsv } from "./ledger-csv.ts";
+import { ledgerCsv, ledgerFileName } from "./ledger-csv.ts";
 import { type RowFigure, rowFigures, verdictFigure } from "./row-figures.ts";
 
 type By = "day" | "week" | "month" | "job";
@@ -135,7 +135,6 @@ function Table(props: { ledger: LedgerView; byJob: boolean; asOf: number }) {
   const { ledger, byJob, asOf } = props;
   const zone = timeZone.value;
   const unit = units.value;
-  const moment = (t: number) => momentInWords(t, nowS.peek(), zone);
   const rows = ledger.rows.filter((row) => row.gasOnS > 0 || row.noDataS < row.to - row.from);
   const sum = (of: (row: LedgerRow) => number) => rows.reduce((all, row) => all + of(row), 0);
   const cost = rows.some((row) => row.cost !== null) ? sum((row) => row.cost ?? 0) : null;
@@ -162,10 +161,11 @@ function Table(props: { ledger: LedgerView; byJob: boolean; asOf: number }) {
     { currency, price: [], units: unit },
   ).filter(({ field }) => field !== "flow");
   const save = () => {
-    const url = URL.createObjectURL(new Blob([ledgerCsv(ledger)], { type: "text/csv" }));
+    const csv = ledgerCsv(ledger, (id) => stationOf(id)?.virtual ?? null);
+    const url = URL.createObjectURL(new Blob([csv], { type: "text/csv" }));
     const link = document.createElement("a");
     link.href = url;
-    link.download = "ledger.csv";
+    link.download = ledgerFileName(ledger);
     link.click();
     URL.revokeObjectURL(url);
   };
@@ -179,6 +179,19 @@ function Table(props: { ledger: LedgerView; byJob: boolean; asOf: number }) {
           {text.print}
         </button>
       </div>
+      <p data-field="head">
+        {text.head(
+          shop.value?.site.name ?? ledger.site,
+          momentInFull(ledger.from, zone),
+          momentInFull(ledger.to, zone),
+          zone,
+        )}
+      </p>
+      {rows.some((row) => stationOf(row.station)?.virtual) && (
+        <p data-field="invented">
+          <strong>{words.state.virtualTitle}</strong>
+        </p>
+      )}
       <section class="scroll" aria-label={text.title} tabIndex={-1}>
         <table class="plain-table">
           <thead>
@@ -202,7 +215,7 @@ function Table(props: { ledger: LedgerView; byJob: boolean; asOf: number }) {
                 <th scope="row">{row.name}</th>
                 <td class="ledger-when">
                   <a href={lookBackHref(row.station, row.from, row.to)}>
-                    {moment(row.from)} – {moment(row.to)}
+                    {momentInFull(row.from, zone)} – {momentInFull(row.to, zone)}
                   </a>
                 </td>
                 {byJob && (
@@ -211,7 +224,9 @@ function Table(props: { ledger: LedgerView; byJob: boolean; asOf: number }) {
                     {!row.job && !row.welder && row.gasOnS > 0 && (
                       <>
                         {" "}
-                        <a href={lookBackHref(row.station, row.from, row.to)}>{text.claim}</a>
+                        <a class="no-print" href={lookBackHref(row.station, row.from, row.to)}>
+                          {text.claim}
+                        </a>
                       </>
                     )}
                   </td>
@@ -255,7 +270,8 @@ function Table(props: { ledger: LedgerView; byJob: boolean; asOf: number }) {
       </section>
       {ledger.from < ledger.keptFrom && <p class="caution">{text.notKept}</p>}
       <p class="card-small">
-        {text.note} {text.asOf(clockTime(asOf, zone))}
+        {text.foot(words.units.references[unit.reference])} {text.note}{" "}
+        {text.asOf(momentInFull(asOf, zone))}
       </p>
     </section>
   );

@@ -1,10 +1,9 @@
 import type { LookBack as Report } from "@leeward/shared-core/api/look-back.ts";
 import type { History } from "@leeward/shared-core/api/stations.ts";
 import { nowS, stationOf, timeZone } from "../api/store.ts";
-import { clockTime, momentInWords, secondsInWords } from "../display/durations.ts";
+import { momentInFull, momentInWords, secondsInWords } from "../display/durations.ts";
 import { fixed, volumeText } from "../display/numbers.ts";
 import { gasName } from "../display/weld-line.ts";
-import { locale } from "../language/live-words.ts";
 import { lookBackWords as text } from "../language/look-back-words.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
@@ -12,6 +11,7 @@ import { Explained, HowButton } from "../shell/explain.tsx";
 import { ChartCard } from "./chart-card.tsx";
 import { ClaimCard } from "./claim-card.tsx";
 import { AlarmList, EventList } from "./lists.tsx";
+import { TrustCard } from "./trust-card.tsx";
 import {
   barFigures,
   barParts,
@@ -46,8 +46,13 @@ export function Sheet(props: {
         <div>
           <h2 class="look-title">{text.heading(report.name)}</h2>
           <p data-field="span">
-            {text.span(spanMoment(report.from, zone), spanMoment(report.to, zone))}
+            {text.span(momentInFull(report.from, zone), momentInFull(report.to, zone))} ({zone})
           </p>
+          {stationOf(report.station)?.virtual && (
+            <p data-field="invented">
+              <strong>{words.state.virtualTitle}</strong>
+            </p>
+          )}
           <p class="quiet">
             {[
               gas && text.gasLine(gas),
@@ -75,6 +80,7 @@ export function Sheet(props: {
         <EventList report={report} moment={moment} />
         <AlarmList report={report} moment={moment} />
       </div>
+      <TrustCard report={report} />
       <ClaimCard report={report} moment={moment} onClaimed={onClaimed} />
       <section class="card look-blind" aria-labelledby="blind-title">
         <h3 id="blind-title">{text.blind.title}</h3>
@@ -86,21 +92,10 @@ export function Sheet(props: {
         </ul>
       </section>
       <p class="card-small">
-        {text.foot(words.units.references[units.value.reference], spanMoment(now, zone))}
+        {text.foot(words.units.references[units.value.reference], momentInFull(now, zone))}
       </p>
     </article>
   );
-}
-
-/** Day and time in full: a sheet is read on another day. */
-function spanMoment(t: number, zone: string): string {
-  const day = new Intl.DateTimeFormat(locale.value, {
-    day: "numeric",
-    month: "short",
-    year: "numeric",
-    timeZone: zone,
-  }).format(t * 1000);
-  return `${day}, ${clockTime(t, zone)}`;
 }
 
 /** The verdict and its sentences; one button explains them all, a tap each of them. */

@@ -62,6 +62,31 @@ export function Typed(props: {
   );
 }
 
+/** A day, chosen by the device's own calendar; it may be left open. */
+export function Day(props: {
+  part: FormPart;
+  field: "cylinderCalibrated" | "lineCalibrated";
+  label: string;
+}) {
+  const { part, field, label } = props;
+  const id = useId();
+  return (
+    <div class="field">
+      <label for={id}>{label}</label>
+      <input
+        id={id}
+        type="date"
+        value={part.form[field]}
+        aria-describedby={`${id}-hint`}
+        onInput={(event) => part.set({ [field]: event.currentTarget.value })}
+      />
+      <small id={`${id}-hint`} class="field-hint">
+        {setupWords.optional}
+      </small>
+    </div>
+  );
+}
+
 /** A group of fields, under its heading where the step's own does not say it. */
 export function Group({ title, children }: { title?: string; children: ComponentChildren }) {
   const id = useId();

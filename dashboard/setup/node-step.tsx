@@ -1,4 +1,6 @@
+import type { NodeView } from "@leeward/shared-core/api/setup.ts";
 import { useState } from "preact/hooks";
+import { stations } from "../api/store.ts";
 import { ageInWords } from "../display/durations.ts";
 import { setupWords as text } from "../language/setup-words.ts";
 import { lendsCamera } from "../shell/camera.ts";
@@ -9,19 +11,28 @@ import { type FormPart, Group, Typed } from "./inputs.tsx";
 import { readNodeCode } from "./node-code.ts";
 import { useNodes } from "./use-node.ts";
 
-/** What people call the station, and which node stands there. */
-export function NodeStep({ part, fixedSite }: { part: FormPart; fixedSite: boolean }) {
+/** Id of another station that has this node; null where there is none. */
+function ownerElsewhere(node: NodeView | undefined, base: string | null): string | null {
+  const [kind, name] = node?.owner?.split(":") ?? [];
+  const id = kind === "station" ? `${node?.site}.${name}` : null;
+  return id === base ? null : id;
+}
+
+/** What people call the station (its id: `base`, where it is there already), and which node stands there. */
+export function NodeStep({ part, base }: { part: FormPart; base: string | null }) {
   const { form, set } = part;
+  const fixedSite = base !== null;
   const nodes = useNodes();
   const [typed, setTyped] = useState(form.node);
   const [scanning, setScanning] = useState(false);
   const [problem, setProblem] = useState("");
+  const heard = nodes.find((one) => one.site === form.site && one.node === form.node);
+  const owner = ownerElsewhere(heard, base);
   const free = nodes.filter(
     (one) =>
-      (one.owner === null || (one.site === form.site && one.node === form.node)) &&
+      (one.owner === null || (one === heard && owner === null)) &&
       (!fixedSite || one.site === form.site),
   );
-  const heard = nodes.find((one) => one.site === form.site && one.node === form.node);
 
   function take(code: string): void {
     setTyped(code);
@@ -120,6 +131,14 @@ export function NodeStep({ part, fixedSite }: { part: FormPart; fixedSite: boole
           </p>
         )}
         {form.node !== "" && problem === "" && !heard && <p class="quiet">{text.node.unheard}</p>}
+        {owner !== null && (
+          <p class="problem" role="alert" data-field="owned">
+            {text.node.owned(form.node, stations.value.get(owner)?.name ?? owner)}{" "}
+            <a href={`#/setup/station/${owner}`}>
+              {text.change(stations.value.get(owner)?.name ?? owner)}
+            </a>
+          </p>
+        )}
         {heard && <IdentifyButton id={heard.id} />}
       </Group>
       <EnrolPanel

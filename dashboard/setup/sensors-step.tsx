@@ -1,6 +1,6 @@
 import { setupWords as text } from "../language/setup-words.ts";
 import { CheckField, SelectField } from "../shell/fields.tsx";
-import { type FormPart, Group, Typed } from "./inputs.tsx";
+import { Day, type FormPart, Group, Typed } from "./inputs.tsx";
 import { SafetyNote } from "./safety-note.tsx";
 import { SanityCheck } from "./sanity-check.tsx";
 import { gasOf } from "./setup-document.ts";
@@ -22,6 +22,7 @@ export function SensorsStep({ part, begun }: { part: FormPart; begun: boolean })
             label={fields.cylinderProof(units.pressure)}
             hint={fields.proofHint}
           />
+          <Day part={part} field="cylinderCalibrated" label={fields.cylinderCalibrated} />
         </div>
       </Group>
       <Group title={text.groups.lineSensor}>
@@ -40,6 +41,7 @@ export function SensorsStep({ part, begun }: { part: FormPart; begun: boolean })
               label={fields.lineProof(units.pressure)}
               hint={fields.proofHint}
             />
+            <Day part={part} field="lineCalibrated" label={fields.lineCalibrated} />
             <SelectField
               label={fields.lineTap}
               value={form.lineTap}

@@ -3,7 +3,7 @@ import type { Composition } from "@leeward/shared-core/gases/composition.ts";
 import { parseDesignation } from "@leeward/shared-core/gases/designations.ts";
 import type { SetupForm, TypedUnits } from "./setup-form.ts";
 import { stationName } from "./station-name.ts";
-import { typedBar, typedCelsius, typedNumber } from "./typed.ts";
+import { dayShown, typedBar, typedCelsius, typedNumber } from "./typed.ts";
 
 type Json = { [key: string]: unknown };
 
@@ -131,6 +131,15 @@ function hoseOf(form: SetupForm): Json | undefined {
   return lengthM === null || boreMm === null ? undefined : { lengthM, boreMm };
 }
 
+/** A new day of calibration ends what was due after the one before. */
+function calibrationOf(
+  was: { calibrated?: string | number; calibrationDue?: string | number } | undefined,
+  day: string,
+): Json {
+  if (day === dayShown(was?.calibrated)) return {};
+  return { calibrated: day === "" ? undefined : day, calibrationDue: undefined };
+}
+
 function sensorsOf(form: SetupForm, base: StationDocument | null, units: TypedUnits): Json {
   const before = base?.sensors;
   const sensor = (
@@ -139,6 +148,7 @@ function sensorsOf(form: SetupForm, base: StationDocument | null, units: TypedUn
     accuracy: string,
     proof: string,
     rated: string[],
+    calibrated: string,
   ): Json | undefined => {
     if (range.trim() === "") return undefined;
     return {
@@ -147,6 +157,7 @@ function sensorsOf(form: SetupForm, base: StationDocument | null, units: TypedUn
       accuracyPercentFs: typedNumber(accuracy),
       proofBar: typedBar(proof, units.pressure, was?.proofBar),
       ratedFor: listed(rated),
+      ...calibrationOf(was, calibrated),
     };
   };
   const { cylinderRange, cylinderAccuracy, cylinderProof, ratedCylinder } = form;
@@ -159,9 +170,10 @@ function sensorsOf(form: SetupForm, base: StationDocument | null, units: TypedUn
       cylinderAccuracy,
       cylinderProof,
       ratedCylinder,
+      form.cylinderCalibrated,
     ),
     line: form.lineSensor
-      ? sensor(before?.line, lineRange, lineAccuracy, lineProof, ratedLine)
+      ? sensor(before?.line, lineRange, lineAccuracy, lineProof, ratedLine, form.lineCalibrated)
       : undefined,
   };
 }

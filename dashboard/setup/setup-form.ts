@@ -1,7 +1,7 @@
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import { designationOf } from "@leeward/shared-core/gases/designations.ts";
 import type { UnitChoice } from "../display/units.ts";
-import { numberShown, pressureShown, temperatureShown } from "./typed.ts";
+import { dayShown, numberShown, pressureShown, temperatureShown } from "./typed.ts";
 
 /** Units in which a form is typed: those of whoever types. */
 export type TypedUnits = Pick<UnitChoice, "pressure" | "temperature">;
@@ -43,10 +43,13 @@ export interface SetupForm {
   cylinderRange: string;
   cylinderAccuracy: string;
   cylinderProof: string;
+  /** A day, `2026-03-01`. */
+  cylinderCalibrated: string;
   lineSensor: boolean;
   lineRange: string;
   lineAccuracy: string;
   lineProof: string;
+  lineCalibrated: string;
   ratedRegulator: string[];
   ratedCylinder: string[];
   ratedLine: string[];
@@ -115,10 +118,12 @@ export function newForm(site: string, node: string, units: TypedUnits): SetupFor
     cylinderRange: "",
     cylinderAccuracy: "0.5",
     cylinderProof: "",
+    cylinderCalibrated: "",
     lineSensor: true,
     lineRange: "",
     lineAccuracy: "0.5",
     lineProof: "",
+    lineCalibrated: "",
     ratedRegulator: [],
     ratedCylinder: [],
     ratedLine: [],
@@ -175,10 +180,12 @@ export function formOf(document: StationDocument, units: TypedUnits): SetupForm 
     cylinderRange: bar(sensors?.cylinder?.rangeBar),
     cylinderAccuracy: numberShown(sensors?.cylinder?.accuracyPercentFs ?? 0.5),
     cylinderProof: bar(sensors?.cylinder?.proofBar),
+    cylinderCalibrated: dayShown(sensors?.cylinder?.calibrated),
     lineSensor: sensors?.line !== undefined,
     lineRange: bar(sensors?.line?.rangeBar),
     lineAccuracy: numberShown(sensors?.line?.accuracyPercentFs ?? 0.5),
     lineProof: bar(sensors?.line?.proofBar),
+    lineCalibrated: dayShown(sensors?.line?.calibrated),
     ratedRegulator: regulator?.ratedFor ?? [],
     ratedCylinder: sensors?.cylinder?.ratedFor ?? [],
     ratedLine: sensors?.line?.ratedFor ?? [],

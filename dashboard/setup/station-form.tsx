@@ -134,7 +134,7 @@ export function StationForm(props: {
       <h2 ref={heading} tabIndex={-1}>
         <small class="quiet">{text.stepOf(index + 1, steps.length)}</small> {text.steps[step]}
       </h2>
-      {step === "node" && <NodeStep part={part} fixedSite={base !== null} />}
+      {step === "node" && <NodeStep part={part} base={base?.id ?? null} />}
       {step === "gas" && <GasStep part={part} />}
       {step === "device" && <DeviceStep part={part} />}
       {step === "sensors" && <SensorsStep part={part} begun={base !== null} />}

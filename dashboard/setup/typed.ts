@@ -1,3 +1,4 @@
+import { momentToUnixS } from "@leeward/shared-core/documents/common.ts";
 import { BAR_PA, PSI_PA } from "@leeward/shared-core/units/factors.ts";
 import type { UnitChoice } from "../display/units.ts";
 
@@ -61,4 +62,10 @@ export function typedCelsius(text: string, unit: "C" | "F", before?: number): nu
 
 export function numberShown(value: number | null | undefined): string {
   return value === null || value === undefined ? "" : String(value);
+}
+
+/** A day for a date field, `2026-03-01` by UTC; empty where none is given. */
+export function dayShown(moment: string | number | undefined): string {
+  if (moment === undefined) return "";
+  return new Date(momentToUnixS(moment) * 1000).toISOString().slice(0, 10);
 }

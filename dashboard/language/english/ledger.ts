@@ -36,6 +36,10 @@ export const ledger = {
   print: "Print",
   notKept: "Before this span's oldest kept second there is no use on record.",
   note: "Cost at each station's own price of a fill, for the gas that flowed to the torch. What was not recorded is never counted as use, nor as good.",
+  head: (shop: string, from: string, to: string, zone: string) =>
+    `${shop}, ${from} to ${to} (${zone})`,
+  foot: (reference: string) =>
+    `Intervals hold 19 times in 20. Volumes and flows at ${reference}: true flow through the regulator, not at the nozzle, unless the line is tapped at the hose. Shielding: "short" where too little flowed for certain, "cannot be told" where data or need are missing or the interval leaves it open.`,
   badSpan: "From must lie before to, and lie at most 35 days apart.",
   none: "No station yet.",
 };

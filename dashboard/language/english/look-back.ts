@@ -139,9 +139,23 @@ export const lookBack = {
     saidBy: (name: string) => `said by ${name}`,
     takeBack: "Take back",
   },
+  trust: {
+    title: "What this record rests on",
+    parts: { cylinder: "Cylinder sensor", line: "Line sensor", device: "Flow device" },
+    limit: (percent: string) => `within ${percent} % of its range`,
+    tested: {
+      sensor: (day: string) => `calibrated on ${day}`,
+      device: (day: string) => `tested at the bench on ${day}`,
+    },
+    untested: { sensor: "no calibration on record", device: "no bench test on record" },
+    overdue: "overdue by the end of this record",
+    nothing: "Neither sensors nor flow device are described.",
+    today:
+      "As the station is described today. What was measured and claimed is never changed: the journal only adds to it.",
+  },
   blind: {
     title: "What Leeward cannot see, and what makes pores all the same",
-    elsewhere: "The gas flow is not the reason. Look for:",
+    elsewhere: "Too little gas was not the reason. Look for:",
     causes: [
       "draught, an open door, a fan at the weld",
       "a nozzle choked with spatter, a cracked cup, a wrong stick-out",

@@ -139,6 +139,8 @@ export const setup = {
     cylinderRange: (unit: string) => `Range of the cylinder sensor, ${unit}`,
     cylinderAccuracy: "Its class, % of full scale",
     cylinderProof: (unit: string) => `Its proof pressure, ${unit}`,
+    cylinderCalibrated: "Its last calibration",
+    lineCalibrated: "Last calibration of the line sensor",
     proofHint: "From its data sheet: what it withstands without harm.",
     lineSensor: "A line sensor is fitted",
     lineRange: (unit: string) => `Range of the line sensor, ${unit}`,
@@ -217,6 +219,8 @@ export const setup = {
     noCamera: "The camera cannot be used here: type the code.",
     noCode: "This is no node's code. Write it like n-07 or north/n-07.",
     otherSite: (site: string) => `That node belongs to the site ${site}.`,
+    owned: (node: string, station: string) =>
+      `${node} belongs to ${station}: take it away there first.`,
     heard: (age: string) => `heard ${age}`,
     unheard: "This node has not been heard yet. The station can be set up all the same.",
     identify: "Let it blink",

@@ -38,6 +38,9 @@ export const ledger: typeof english = {
   print: "Drucken",
   notKept: "Vor der ältesten aufbewahrten Sekunde ist kein Verbrauch belegt.",
   note: "Kosten nach dem Füllpreis des Platzes, für das Gas, das zum Brenner floss. Was nicht aufgezeichnet wurde, zählt weder als Verbrauch noch als gut.",
+  head: (shop, from, to, zone) => `${shop}, ${from} bis ${to} (${zone})`,
+  foot: (reference) =>
+    `Die Bereiche stimmen in 19 von 20 Fällen. Volumen und Durchflüsse bei ${reference}: wahrer Durchfluss durch den Druckminderer, nicht an der Düse, außer wenn die Leitung am Schlauch gemessen wird. Schutz: „zu klein“, wo sicher zu wenig floss; „nicht zu sagen“, wo Daten oder Bedarf fehlen oder der Bereich es offenlässt.`,
   badSpan: "„Von“ muss vor „bis“ liegen, höchstens 35 Tage auseinander.",
   none: "Noch kein Platz.",
 };

@@ -143,9 +143,23 @@ export const lookBack: typeof english = {
     saidBy: (name) => `gesagt von ${name}`,
     takeBack: "Zurücknehmen",
   },
+  trust: {
+    title: "Worauf diese Aufzeichnung beruht",
+    parts: { cylinder: "Flaschensensor", line: "Leitungssensor", device: "Durchflussgerät" },
+    limit: (percent) => `auf ${percent} % seines Messbereichs genau`,
+    tested: {
+      sensor: (day) => `kalibriert am ${day}`,
+      device: (day) => `am Prüfstand getestet am ${day}`,
+    },
+    untested: { sensor: "keine Kalibrierung belegt", device: "kein Test am Prüfstand belegt" },
+    overdue: "am Ende dieser Aufzeichnung überfällig",
+    nothing: "Weder Sensoren noch Durchflussgerät sind beschrieben.",
+    today:
+      "So, wie der Platz heute beschrieben ist. Was gemessen und zugeordnet wurde, wird nie geändert: das Journal ergänzt nur.",
+  },
   blind: {
     title: "Was Leeward nicht sehen kann und trotzdem Poren macht",
-    elsewhere: "Der Gasdurchfluss ist nicht der Grund. Suchen Sie nach:",
+    elsewhere: "Zu wenig Gas war nicht der Grund. Suchen Sie nach:",
     causes: [
       "Zugluft, ein offenes Tor, ein Lüfter an der Naht",
       "eine durch Spritzer zugesetzte Gasdüse, eine gerissene Keramik, falscher Drahtüberstand",

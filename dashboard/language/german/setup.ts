@@ -143,6 +143,8 @@ export const setup: SetupWords = {
     cylinderRange: (unit) => `Messbereich des Flaschensensors, ${unit}`,
     cylinderAccuracy: "Seine Klasse, % vom Endwert",
     cylinderProof: (unit) => `Sein Prüfdruck, ${unit}`,
+    cylinderCalibrated: "Letzte Kalibrierung",
+    lineCalibrated: "Letzte Kalibrierung des Leitungssensors",
     proofHint: "Aus dem Datenblatt: was er ohne Schaden aushält.",
     lineSensor: "Ein Sensor in der Leitung ist eingebaut",
     lineRange: (unit) => `Messbereich des Leitungssensors, ${unit}`,
@@ -226,6 +228,7 @@ export const setup: SetupWords = {
     noCamera: "Die Kamera geht hier nicht: bitte den Code eintippen.",
     noCode: "Das ist kein Code eines Knotens. So schreiben: n-07 oder north/n-07.",
     otherSite: (site) => `Dieser Knoten gehört zum Betrieb ${site}.`,
+    owned: (node, station) => `${node} gehört zu ${station}: erst dort wegnehmen.`,
     heard: (age) => `gehört ${age}`,
     unheard:
       "Dieser Knoten hat sich noch nicht gemeldet. Der Platz lässt sich trotzdem einrichten.",

@@ -38,6 +38,9 @@ export const ledger: typeof english = {
   print: "Imprimir",
   notKept: "Antes del segundo más antiguo guardado no consta ningún uso.",
   note: "Coste al precio de carga de cada puesto, del gas que fue a la antorcha. Lo que no se registró no cuenta como uso ni como bueno.",
+  head: (shop, from, to, zone) => `${shop}, de ${from} a ${to} (${zone})`,
+  foot: (reference) =>
+    `Los márgenes valen 19 de cada 20 veces. Volúmenes y caudales a ${reference}: caudal real por el manorreductor, no en la tobera, salvo que la toma esté en la manguera. Protección: «insuficiente» donde con seguridad pasó muy poco; «no se puede decir» donde faltan datos o necesidad, o el margen lo deja abierto.`,
   badSpan: "«Desde» debe ser anterior a «hasta», y a lo sumo 35 días.",
   none: "Aún no hay puestos.",
 };

@@ -143,9 +143,26 @@ export const lookBack: typeof english = {
     saidBy: (name) => `dicho por ${name}`,
     takeBack: "Deshacer",
   },
+  trust: {
+    title: "En qué se apoya este registro",
+    parts: { cylinder: "Sensor de la botella", line: "Sensor de la línea", device: "Caudalímetro" },
+    limit: (percent) => `exacto al ${percent} % de su rango`,
+    tested: {
+      sensor: (day) => `calibrado el ${day}`,
+      device: (day) => `probado en el banco el ${day}`,
+    },
+    untested: {
+      sensor: "no consta ninguna calibración",
+      device: "no consta ninguna prueba en el banco",
+    },
+    overdue: "vencida al final de este registro",
+    nothing: "No están descritos ni los sensores ni el caudalímetro.",
+    today:
+      "Según se describe el puesto hoy. Lo medido y lo asignado no se cambia nunca: el diario solo añade.",
+  },
   blind: {
     title: "Lo que Leeward no puede ver y aun así hace poros",
-    elsewhere: "El caudal de gas no es la causa. Busque:",
+    elsewhere: "La falta de gas no fue la causa. Busque:",
     causes: [
       "corriente de aire, una puerta abierta, un ventilador junto a la soldadura",
       "una tobera tapada por proyecciones, una tobera rota, un saliente de hilo incorrecto",

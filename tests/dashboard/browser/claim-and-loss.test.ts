@@ -71,6 +71,47 @@ test("a node that nobody knows appears, is claimed as a new station, and its val
   }
 }, 90_000);
 
+test("a node of another station is named as that before anything is filled in", async () => {
+  const site = (await getList(shop.gateway.url)).stations[0]?.site ?? "";
+  const context = await shop.browser.newContext({ locale: "en-GB" });
+  const page = await context.newPage();
+  await page.goto(`${shop.gateway.url}/#/setup/new`);
+  await page.getByLabel("Code on the node, or its name").fill("n-19");
+  await page.getByText("n-19 belongs to Slipway 9: take it away there first.").waitFor();
+  expect(await page.getByRole("radio", { name: "n-19" }).count()).toBe(0);
+  // At its own station it is no stranger.
+  await page.locator("[data-field=owned] a").click();
+  await page.getByRole("radio", { name: "n-19" }).waitFor();
+  expect(new URL(page.url()).hash).toBe(`#/setup/station/${site}.slipway-9`);
+  expect(await page.locator("[data-field=owned]").count()).toBe(0);
+  await context.close();
+}, 60_000);
+
+test("a new node gets a file of its own name, and stands in the form; without an address it is warned of", async () => {
+  const site = (await getList(shop.gateway.url)).stations[0]?.site ?? "";
+  const context = await shop.browser.newContext({ locale: "en-GB", acceptDownloads: true });
+  const page = await context.newPage();
+  await page.goto(`${shop.gateway.url}/#/setup/new`);
+  await page.getByText("A new node: let it into the network").click();
+  const warning = page.getByText("Without this the node does not find the gateway");
+  await warning.waitFor();
+  await page.getByLabel("Address of this gateway in that network").fill("192.0.2.10");
+  expect(await warning.count()).toBe(0);
+  const name = page.getByLabel("Name of the new node");
+  await name.fill("N 44");
+  await page.getByText("This is no node's code.").waitFor();
+  await name.fill("n-44");
+  await page.getByRole("button", { name: "Make its credentials" }).click();
+  await page.getByText(`Node n-44 of the site ${site}.`).waitFor();
+  const [download] = await Promise.all([
+    page.waitForEvent("download"),
+    page.getByRole("button", { name: "Save the file for the node" }).click(),
+  ]);
+  expect(download.suggestedFilename()).toBe(`provision-${site}-n-44`);
+  expect(await page.getByLabel("Code on the node, or its name").inputValue()).toBe(`${site}/n-44`);
+  await context.close();
+}, 60_000);
+
 test("a gateway that is gone is visible at once, and the page opens without it", async () => {
   const context = await shop.browser.newContext({
     viewport: { width: 1280, height: 800 },
@@ -126,28 +167,3 @@ test("a gateway that is gone is visible at once, and the page opens without it",
     expect(shown).not.toBe(ink);
   }
 }, 120_000);
-
-test("a new node gets a file of its own name, and stands in the form; without an address it is warned of", async () => {
-  const site = (await getList(shop.gateway.url)).stations[0]?.site ?? "";
-  const context = await shop.browser.newContext({ locale: "en-GB", acceptDownloads: true });
-  const page = await context.newPage();
-  await page.goto(`${shop.gateway.url}/#/setup/new`);
-  await page.getByText("A new node: let it into the network").click();
-  const warning = page.getByText("Without this the node does not find the gateway");
-  await warning.waitFor();
-  await page.getByLabel("Address of this gateway in that network").fill("192.0.2.10");
-  expect(await warning.count()).toBe(0);
-  const name = page.getByLabel("Name of the new node");
-  await name.fill("N 44");
-  await page.getByText("This is no node's code.").waitFor();
-  await name.fill("n-44");
-  await page.getByRole("button", { name: "Make its credentials" }).click();
-  await page.getByText(`Node n-44 of the site ${site}.`).waitFor();
-  const [download] = await Promise.all([
-    page.waitForEvent("download"),
-    page.getByRole("button", { name: "Save the file for the node" }).click(),
-  ]);
-  expect(download.suggestedFilename()).toBe(`provision-${site}-n-44`);
-  expect(await page.getByLabel("Code on the node, or its name").inputValue()).toBe(`${site}/n-44`);
-  await context.close();
-}, 60_000);

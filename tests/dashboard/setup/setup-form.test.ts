@@ -48,6 +48,41 @@ test("a water volume that nobody has read counts as a catalogue's, 2 %", () => {
   expect(uPercent({ volumeFrom: "stamped" })).toBe(0.5);
 });
 
+describe("the day of a sensor's calibration", () => {
+  const sensorOf = (base: StationDocument, day: string) => {
+    const form = { ...formOf(base, metricUnits), cylinderCalibrated: day };
+    return checkForm(form, base, metricUnits, nobody).document?.sensors?.cylinder;
+  };
+  const made = checkForm(
+    filled({ cylinderCalibrated: "2026-03-01" }),
+    null,
+    metricUnits,
+    nobody,
+  ).document;
+  if (!made?.sensors?.cylinder) throw new Error("the form makes no station");
+  const base: StationDocument = {
+    ...made,
+    sensors: {
+      ...made.sensors,
+      cylinder: { ...made.sensors.cylinder, calibrationDue: "2026-09-01" },
+    },
+  };
+
+  test("is kept as it is typed, and as it stands where it is not touched", () => {
+    expect(made.sensors?.cylinder?.calibrated).toBe("2026-03-01");
+    expect(made.sensors?.line?.calibrated).toBeUndefined();
+    expect(formOf(base, metricUnits).cylinderCalibrated).toBe("2026-03-01");
+    expect(sensorOf(base, "2026-03-01")).toMatchObject({ calibrationDue: "2026-09-01" });
+  });
+
+  test("a new one ends the day on which the one before was due", () => {
+    const renewed = sensorOf(base, "2026-08-20");
+    expect(renewed?.calibrated).toBe("2026-08-20");
+    expect(renewed?.calibrationDue).toBeUndefined();
+    expect(sensorOf(base, "")?.calibrated).toBeUndefined();
+  });
+});
+
 describe("a station's name", () => {
   test.each([
     ["Slipway 3", "slipway-3"],
