@@ -3,6 +3,7 @@ import type { AlarmCondition, RecentPast, StationSnapshot, Verdict } from "./con
 import { advance, freshMemory, pack, priorities, unpack } from "./delays.ts";
 import { alarmConditions } from "./index.ts";
 import { alarmLanguages } from "./language/index.ts";
+import type { SaidAlarm } from "./language/said.ts";
 import { sayAlarm } from "./language/say.ts";
 import { soundSnapshot } from "./sound-snapshot.ts";
 import { coldHasBegun, noteWarmDelivery } from "./warm-delivery.ts";
@@ -36,6 +37,8 @@ export interface AlarmState {
   /** Delivery of a warm body: time, line, cylinder, line at rest; see `RecentPast`. */
   warm?: [number, number, number, number?];
   fell?: number;
+  /** What those said last that no longer hold and wait for their off-delay. */
+  words?: Record<string, SaidAlarm>;
 }
 
 export interface AlarmEvaluator {
@@ -75,6 +78,8 @@ export function createAlarmEvaluator(
   const past: RecentPast = { openedT: null, warm: null, fellK: null };
   /** Gas stood at the regulator at the last moment that was judged; null before the first. */
   let wasOpen: boolean | null = null;
+  /** What each active one said last while it held: figures of a good moment would belie its title. */
+  const words: (SaidAlarm | null)[] = conditions.map(() => null);
   let suppressedNow: SuppressedAlarm[] = [];
 
   function notePast(snapshot: StationSnapshot): void {
@@ -122,14 +127,17 @@ export function createAlarmEvaluator(
       verdicts[i] = verdict;
       advance(memory, condition, verdict, snapshot.t, dt);
       if (memory.phase === "active") any = true;
+      else words[i] = null;
     }
     return any;
   }
 
   function describe(snapshot: StationSnapshot, i: number, hidden: readonly string[]): ActiveAlarm {
-    const { since, priority: rank } = memories[i];
+    const { since, priority: rank, last } = memories[i];
     const priority = priorities[rank];
-    const said = conditions[i].describe(snapshot, { since, priority, hidden });
+    const kept = last === "false" ? words[i] : null;
+    const said = kept ?? conditions[i].describe(snapshot, { since, priority, hidden });
+    words[i] = said;
     const text = sayAlarm(
       said,
       alarmLanguages[snapshot.language ?? "en"],
@@ -193,6 +201,11 @@ export function createAlarmEvaluator(
         if (warm.restPa !== null) state.warm.push(warm.restPa);
       }
       if (past.fellK !== null) state.fell = past.fellK;
+      for (let i = 0; i < conditions.length; i++) {
+        const said = words[i];
+        if (memories[i].last !== "false" || said === null) continue;
+        state.words = { ...state.words, [conditions[i].condition]: said };
+      }
       return state;
     },
 
@@ -210,6 +223,7 @@ export function createAlarmEvaluator(
       for (let i = 0; i < conditions.length; i++) {
         verdicts[i] = null;
         unpack(memories[i], state.c[conditions[i].condition]);
+        words[i] = state.words?.[conditions[i].condition] ?? null;
       }
     },
   };

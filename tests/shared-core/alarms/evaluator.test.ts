@@ -173,6 +173,43 @@ describe("suppression by design", () => {
   });
 });
 
+describe("words", () => {
+  const spoken = probe({
+    describe: ({ supplyVoltage }) => ({
+      title: [says("on-reserve")],
+      advice: [says(supplyVoltage === 1 ? "change-empty-side" : "change-adapter")],
+    }),
+  });
+  const adviceOver = (values: (number | null)[], restoreAt = -1) => {
+    let evaluator = createAlarmEvaluator([spoken]);
+    return values.flatMap((supplyVoltage, i) => {
+      if (i === restoreAt) {
+        const state = JSON.parse(JSON.stringify(evaluator.serialise()));
+        evaluator = createAlarmEvaluator([spoken]);
+        evaluator.restore(state);
+      }
+      return evaluator
+        .step(snapshot({ t: start + i, supplyVoltage }))
+        .map(({ said }) => said?.advice[0]?.say);
+    });
+  };
+  const values = [...times(10, 1), ...times(20, 0)];
+  test("while its off-delay runs an alarm says what it said when it last held", () => {
+    expect(new Set(adviceOver(values))).toEqual(new Set(["change-empty-side"]));
+    expect(adviceOver(values)).toHaveLength(15);
+  });
+  test("through a restart too", () => {
+    expect(adviceOver(values, 13)).toEqual(adviceOver(values));
+  });
+  test("nothing of it is left once the alarm is gone", () => {
+    const evaluator = createAlarmEvaluator([spoken]);
+    for (const [i, supplyVoltage] of [...values, 0].entries()) {
+      evaluator.step(snapshot({ t: start + i, supplyVoltage }));
+    }
+    expect(evaluator.serialise().words).toBeUndefined();
+  });
+});
+
 describe("state", () => {
   const moment = (i: number): StationSnapshot => {
     const low = i % 97 < 60;
