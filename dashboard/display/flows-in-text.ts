@@ -10,7 +10,7 @@ const BOUNDS = new RegExp(
 );
 
 /** `0.02 L/min`, and spans such as `12.0 to 16.0 L/min`. */
-const FLOW = new RegExp(String.raw`(?:${NUMBER}( to | bis | a | – ))?${NUMBER} L/min`, "g");
+const FLOW = new RegExp(`(?:${NUMBER}( to | bis | a | – ))?${NUMBER} L/min`, "g");
 
 /** As many figures as the text had, which a rule or a table gave to no more than two or three. */
 function converted(text: string, units: UnitChoice): string {

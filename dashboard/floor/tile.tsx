@@ -9,6 +9,7 @@ import { cylinderFill } from "../display/cylinder-fill.ts";
 import { deviceLine } from "../display/device-line.ts";
 import { ageInWords } from "../display/durations.ts";
 import { fieldsOfTile } from "../display/explain.ts";
+import { heldContentText } from "../display/held-content.ts";
 import { measuredPa } from "../display/measured-pressure.ts";
 import { fixed, flowFigure, linePressureText, pressureText } from "../display/numbers.ts";
 import { stationHref } from "../display/route.ts";
@@ -147,6 +148,12 @@ function TileAge({ id, t, live }: { id: string; t: number | null; live: boolean 
   );
 }
 
+/** Of when a held content is; it counts only while somebody can see it. */
+function HeldContent({ view }: { view: StationView }) {
+  const now = sightOf(view.id).value ? nowS.value : nowS.peek();
+  return <p class="tile-note">{heldContentText(view.estimate, now)}</p>;
+}
+
 /** `Float should show 8 – set it to 12.6`, or what the next gas-on gives. */
 function DeviceWords({ view, units }: { view: StationView; units: UnitChoice }) {
   const estimate = view.estimate;
@@ -221,9 +228,7 @@ function TileLeft(props: {
         {estimate && linked && <span data-field="cylinder-pressure">{pressure}</span>}
       </p>
       {left?.why && <p class="tile-note">{reasonText(left.why, units)}</p>}
-      {estimate?.content.ageS !== undefined && (
-        <p class="tile-note">{words.left.held(ageInWords(estimate.content.ageS))}</p>
-      )}
+      {estimate?.content.ageS !== undefined && <HeldContent view={view} />}
     </div>
   );
 }

@@ -71,7 +71,7 @@ function Picked(props: LookBackProps) {
     spanText(props.from ?? nowS.peek() - HOUR_S, props.to ?? nowS.peek(), zone),
   );
   const week = useWeek(id);
-  const lastGas = week && week.lastGas;
+  const lastGas = week?.lastGas;
   // Until somebody chooses a time it is that of the station's last gas.
   const [asked, setAsked] = useState(props.from !== null || props.to !== null);
   useEffect(() => {

@@ -5,6 +5,7 @@ import { useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { nowS, orderedStations, timeZone } from "../api/store.ts";
 import { aboutMoment, ageInWords, momentInWords, spreadS } from "../display/durations.ts";
+import { heldContentText } from "../display/held-content.ts";
 import { measuredPa } from "../display/measured-pressure.ts";
 import { moneyText } from "../display/money.ts";
 import { DASH, pressureText, volumeText } from "../display/numbers.ts";
@@ -52,13 +53,12 @@ function FittedCard({ view, rack, onChange }: Part & { view: StationView }) {
   const due = estimate?.remaining.clockMinutes.median ?? null;
   const price = description.cylinder?.pricePerFill;
   const { state, ageS } = freshnessOf(view);
-  const held = estimate?.content.ageS;
   const rows = [
     {
       field: "content",
       name: text.content,
       value: volumeText(estimate?.content.litres, units.value),
-      note: held === undefined ? null : words.left.held(ageInWords(held)),
+      note: heldContentText(estimate, nowS.value),
     },
     {
       field: "cylinder-pressure",

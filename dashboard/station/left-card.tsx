@@ -2,7 +2,8 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { nowS, timeZone } from "../api/store.ts";
 import { reasonText } from "../display/alarm-text.ts";
 import { cylinderFill } from "../display/cylinder-fill.ts";
-import { aboutMoment, ageInWords, minutesBoundsInWords, spreadS } from "../display/durations.ts";
+import { aboutMoment, minutesBoundsInWords, spreadS } from "../display/durations.ts";
+import { heldContentText } from "../display/held-content.ts";
 import { measuredPa } from "../display/measured-pressure.ts";
 import { pressureText } from "../display/numbers.ts";
 import { smallerRemaining, timeLeft } from "../display/time-left.ts";
@@ -65,7 +66,9 @@ export function LeftCard(props: { view: StationView; units: UnitChoice; liquid: 
           )}
         </p>
         {estimate?.content.ageS !== undefined && (
-          <p class="card-small">{words.left.held(ageInWords(estimate.content.ageS))}</p>
+          <p class="card-small" data-field="held">
+            {heldContentText(estimate, nowS.value)}
+          </p>
         )}
         {liquid && <p class="card-small">{words.sentence.liquid}</p>}
       </div>
