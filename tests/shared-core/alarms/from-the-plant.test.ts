@@ -214,6 +214,74 @@ describe("a regulator that thaws after CO2 was drawn hard", () => {
   }, 60_000);
 });
 
+describe("a valve closed and a line bled in the evening", () => {
+  const closedS = startUnixS + 2 * 3600;
+  const openedS = startUnixS + 13 * 3600;
+  const night = (morning: (plant: Plant) => void) => {
+    const { lines } = simulate(
+      {
+        name: "evening",
+        about: "",
+        every: 30,
+        hours: 13.6,
+        station: tigStation(),
+        // Little enough that what the sensor reads at night would be taken for an empty one.
+        variation: () => ({ presentBar: 70 }),
+        start: (plant: Plant) => plant.setTrueFlow(8),
+        actors: (_plant, _reporter, log, seed) => [
+          new Cycle(log, seed, [40, 90], [30, 60], 60, 2 * 3600 - 200),
+          once(closedS, (plant) => {
+            plant.inputs.cylinderValveOpen = false;
+          }),
+          once(closedS + 20, (plant) => {
+            plant.inputs.drops[0]!.torchOpen = true;
+          }),
+          once(closedS + 120, (plant) => {
+            plant.inputs.drops[0]!.torchOpen = false;
+          }),
+          once(openedS, morning),
+          new Cycle(log, seed + 1, [40, 90], [30, 60], 13.2 * 3600),
+        ],
+      },
+      4,
+    );
+    const between = (from: number, to: number) =>
+      lines.filter(({ estimate: { t } }) => t > from && t < to);
+    const swaps = lines.flatMap(({ estimate }) =>
+      estimate.events.filter(({ event }) => event === "swap"),
+    );
+    return { dark: between(closedS + 300, openedS), after: between(openedS + 1200, 4e9), swaps };
+  };
+
+  it("is good practice: no alarm all night, the valve is closed, the content held with its age", () => {
+    const { dark, after, swaps } = night((plant) => {
+      plant.inputs.cylinderValveOpen = true;
+    });
+    expect(dark.length).toBeGreaterThan(1000);
+    for (const { estimate, truth } of dark) {
+      expect(estimate.alarms).toEqual([]);
+      expect(estimate.mode).toBe("valve-closed");
+      expect(estimate.content.low!).toBeLessThan(truth.contentLitres);
+      expect(estimate.content.high!).toBeGreaterThan(truth.contentLitres);
+      expect(Math.abs(estimate.content.ageS! - (estimate.t - closedS))).toBeLessThan(120);
+    }
+    expect(swaps).toEqual([]);
+    expect(after.at(-1)?.estimate.mode).not.toBe("valve-closed");
+  }, 60_000);
+
+  it("hides no change: the full cylinder of the morning is recognised, though nobody tells", () => {
+    const { after, swaps } = night((plant) => {
+      plant.swap({ gaugePa: 195e5, temperatureK: 290 });
+      plant.inputs.cylinderValveOpen = true;
+    });
+    expect(swaps).toHaveLength(1);
+    expect(Math.abs(swaps[0]!.t - openedS)).toBeLessThan(120);
+    const { estimate, truth } = after.at(-1)!;
+    expect(estimate.content.low!).toBeLessThan(truth.contentLitres);
+    expect(estimate.content.high!).toBeGreaterThan(truth.contentLitres);
+  }, 60_000);
+});
+
 describe("a declared purge", () => {
   it("is counted in the pipe's volumes, and nobody is told to close it; what follows it is", () => {
     const fromS = startUnixS + 2400;
