@@ -1,4 +1,8 @@
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import type { Occurrence } from "../../gateway/alarms/states.ts";
+import { NodeChannel } from "../../gateway/notify/channels/broker.ts";
+import type { OutboxRow } from "../../gateway/notify/outbox.ts";
+import { row } from "../gateway/alarms/alarm-bench.ts";
 import { quietWorld, TestNode } from "./host.ts";
 
 let node: TestNode;
@@ -137,6 +141,32 @@ describe("commands", () => {
     });
     node.run(10);
     expect(node.buzzerHistory.replaceAll("0", "")).toHaveLength(12);
+  });
+
+  test("what the gateway sends for an alarm lights the lamp and sounds the buzzer, and is answered", async () => {
+    const sent: { topic: string; payload: string }[] = [];
+    const channel = new NodeChannel(
+      (topic, payload) => {
+        sent.push({ topic, payload });
+        return Promise.resolve();
+      },
+      () => 1_764_057_700,
+    );
+    const way = { kind: "node" as const, lamp: true, buzzer: true, seconds: 30 };
+    const occurrence = { id: "north.bay-3~leak~1", site: "north", station: "bay-3" };
+    const planned = row({ ...occurrence, title: "Gas leaks" } as Occurrence, 1_764_057_700);
+    const message = { ...planned.message, node: "n-07" };
+    await channel.send({ ...planned, way, message } as OutboxRow, false, 1000);
+    expect(sent[0]?.topic).toBe("leeward/v1/north/n-07/command");
+    node.lampHistory = "";
+    node.buzzerHistory = "";
+    node.send("command", sent[0]!.payload);
+    expect(reply()).toEqual({ id: JSON.parse(sent[0]!.payload).id, ok: true });
+    node.run(40);
+    // Four turns a second for its 30 s, then quiet.
+    expect(node.lampHistory.replaceAll("0", "")).toHaveLength(120);
+    expect(node.buzzerHistory.replaceAll("0", "")).toHaveLength(120);
+    expect(node.lampHistory).toMatch(/0{20}$/);
   });
 
   test("signal takes words as well, and refuses to do nothing", () => {
