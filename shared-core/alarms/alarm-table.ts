@@ -29,9 +29,9 @@ const measured = `## How soon, and what delays it
   itself good to 12 %, 1 sigma. Where it is 10 % too large or more (three of them, one by 24 %, just
   outside its own 95 % interval), 20 % under the least cannot be told from enough until the interval
   has narrowed, up to 240 s.
-- The same by a turned needle: within 60 s in 18 of 20 (median 28 s). The line shows a turn only by
+- The same by a turned needle: within 60 s in 17 of 20 (median 28 s). The line shows a turn only by
   the regulator's droop, of which the share that is lock-up is not known at first; where that leaves
-  the interval across the least, the cylinder's fall has to decide (77 and 82 s).
+  the interval across the least, the cylinder's fall has to decide (70, 77 and 82 s).
 
 That these delays are the least that the sensors allow is not proved: they are missed aims.
 `;

@@ -208,7 +208,7 @@ test("a purge that looked forgotten is declared, followed by its volumes, and en
 
   // The same by the oxygen wanted: ln(209 460 ppm / 50 ppm) = 8.3 volumes, well mixed.
   await page.getByRole("button", { name: "Purge", exact: true }).click();
-  await dialog.getByText("By oxygen wanted").click();
+  await dialog.getByRole("radio", { name: "By oxygen wanted" }).check();
   await dialog.getByLabel("Oxygen wanted, ppm", { exact: true }).fill("50");
   await dialog.getByText("8.3 volumes if all is well mixed").waitFor();
   await page.screenshot({ path: `${artefacts}purge-by-oxygen.png` });
