@@ -22,6 +22,7 @@ export const pageFigures = {
   "record-edge": [],
   "record-no-window": [],
   "record-no-data": [],
+  "record-trust": [],
   "record-arc": [],
   "record-lost": ["kunz-wagner-2012"],
   "record-cost": ["kunz-wagner-2012"],

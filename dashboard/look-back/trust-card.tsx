@@ -3,6 +3,7 @@ import { stationOf } from "../api/store.ts";
 import { fixed } from "../display/numbers.ts";
 import { locale } from "../language/live-words.ts";
 import { lookBackWords } from "../language/look-back-words.ts";
+import { Explained } from "../shell/explain.tsx";
 import { trusted } from "./trust.ts";
 
 /** What the record rests on: sensors and flow device, and when each was last tested. */
@@ -23,15 +24,17 @@ export function TrustCard({ report }: { report: Report }) {
           <div key={part} data-part={part}>
             <dt>{text.parts[part]}</dt>
             <dd>
-              {[
-                percent !== null && text.limit(fixed(percent, percent < 1 ? 2 : 1)),
-                testedS === null
-                  ? text.untested[part === "device" ? "device" : "sensor"]
-                  : text.tested[part === "device" ? "device" : "sensor"](day(testedS)),
-                overdue && text.overdue,
-              ]
-                .filter(Boolean)
-                .join(", ")}
+              <Explained figure="record-trust" label={text.parts[part]}>
+                {[
+                  percent !== null && text.limit(fixed(percent, percent < 1 ? 2 : 1)),
+                  testedS === null
+                    ? text.untested[part === "device" ? "device" : "sensor"]
+                    : text.tested[part === "device" ? "device" : "sensor"](day(testedS)),
+                  overdue && text.overdue,
+                ]
+                  .filter(Boolean)
+                  .join(", ")}
+              </Explained>
             </dd>
           </div>
         ))}

@@ -23,6 +23,7 @@ export type OwnFault =
   | "residual-not-below"
   | "max-not-above-delivery"
   | "line-range-below-delivery"
+  | "cylinder-range-below-filling"
   | "scale-upside-down"
   | "flows-out-of-order";
 
@@ -201,6 +202,9 @@ function order(
   };
   if (gasOf(form.gas)?.CO2 !== 1 && !rises("residual", "filled")) {
     add("residual", "gas", "residual-not-below");
+  }
+  if (gasOf(form.gas)?.CO2 !== 1 && !rises("filled", "cylinderRange", true)) {
+    add("cylinderRange", "sensors", "cylinder-range-below-filling");
   }
   if (!rises("delivery", "maxLine")) add("maxLine", "device", "max-not-above-delivery");
   if (form.lineSensor && !rises("delivery", "lineRange", true)) {

@@ -39,6 +39,8 @@ export const explainPages = {
       "The first two seconds and the last second of each start, while gas builds up and dies away. They are not judged.",
     "record-no-window":
       "Gas flowed and no procedure was set, so there was nothing to hold it against.",
+    "record-trust":
+      "The limit of error that the sensor's description gives, and the day of its last calibration or of the device's last bench test. Overdue after the day that is set, else after a year (common practice, no source).",
     "record-no-data":
       "Seconds for which no line was kept: the node was silent, or the gateway did not run. They count neither as use nor as good.",
     "record-arc": "Seconds in which the arc sensor saw an arc and no gas flowed.",

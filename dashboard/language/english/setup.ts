@@ -174,6 +174,8 @@ export const setup = {
     "no-gas": "Write it like I1-Ar, M21-ArC-18 or M12-HeArC-7.5/2.5.",
     "residual-not-below": "This must be below the pressure when full.",
     "max-not-above-delivery": "This must be above the line pressure while gas flows.",
+    "cylinder-range-below-filling":
+      "This is below the pressure of a full cylinder: the sensor would be over its range.",
     "line-range-below-delivery":
       "This is below the line pressure: the sensor would be over its range.",
     "scale-upside-down": "This must be above the lowest figure of the scale.",

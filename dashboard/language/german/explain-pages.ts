@@ -41,6 +41,8 @@ export const explainPages: typeof english = {
       "Die ersten zwei Sekunden und die letzte jedes Starts, während sich das Gas aufbaut und abklingt. Sie werden nicht beurteilt.",
     "record-no-window":
       "Gas strömte, und kein Verfahren war eingestellt: Es gab nichts, woran es zu messen war.",
+    "record-trust":
+      "Die Fehlergrenze aus der Beschreibung des Sensors und der Tag seiner letzten Kalibrierung oder des letzten Tests am Prüfstand. Überfällig nach dem gesetzten Tag, sonst nach einem Jahr (übliche Praxis, keine Quelle).",
     "record-no-data":
       "Sekunden, zu denen nichts festgehalten ist: Der Knoten schwieg, oder das Gateway lief nicht. Sie zählen weder als Verbrauch noch als gut.",
     "record-arc":

@@ -182,6 +182,8 @@ export const setup: SetupWords = {
     "no-gas": "So schreiben: I1-Ar, M21-ArC-18 oder M12-HeArC-7.5/2.5.",
     "residual-not-below": "Das muss unter dem Druck der vollen Flasche liegen.",
     "max-not-above-delivery": "Das muss über dem Leitungsdruck bei strömendem Gas liegen.",
+    "cylinder-range-below-filling":
+      "Das liegt unter dem Druck der vollen Flasche: Der Messbereich des Sensors würde überschritten.",
     "line-range-below-delivery":
       "Das liegt unter dem Leitungsdruck: Der Messbereich des Sensors würde überschritten.",
     "scale-upside-down": "Das muss über der kleinsten Zahl der Skala liegen.",

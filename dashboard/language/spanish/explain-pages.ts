@@ -40,6 +40,8 @@ export const explainPages: typeof english = {
     "record-edge":
       "Los dos primeros segundos y el último de cada arranque, mientras el gas sube y se apaga. No se juzgan.",
     "record-no-window": "Pasó gas y no había procedimiento puesto: no había con qué compararlo.",
+    "record-trust":
+      "El límite de error que da la descripción del sensor, y el día de su última calibración o de la última prueba en el banco. Vencida tras el día fijado, si no tras un año (práctica habitual, sin fuente).",
     "record-no-data":
       "Segundos de los que no se guardó nada: el nodo calló o la pasarela no funcionaba. No cuentan ni como consumo ni como buenos.",
     "record-arc": "Segundos en que el sensor de arco vio un arco y no pasaba gas.",

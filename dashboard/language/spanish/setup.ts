@@ -177,6 +177,8 @@ export const setup: SetupWords = {
     "no-gas": "Escríbalo como I1-Ar, M21-ArC-18 o M12-HeArC-7.5/2.5.",
     "residual-not-below": "Tiene que ser menor que la presión de la botella llena.",
     "max-not-above-delivery": "Tiene que ser mayor que la presión de la línea con el gas abierto.",
+    "cylinder-range-below-filling":
+      "Es menor que la presión de la botella llena: el sensor estaría fuera de su rango.",
     "line-range-below-delivery":
       "Es menor que la presión de la línea: el sensor estaría fuera de su rango.",
     "scale-upside-down": "Tiene que ser mayor que la cifra menor de la escala.",

@@ -48,6 +48,17 @@ test("a water volume that nobody has read counts as a catalogue's, 2 %", () => {
   expect(uPercent({ volumeFrom: "stamped" })).toBe(0.5);
 });
 
+test("a cylinder sensor below the filling is a fault of its own field, whatever is missing elsewhere", () => {
+  const faults = (change: Partial<SetupForm>) =>
+    checkForm(filled(change), null, metricUnits, nobody).faults;
+  expect(faults({ cylinderRange: "160" })).toEqual([
+    { field: "cylinderRange", step: "sensors", fault: "cylinder-range-below-filling" },
+  ]);
+  expect(faults({ cylinderRange: "250" })).toEqual([]);
+  // Liquid CO2 is told by its mass: its pressure is judged at 55 °C.
+  expect(faults({ cylinderRange: "160", gas: "C1-C", filledKg: "37.5" })).toEqual([]);
+});
+
 describe("the day of a sensor's calibration", () => {
   const sensorOf = (base: StationDocument, day: string) => {
     const form = { ...formOf(base, metricUnits), cylinderCalibrated: day };
