@@ -267,6 +267,7 @@ export const setup = {
       old: "old: wait for the node's next message",
       missing: "no reading",
       "no-class": "type its range and class above, to judge it",
+      "no-air": "type the air's temperature above, to judge it",
       fault: "fault",
     },
     wait: "An idle node sends once a minute.",

@@ -277,6 +277,7 @@ export const setup: SetupWords = {
       old: "alt: auf die nächste Nachricht des Knotens warten",
       missing: "kein Messwert",
       "no-class": "zum Beurteilen oben Messbereich und Klasse eintragen",
+      "no-air": "zum Beurteilen oben die Lufttemperatur eintragen",
       fault: "Fehler",
     },
     wait: "Ein ruhender Knoten sendet einmal in der Minute.",

@@ -270,6 +270,7 @@ export const setup: SetupWords = {
       old: "viejo: espere al próximo mensaje del nodo",
       missing: "sin lectura",
       "no-class": "escriba arriba su alcance y su clase para juzgarlo",
+      "no-air": "escriba arriba la temperatura del aire para juzgarlo",
       fault: "fallo",
     },
     wait: "Un nodo en reposo envía una vez por minuto.",

@@ -1,4 +1,7 @@
 import { describe, expect, test } from "vitest";
+import { setup as english } from "../../../dashboard/language/english/setup.ts";
+import { setup as german } from "../../../dashboard/language/german/setup.ts";
+import { setup as spanish } from "../../../dashboard/language/spanish/setup.ts";
 import { allGood, sanity } from "../../../dashboard/setup/sanity.ts";
 
 const now = (value: number | string, ageS = 2) => ({ value, ageS });
@@ -55,8 +58,52 @@ describe("sensors against the open air", () => {
     // Two that agree may both be wrong: that is said, and no more.
     const together = sanity({ measured: inAir }, classes, null);
     expect(together.slice(2).map((row) => row.state)).toEqual(["agree", "agree"]);
-    expect(allGood(together)).toBe(true);
+    expect(allGood(together)).toBe(false);
   });
+
+  const { "regulator-temperature": _regulator, ...oneProbe } = inAir;
+  test.each<[string, Record<string, { value: number | string; ageS: number }>, string[]]>([
+    ["is not fitted", oneProbe, ["no-air"]],
+    [
+      "never had a reading",
+      { ...oneProbe, "regulator-temperature/fault": now("open-circuit", 1) },
+      ["no-air", "fault"],
+    ],
+    [
+      "is in fault",
+      { ...inAir, "regulator-temperature/fault": now("open-circuit", 1) },
+      ["no-air", "fault"],
+    ],
+    ["is old", { ...inAir, "regulator-temperature": now(20.1, 200) }, ["no-air", "old"]],
+  ])("a thermometer agrees with nobody where the other %s", (_name, measured, expected) => {
+    const rows = sanity({ measured }, classes, null);
+    expect(rows.slice(2).map((row) => row.state)).toEqual(expected);
+    expect(allGood(rows)).toBe(false);
+    // The air's temperature, once typed, judges it.
+    expect(sanity({ measured }, classes, 20)[2]?.state).toBe("good");
+  });
+
+  test("a node's air thermometer in fault or old judges no other", () => {
+    const alone = { ...oneProbe, "ambient-temperature": now(20) };
+    expect(sanity({ measured: alone }, classes, null)[2]?.state).toBe("good");
+    const faulty = { ...alone, "ambient-temperature/fault": now("open-circuit", 1) };
+    expect(sanity({ measured: faulty }, classes, null)[2]?.state).toBe("no-air");
+    const old = { ...alone, "ambient-temperature": now(20, 200) };
+    expect(sanity({ measured: old }, classes, null)[2]?.state).toBe("no-air");
+  });
+
+  test.each([
+    ["English", english],
+    ["German", german],
+    ["Spanish", spanish],
+  ])(
+    "a thermometer is asked for the air's temperature in %s, not for range and class",
+    (_name, text) => {
+      expect(text.sanity.states["no-air"]).toMatch(
+        /air's temperature|Lufttemperatur|temperatura del aire/,
+      );
+    },
+  );
 
   test("a fault that has passed is no fault any more", () => {
     const measured = { ...inAir, "line-pressure/fault": now("open-circuit", 60) };
