@@ -286,6 +286,24 @@ describe("a station that is here", () => {
     });
   });
 
+  // The gateway refuses a virtual station made real: no form may ask for that without being told.
+  test("one of the demo stays virtual when it is changed, and its name is taken", () => {
+    const [first] = stations;
+    if (!first) throw new Error("there is no example station");
+    const demo = { ...first, virtual: true };
+    const changed = { ...formOf(demo, metricUnits), altitude: "321" };
+    const { document } = checkForm(changed, demo, metricUnits, nobody);
+    expect(document).toMatchObject({ virtual: true, altitudeM: 321 });
+    const fresh = checkForm(
+      filled({ name: demo.station }),
+      null,
+      metricUnits,
+      new Set([demo.station]),
+    );
+    expect(fresh.faults).toContainEqual({ field: "name", step: "node", fault: "name-taken" });
+    expect(fresh.document?.virtual).toBeUndefined();
+  });
+
   test("every example is set up all the way", () => {
     for (const station of stations) expect(gapsOf(station)).toEqual([]);
   });

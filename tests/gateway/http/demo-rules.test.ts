@@ -16,8 +16,17 @@ describe("beside the demo, whose stations are deleted when it ends,", () => {
     ["a virtual one is changed", { ...virtual, altitudeM: 3 }, virtual, 20, []],
     ["a virtual one gets no other node", { ...virtual, node: "n-31" }, virtual, 1, ["node"]],
     ["a virtual one does not lose its node", { ...virtual, node: null }, virtual, 1, ["node"]],
-    ["a virtual one that is made real stays", real, virtual, 1, []],
+    ["a virtual one is not made real, with its invented past", real, virtual, 1, ["virtual"]],
+    ["nor by saying so", { ...real, virtual: false }, virtual, 1, ["virtual"]],
+    ["nor on a faster clock", real, virtual, 20, ["virtual", "station"]],
+    ["a real one is changed", { ...real, altitudeM: 3 }, real, 1, []],
   ] as const)("%s", (_name, document, before, speed, faults) => {
     expect(paths(document, before, speed)).toEqual(faults);
+  });
+
+  it("who wants a virtual station as a real one is told the way to one of their own", () => {
+    expect(demoFaults(real, virtual, 1)[0]?.message).toContain(
+      "set up a station of your own under another name",
+    );
   });
 });
