@@ -36,8 +36,10 @@ export interface AlarmState {
   open?: boolean | null;
   /** Delivery of a warm body: time, line, cylinder, line at rest; see `RecentPast`. */
   warm?: [number, number, number, number?];
+  /** The body has been cold since it last closed warm. */
+  cold?: boolean;
   fell?: number;
-  /** What those said last that no longer hold and wait for their off-delay. */
+  /** What each active one said last while it held. */
   words?: Record<string, SaidAlarm>;
 }
 
@@ -135,9 +137,9 @@ export function createAlarmEvaluator(
   function describe(snapshot: StationSnapshot, i: number, hidden: readonly string[]): ActiveAlarm {
     const { since, priority: rank, last } = memories[i];
     const priority = priorities[rank];
-    const kept = last === "false" ? words[i] : null;
+    const kept = last === "true" ? null : words[i];
     const said = kept ?? conditions[i].describe(snapshot, { since, priority, hidden });
-    words[i] = said;
+    if (last === "true") words[i] = said;
     const text = sayAlarm(
       said,
       alarmLanguages[snapshot.language ?? "en"],
@@ -200,11 +202,11 @@ export function createAlarmEvaluator(
         state.warm = [warm.t, warm.linePa, warm.cylinderPa];
         if (warm.restPa !== null) state.warm.push(warm.restPa);
       }
+      if (warm?.cold) state.cold = true;
       if (past.fellK !== null) state.fell = past.fellK;
       for (let i = 0; i < conditions.length; i++) {
         const said = words[i];
-        if (memories[i].last !== "false" || said === null) continue;
-        state.words = { ...state.words, [conditions[i].condition]: said };
+        if (said !== null) state.words = { ...state.words, [conditions[i].condition]: said };
       }
       return state;
     },
@@ -217,7 +219,7 @@ export function createAlarmEvaluator(
       past.warm =
         t === undefined || linePa === undefined || cylinderPa === undefined
           ? null
-          : { t, linePa, cylinderPa, restPa: restPa ?? null };
+          : { t, linePa, cylinderPa, restPa: restPa ?? null, cold: state.cold ?? false };
       past.fellK = state.fell ?? null;
       suppressedNow = [];
       for (let i = 0; i < conditions.length; i++) {

@@ -13,6 +13,8 @@ export interface WarmDelivery {
   cylinderPa: number;
   /** Highest that the line came to rest at soon after the torch closed, gauge Pa; null: not seen yet. */
   restPa: number | null;
+  /** The body has been colder than it closes as a warm one does, and has not closed warm since. */
+  cold: boolean;
 }
 
 /** Water freezes; no body above it was ever throttled by ice. */
@@ -61,11 +63,12 @@ export function noteWarmDelivery(
     else if (cylinderPa !== null && cylinderPa > kept.cylinderPa + swapPa) kept = null;
   }
   if (linePa === null || cylinderPa === null || regulatorK === null) return kept;
+  if (kept !== null && regulatorK < restBodyK && !kept.cold) kept = { ...kept, cold: true };
   if (kept !== null && regulatorK >= restBodyK && rests(snapshot)) {
-    return { ...kept, restPa: Math.max(kept.restPa ?? 0, linePa) };
+    return { ...kept, restPa: Math.max(kept.restPa ?? 0, linePa), cold: false };
   }
   if (regulatorK < freezingK || !settled(snapshot)) return kept;
-  if (kept === null) return { t, linePa, cylinderPa, restPa: null };
+  if (kept === null) return { t, linePa, cylinderPa, restPa: null, cold: false };
   return {
     ...kept,
     t,
@@ -86,9 +89,10 @@ export function coldHasBegun(snapshot: StationSnapshot, warm: WarmDelivery | nul
 
 /**
  * Whether an idle line may just be coming back to where the warm regulator closes: cold had lowered
- * that, and as the body thaws the seat lets the missing gas in. Above that level nothing comes back.
+ * that, and as the body thaws the seat lets the missing gas in. Above that level nothing comes back,
+ * nor in a body that was merely cool.
  */
 export function comesBack({ linePa }: StationSnapshot, warm: WarmDelivery | null): boolean {
-  if (linePa === null || warm === null || warm.restPa === null) return false;
+  if (linePa === null || warm === null || warm.restPa === null || !warm.cold) return false;
   return linePa + standardPa < (warm.restPa + standardPa) * (1 + restMargin);
 }

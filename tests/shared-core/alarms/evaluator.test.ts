@@ -198,8 +198,12 @@ describe("words", () => {
     expect(new Set(adviceOver(values))).toEqual(new Set(["change-empty-side"]));
     expect(adviceOver(values)).toHaveLength(15);
   });
-  test("through a restart too", () => {
-    expect(adviceOver(values, 13)).toEqual(adviceOver(values));
+  test.each([8, 10, 13])("through a restart before second %d too", (at) => {
+    expect(adviceOver(values, at)).toEqual(adviceOver(values));
+  });
+  test("and what it says at a moment that cannot be judged is not kept", () => {
+    const gap = [...times(10, 1), null, 2, ...times(20, 0)];
+    expect(new Set(adviceOver(gap))).toEqual(new Set(["change-empty-side"]));
   });
   test("nothing of it is left once the alarm is gone", () => {
     const evaluator = createAlarmEvaluator([spoken]);
