@@ -1,6 +1,13 @@
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
 import { says } from "./language/said.ts";
-import { type AirDanger, airDanger, airDangerNearS, dangerAdvice, dangerSaid } from "./room-air.ts";
+import {
+  type AirDanger,
+  airDanger,
+  airDangerNearS,
+  dangerAdvice,
+  dangerSaid,
+  roomDanger,
+} from "./room-air.ts";
 import { activeHigh, activeLow, activeMedium, normal } from "./verdicts.ts";
 
 /** Gas-on without arc beyond what is usual, s. */
@@ -27,7 +34,9 @@ function waitS(snapshot: StationSnapshot): number {
 
 function dangerOf(snapshot: StationSnapshot): AirDanger | null {
   if (snapshot.gasOnSince === null) return null;
-  return airDanger(snapshot, snapshot.flow?.meanLpm ?? 0, snapshot.t - snapshot.gasOnSince);
+  // Who declares a purge in a confined place was told so then; what its air comes to is told still.
+  const reckon = snapshot.purge === null ? airDanger : roomDanger;
+  return reckon(snapshot, snapshot.flow?.meanLpm ?? 0, snapshot.t - snapshot.gasOnSince);
 }
 
 /** A purge forgotten, or a torch left open. */
@@ -59,11 +68,9 @@ export const gasLeftOn: AlarmCondition = {
     if (snapshot.arc === true) return normal;
     const danger = dangerOf(snapshot);
     // A declared purge is followed and not told to close. That the room's air is about to pass a
-    // limit is told all the same; who declares a purge in a confined place was told so then.
+    // limit is told all the same.
     if (snapshot.purge !== null) {
-      return danger !== null && danger.reason !== "confined" && danger.inS < airDangerNearS
-        ? activeHigh
-        : normal;
+      return danger !== null && danger.inS < airDangerNearS ? activeHigh : normal;
     }
     const seconds = withoutArcS(snapshot);
     if (danger !== null && danger.inS < airDangerNearS && seconds >= dangerWaitS) return activeHigh;

@@ -104,10 +104,18 @@ export function airDanger(
   gasLpm: number,
   elapsedS: number,
 ): AirDanger | null {
+  if (snapshot.station.place?.confined) return { reason: "confined", inS: 0 };
+  return roomDanger(snapshot, gasLpm, elapsedS);
+}
+
+/** The same as reckoned from the room alone, confined or not; null where its volume is not known. */
+export function roomDanger(
+  snapshot: StationSnapshot,
+  gasLpm: number,
+  elapsedS: number,
+): AirDanger | null {
   const place = snapshot.station.place;
-  if (!place) return null;
-  if (place.confined) return { reason: "confined", inS: 0 };
-  if (place.roomM3 === undefined || !(gasLpm > 0)) return null;
+  if (place?.roomM3 === undefined || !(gasLpm > 0)) return null;
   const cylinder = snapshot.supply?.cylinder ?? snapshot.station.cylinder;
   const air = reckonRoom({
     roomM3: place.roomM3,

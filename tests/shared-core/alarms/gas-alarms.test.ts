@@ -276,6 +276,13 @@ describe("gas-left-on", () => {
     // Declared in a confined place: the caution was given with the declaration.
     const confined = { ...station, place: { confined: true } };
     expect(run(2400, () => on({ station: confined, purge, flow }), 10).log.flat()).toEqual([]);
+    // What its air comes to is told there as it is anywhere, where the room's volume is known.
+    const told = (confined: boolean) => {
+      const place = { roomM3: 6, confined };
+      return run(2400, () => on({ station: { ...station, place }, purge, flow }), 10).log.flat();
+    };
+    expect(told(true).length).toBeGreaterThan(0);
+    expect(told(true)).toEqual(told(false));
   });
   test("every wording says what Leeward is not and where the gas gathers, in every language", () => {
     const says = { en: /no oxygen or CO2 monitor/, de: /kein(e)? .*Sauerstoff/, es: /no es un/ };
