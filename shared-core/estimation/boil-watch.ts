@@ -25,6 +25,8 @@ export interface BoilState {
 /** Liquid follows a change of flow no faster and no slower than this, s (orders of magnitude). */
 const FOLLOWS_LEAST_S = 300;
 const FOLLOWS_MOST_S = 800;
+/** Between readings further apart than this nobody saw whether gas was drawn, s. */
+const UNSEEN_S = 90;
 /** Pressure sensor (1 K for each bar) and probe together, 1 sigma, K. */
 const OFFSET_SIGMA_K = 0.8;
 /** 8 K at 15 L/min of CO2 as prior 1 sigma, K per mol/s; liquid at the wall takes 1 to 5 K. */
@@ -73,7 +75,8 @@ export function watchBoiling(
   flow: number,
   molPerK: number,
 ): Boiling {
-  const dtS = Math.min(Math.max(t - boil.t, 0), 3600);
+  const passedS = Math.max(t - boil.t, 0);
+  const dtS = Math.min(passedS, 3600);
   boil.t = t;
   // The wall's heat evaporates what flows, so its conductance is the heat of evaporation over
   // kPerFlow; the heat capacity over that is the time to follow: the less wall is wetted the longer.
@@ -92,8 +95,9 @@ export function watchBoiling(
   const limitK = Math.max(1, 0.3 * boil.kPerFlow * q, 3 * Math.sqrt(known + 0.1 ** 2));
   // Only what is drawn makes the pressure fall away: at rest the last of the liquid follows its wall
   // later than reckoned, which says nothing, and no time counts.
-  const drawn = flow > 0;
-  const since = drawn ? (boil.beyondSince ?? t) : (boil.beyondSince ?? t) + dtS;
+  // Nor does a gap in which nobody saw what was drawn.
+  const drawn = flow > 0 && passedS <= UNSEEN_S;
+  const since = drawn ? (boil.beyondSince ?? t) : (boil.beyondSince ?? t) + passedS;
   boil.beyondSince = boil.excessK > limitK && (drawn || boil.beyondSince !== null) ? since : null;
   // Neighbouring readings err alike: each counts for its share of the time that hangs together.
   const spread = known + MISSED_K ** 2 * Math.max(1, TOGETHER_S / Math.max(dtS, 1));

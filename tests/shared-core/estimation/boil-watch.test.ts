@@ -45,6 +45,21 @@ describe("the end of the liquid in a CO2 cylinder", () => {
     expect(toTheEnd(2, 0.016, 2700, 900, 300).seenS).toBeLessThan(600);
   });
 
+  it("is not told by time that nobody saw, be it with gas on or off", () => {
+    const beyond = (gapS: number) => {
+      const boil = createBoil(0);
+      // A wall 60 K warmer than the liquid, with gas on: far more than it explains.
+      for (let t = 1; t <= 100; t++) watchBoiling(boil, t, 60, 0.0104, vapourPerK);
+      const before = watchBoiling(boil, 101, 60, 0.0104, vapourPerK).beyondS;
+      return { before, after: watchBoiling(boil, 101 + gapS, 60, 0.0104, vapourPerK).beyondS };
+    };
+    const short = beyond(30);
+    expect(short.before).toBeGreaterThan(60);
+    expect(short.after).toBe(short.before + 30);
+    const long = beyond(600);
+    expect(long.after).toBe(long.before);
+  });
+
   it("is not seen at rest while there is liquid, though the last of it follows the wall late", () => {
     // A wall that gives little heat: 24 and 15 L/min draw the liquid far below it.
     expect(toTheEnd(3, 0.016, 3600, 1200, 900).most).toBeLessThan(150);
