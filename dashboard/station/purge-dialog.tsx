@@ -29,7 +29,8 @@ export function PurgeDialog({ view, onClose }: { view: StationView; onClose: () 
     oxygen: { boreMm, lengthM, oxygenPpm },
     minutes: { minutes },
   }[way];
-  const wellMixed = volumesWanted({ oxygenPpm });
+  const composition = view.description.cylinder?.composition;
+  const wellMixed = volumesWanted({ oxygenPpm }, composition?.O2 ?? 0);
   return (
     <Dialog title={text.purgeTitle} onClose={onClose}>
       <p class="caution">{text.purgeSafety}</p>
@@ -79,7 +80,9 @@ export function PurgeDialog({ view, onClose }: { view: StationView; onClose: () 
                 {...steps}
                 onChange={setOxygenPpm}
               />
-              {wellMixed !== null && wellMixed > 0 && (
+              {wellMixed === null ? (
+                <p class="caution">{text.purgeNeverThere}</p>
+              ) : (
                 <p class="quiet">{text.purgeWellMixed(fixed(wellMixed, 1))}</p>
               )}
             </>
@@ -109,7 +112,7 @@ export function PurgeDialog({ view, onClose }: { view: StationView; onClose: () 
         <button
           type="button"
           class="button button-glove button-strong"
-          disabled={busy}
+          disabled={busy || (way === "oxygen" && wellMixed === null)}
           onClick={() => entry.send("purge", { purge })}
         >
           {text.purgeStart}

@@ -159,7 +159,7 @@ export function makeEstimate(
   }
   const ambient = dropState.ambientK;
   const undecided = undecidedOf(state.watches[drop]!.undecided);
-  const told = toldOf(state, drop);
+  const told = toldOf(state, drop, plan.cylinder.composition.O2 ?? 0);
   return {
     t,
     mode,

@@ -117,7 +117,7 @@ export function makeSnapshot(
       .map(({ channel, fault, since }) => ({ channel, fault, since })),
     usualSpellS: usualSpell(state.spells[drop]!),
     quietHour: isQuietHour(habit, local),
-    purge: purgeOf(purge),
+    purge: purgeOf(purge, plan.cylinder.composition.O2 ?? 0),
     job:
       job === null
         ? null
@@ -148,11 +148,14 @@ export function makeSnapshot(
   };
 }
 
-function purgeOf(purge: EngineState["purges"][number]): StationSnapshot["purge"] {
+function purgeOf(
+  purge: EngineState["purges"][number],
+  oxygenShare: number,
+): StationSnapshot["purge"] {
   if (purge === null) return null;
   const { entry, t, usedL } = purge;
   const volumeL = purgeVolumeL(entry);
-  const target = volumesWanted(entry);
+  const target = volumesWanted(entry, oxygenShare);
   return {
     since: t,
     volumes: target,

@@ -5,7 +5,7 @@ import type { EngineState } from "./supply-state.ts";
 type PurgeState = NonNullable<EngineState["purges"][number]>;
 
 /** Oxygen in air, ppm by volume (dry air, 20.946 %; US Standard Atmosphere 1976). */
-const AIR_OXYGEN_PPM = 209_460;
+export const AIR_OXYGEN_PPM = 209_460;
 
 /** Volume that a purge is counted in, L: the vessel's, or the pipe's by bore and length. */
 export function purgeVolumeL(entry: PurgeState["entry"]): number | null {
@@ -17,31 +17,45 @@ export function purgeVolumeL(entry: PurgeState["entry"]): number | null {
   return volumeL === null || volumeL <= 0 ? null : volumeL;
 }
 
-/** Times the volume that a purge wants: as told, or well mixed down to the oxygen wanted. */
-export function volumesWanted(entry: PurgeState["entry"]): number | null {
+/**
+ * Times the volume that a purge wants: as told, or well mixed from air down to the oxygen wanted.
+ *
+ * @param oxygenShare mole fraction of oxygen in the purging gas
+ * @returns null where nothing was told, or where this gas never gets there
+ */
+export function volumesWanted(entry: PurgeState["entry"], oxygenShare: number): number | null {
   if (entry.volumes !== undefined) return entry.volumes;
-  return entry.oxygenPpm !== undefined && entry.oxygenPpm > 0
-    ? Math.log(AIR_OXYGEN_PPM / entry.oxygenPpm)
-    : null;
+  if (entry.oxygenPpm === undefined) return null;
+  const gasPpm = oxygenShare * 1e6;
+  if (!(entry.oxygenPpm > gasPpm && entry.oxygenPpm < AIR_OXYGEN_PPM)) return null;
+  return Math.log((AIR_OXYGEN_PPM - gasPpm) / (entry.oxygenPpm - gasPpm));
 }
 
-function purgeAsTold({ t, entry, usedL }: PurgeState): ToldPurge {
+function purgeAsTold({ t, entry, usedL }: PurgeState, oxygenShare: number): ToldPurge {
   const volumeL = purgeVolumeL(entry);
   return {
     since: t,
     volumesPassed: volumeL === null ? null : usedL / volumeL,
-    volumesWanted: volumesWanted(entry),
+    volumesWanted: volumesWanted(entry, oxygenShare),
     minutes: entry.minutes ?? null,
   };
 }
 
-/** Purge and job that stand for one drop; null where nobody has declared any. */
-export function toldOf(state: EngineState, drop: number): NonNullable<Estimate["told"]> | null {
+/**
+ * Purge and job that stand for one drop; null where nobody has declared any.
+ *
+ * @param oxygenShare mole fraction of oxygen in the gas
+ */
+export function toldOf(
+  state: EngineState,
+  drop: number,
+  oxygenShare: number,
+): NonNullable<Estimate["told"]> | null {
   const purge = state.purges[drop] ?? null;
   const job = state.jobs[drop] ?? null;
   if (purge === null && job === null) return null;
   return {
-    purge: purge === null ? null : purgeAsTold(purge),
+    purge: purge === null ? null : purgeAsTold(purge, oxygenShare),
     job:
       job === null
         ? null

@@ -54,7 +54,9 @@ export const purgeEntrySchema = z
     lengthM: positive.optional(),
     volumeL: positive.optional(),
     volumes: positive.optional(),
-    oxygenPpm: positive.optional(),
+    oxygenPpm: positive
+      .lt(209_460, "is not below the 209460 ppm of air: say how little oxygen is wanted")
+      .optional(),
     minutes: positive.optional(),
     end: z.boolean().optional(),
   })

@@ -72,6 +72,8 @@ export const actions = {
     purgeOxygen: "Oxygen wanted, ppm",
     purgeWellMixed: (volumes: string) =>
       `${volumes} volumes if all is well mixed; dead ends need more.`,
+    purgeNeverThere:
+      "So little (or so much) oxygen this gas cannot leave: it must lie above what the gas itself holds and below that of air, 209 460 ppm.",
     purgeByOxygen: "By oxygen wanted",
     purgeByMinutes: "By minutes",
     purgeByPipe: "By pipe",

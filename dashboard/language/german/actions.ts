@@ -74,6 +74,8 @@ export const actions: typeof english = {
     purgeOxygen: "Gewünschter Restsauerstoff, ppm",
     purgeWellMixed: (volumes) =>
       `${volumes} Rohrfüllungen, wenn alles gut durchmischt ist; tote Winkel brauchen mehr.`,
+    purgeNeverThere:
+      "So wenig (oder so viel) Sauerstoff kann dieses Gas nicht übrig lassen: Der Wert muss über dem Gehalt des Gases selbst und unter dem der Luft, 209 460 ppm, liegen.",
     purgeByOxygen: "Nach Restsauerstoff",
     purgeByMinutes: "Nach Minuten",
     purgeByPipe: "Nach Rohr",

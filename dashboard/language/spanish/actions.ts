@@ -73,6 +73,8 @@ export const actions: typeof english = {
     purgeOxygen: "Oxígeno deseado, ppm",
     purgeWellMixed: (volumes) =>
       `${volumes} volúmenes si todo está bien mezclado; los rincones sin salida necesitan más.`,
+    purgeNeverThere:
+      "Este gas no puede dejar tan poco (o tanto) oxígeno: el valor debe estar por encima del que contiene el propio gas y por debajo del del aire, 209 460 ppm.",
     purgeByOxygen: "Por oxígeno deseado",
     purgeByMinutes: "Por minutos",
     purgeByPipe: "Por tubo",

@@ -10,9 +10,21 @@ describe("a declared purge", () => {
     // What was told in so many words goes first.
     [{ volumes: 6, oxygenPpm: 50 }, 6],
   ])("%j wants %d volumes", (entry, volumes) => {
-    expect(volumesWanted(entry)).toBeCloseTo(volumes, 2);
+    expect(volumesWanted(entry, 0)).toBeCloseTo(volumes, 2);
   });
-  it("by minutes alone wants none", () => expect(volumesWanted({ minutes: 20 })).toBeNull());
+  it("by minutes alone wants none", () => expect(volumesWanted({ minutes: 20 }, 0)).toBeNull());
+  // Well mixed, what is above the gas's own share falls as e^-volumes: (0.20946 - 0.02) / (0.03 - 0.02).
+  it("with a gas that holds oxygen falls to that gas's share", () => {
+    expect(volumesWanted({ oxygenPpm: 30_000 }, 0.02)).toBeCloseTo(Math.log(18.946), 6);
+  });
+  it.each([
+    [50, 0.02],
+    [20_000, 0.02],
+    [209_460, 0],
+    [300_000, 0],
+  ])("%d ppm is never reached from air by a gas with a share of %d", (oxygenPpm, share) => {
+    expect(volumesWanted({ oxygenPpm }, share)).toBeNull();
+  });
 
   // pi/4 d² L, exact by definition.
   it.each([
