@@ -7,7 +7,13 @@ import type { StationRecord } from "../live/directory.ts";
 import { type StationService, toRfc3339 } from "../live/station-service.ts";
 import type { GatewayStore } from "../store/store.ts";
 import { fullLitres, snapshotOf, swapOf } from "./cylinder-snapshot.ts";
-import type { NewMove, RackStore, StoredCylinder } from "./rack-store.ts";
+import {
+  demoCylinderId,
+  isDemoCylinder,
+  type NewMove,
+  type RackStore,
+  type StoredCylinder,
+} from "./rack-store.ts";
 
 const movesShown = 200;
 const defaults = { leadDays: 3, coverDays: 14 };
@@ -102,6 +108,10 @@ export class RackService {
       if ((before?.version ?? 0) !== seen) {
         const why = `the version here is ${before?.version ?? 0}: look at what has changed, and save again`;
         return { ok: false, kind: "version-conflict", why };
+      }
+      if (!before && isDemoCylinder(id)) {
+        const why = `${id} would be deleted with the demo, whose cylinders have ids that begin with "${demoCylinderId("")}": give this one another id`;
+        return { ok: false, kind: "invalid-document", why };
       }
       if (all.some((one) => one.id !== id && one.record.serial === record.serial)) {
         const why = `serial ${record.serial} is in the rack already`;

@@ -71,40 +71,18 @@ export class RackStore {
     cylinders: readonly StoredCylinder[],
     moves: readonly NewMove[],
   ): Promise<void> {
-    await this.#db.transaction().execute(async (trx) => {
-      for (const cylinder of cylinders) await put(trx, cylinder);
-      const last = await trx
-        .selectFrom("cylinder_moves")
-        .select("seq")
-        .where("site", "=", site)
-        .orderBy("seq", "desc")
-        .limit(1)
-        .executeTakeFirst();
-      let seq = last?.seq ?? 0;
-      for (const { by, before, ...move } of moves) {
-        seq++;
-        await trx
-          .insertInto("cylinder_moves")
-          .values({
-            ...move,
-            site,
-            seq,
-            by_whom: by,
-            before: before === null ? null : JSON.stringify(before),
-          })
-          .execute();
-      }
-    });
+    await this.#db.transaction().execute((trx) => write(trx, site, cylinders, moves));
   }
 
   /**
    * Forgets the cylinders that the demo made up, and what became of them. One that is fitted to a
-   * real station stays; one that a person entered stays too, and is in store again where it was
-   * fitted to a virtual station.
+   * real station stays, and so do all moves at real stations; one that a person entered stays too,
+   * and is in store again where it was fitted to a virtual station.
    *
    * @param stations ids of the virtual stations, `<site>.<station>`
+   * @param nowS moment from which a cylinder is in store again, Unix s
    */
-  async forgetDemo(site: string, stations: readonly string[]): Promise<void> {
+  async forgetDemo(site: string, stations: readonly string[], nowS: number): Promise<void> {
     const cylinders = await this.list(site);
     const isVirtual = (station: string | null) => station !== null && stations.includes(station);
     const gone = cylinders
@@ -113,21 +91,25 @@ export class RackStore {
     const goneIds = new Set(gone);
     const back = cylinders
       .filter(({ id, station }) => !goneIds.has(id) && isVirtual(station))
-      .map(({ id }) => id);
+      .map((one): StoredCylinder => ({ ...one, place: "store", station: null, since: nowS }));
     await this.#db.transaction().execute(async (trx) => {
       await trx.deleteFrom("cylinders").where("id", "in", gone).execute();
       await trx
         .deleteFrom("cylinder_moves")
         .where("site", "=", site)
         .where((where) =>
-          where.or([where("cylinder", "in", gone), where("station", "in", [...stations])]),
+          where.or([
+            where.and([where("cylinder", "in", gone), where("station", "is", null)]),
+            where("station", "in", [...stations]),
+          ]),
         )
         .execute();
-      await trx
-        .updateTable("cylinders")
-        .set({ place: "store", station: null })
-        .where("id", "in", back)
-        .execute();
+      // Without a station: that of the demo was never there, and comes again under the same name.
+      const moves = back.map(({ id, record: { serial, lot } }): NewMove => {
+        const from = { station: null, by: null, before: null };
+        return { t: nowS, kind: "undone", cylinder: id, serial, lot, ...from };
+      });
+      await write(trx, site, back, moves);
     });
   }
 }
@@ -135,7 +117,37 @@ export class RackStore {
 /** Id of a cylinder of the demo; those that people enter have ids of chance. */
 export const demoCylinderId = (name: string): string => `demo-${name}`;
 
-const isDemoCylinder = (id: string): boolean => id.startsWith(demoCylinderId(""));
+export const isDemoCylinder = (id: string): boolean => id.startsWith(demoCylinderId(""));
+
+async function write(
+  trx: Transaction<RackDatabase>,
+  site: string,
+  cylinders: readonly StoredCylinder[],
+  moves: readonly NewMove[],
+): Promise<void> {
+  for (const cylinder of cylinders) await put(trx, cylinder);
+  const last = await trx
+    .selectFrom("cylinder_moves")
+    .select("seq")
+    .where("site", "=", site)
+    .orderBy("seq", "desc")
+    .limit(1)
+    .executeTakeFirst();
+  let seq = last?.seq ?? 0;
+  for (const { by, before, ...move } of moves) {
+    seq++;
+    await trx
+      .insertInto("cylinder_moves")
+      .values({
+        ...move,
+        site,
+        seq,
+        by_whom: by,
+        before: before === null ? null : JSON.stringify(before),
+      })
+      .execute();
+  }
+}
 
 async function put(trx: Transaction<RackDatabase>, cylinder: StoredCylinder): Promise<void> {
   const { record, ...rest } = cylinder;

@@ -18,47 +18,67 @@ export function isVirtual(record: DescriptionRecord): boolean {
   return record.kind === "station" && (record.document as StationDocument).virtual === true;
 }
 
-/**
- * The demo's past is made anew at each start; what is left of the last one goes. What belongs to
- * real stations stays.
- *
- * @returns names of the real stations, and how many virtual ones were forgotten
- */
-export async function forgetDemo(
-  store: GatewayStore,
-): Promise<{ realStations: string[]; forgotten: number }> {
+/** Stations as the store describes them. */
+export interface StoredStations {
+  /** Names of the real ones. */
+  real: string[];
+  virtual: DescriptionRecord[];
+}
+
+/** The real stations of a store, and the virtual ones that its last demo left. */
+export async function storedStations(store: GatewayStore): Promise<StoredStations> {
   const latest = new Map<string, DescriptionRecord>();
   for (const record of await store.descriptions()) {
     latest.set(`${record.kind} ${record.site}.${record.name}`, record);
   }
   const stations = [...latest.values()].filter((record) => record.kind === "station");
-  const virtual = stations.filter(isVirtual);
+  const real = stations.filter((record) => !isVirtual(record));
+  return {
+    real: real.map(({ document, name }) => (document as StationDocument).name ?? name),
+    virtual: stations.filter(isVirtual),
+  };
+}
+
+/**
+ * The demo's past is made anew at each start; what is left of the last one goes. What belongs to
+ * real stations stays.
+ *
+ * @param virtual the last demo's stations
+ * @param nowS moment of the moves that this makes in the Rack, Unix s
+ */
+export async function forgetDemo(
+  store: GatewayStore,
+  virtual: readonly DescriptionRecord[],
+  nowS: number,
+): Promise<void> {
   for (const site of new Set(virtual.map((record) => record.site))) {
     const ofSite = virtual.filter((record) => record.site === site);
     const nodes = ofSite.map((record) => (record.document as StationDocument).node ?? "");
     const names = ofSite.map((record) => record.name);
     const ids = names.map((name) => `${site}.${name}`);
-    if (site === demoSite) await store.rack.forgetDemo(site, ids);
+    if (site === demoSite) await store.rack.forgetDemo(site, ids, nowS);
     await store.forget(
       site,
       names,
       nodes.filter((node) => node !== ""),
     );
   }
-  const real = stations.filter((record) => !isVirtual(record));
-  return {
-    realStations: real.map(({ document, name }) => (document as StationDocument).name ?? name),
-    forgotten: virtual.length,
-  };
 }
 
-/** What the person who starts the gateway is told of a demo that ended; null where none did. */
-export function demoEnded(found: { realStations: string[]; forgotten: number }): string | null {
-  const { realStations, forgotten } = found;
-  if (realStations.length === 0 || forgotten === 0) return null;
-  const [first, ...more] = realStations;
+/**
+ * What the person who starts the gateway is told of a demo that ended; null where none did.
+ *
+ * @param withDemo true where it is made anew
+ */
+export function demoEnded({ real, virtual }: StoredStations, withDemo: boolean): string | null {
+  if (withDemo || virtual.length === 0) return null;
+  const [first, ...more] = real;
   const which = more.length === 0 ? first : `${first} and ${more.length} more`;
-  return `The demo has ended, since a station of your own is set up (${which}): its ${forgotten} virtual stations and their invented past are deleted. Everything of your own is kept. To see the demo again, start with another --data folder.`;
+  const [why, again] =
+    first === undefined
+      ? ["virtual stations are switched off", "start with them switched on (--virtual auto)"]
+      : [`a station of your own is set up (${which})`, "start with another --data folder"];
+  return `The demo has ended, since ${why}: its ${virtual.length} virtual stations and their invented past are deleted. Everything of your own is kept. To see the demo again, ${again}.`;
 }
 
 export interface Demo {

@@ -8,7 +8,7 @@ import {
 import { EmbeddedBroker } from "../broker/embedded-broker.ts";
 import type { MessageLink } from "../broker/link.ts";
 import { SiteSession } from "../broker/site-session.ts";
-import { createWallClock } from "../clock.ts";
+import { type Clock, createWallClock } from "../clock.ts";
 import { createHttpServer } from "../http/server.ts";
 import { hostInUrl, listenOnFreePort, PortTakenError } from "../listen.ts";
 import type { EngineFactory } from "../live/supply-runner.ts";
@@ -22,7 +22,7 @@ import { openSqliteStore } from "../store/open-sqlite.ts";
 import type { GatewayStore } from "../store/store.ts";
 import { leewardVersion } from "../version.ts";
 import { prepareDataFolder } from "./data-folder.ts";
-import { createDemo, type Demo, demoEnded, demoSite, forgetDemo } from "./demo.ts";
+import { createDemo, type Demo, demoEnded, demoSite, forgetDemo, storedStations } from "./demo.ts";
 import { Gateway } from "./gateway.ts";
 import { createMetrics } from "./metrics.ts";
 import { StartError } from "./start-error.ts";
@@ -69,18 +69,22 @@ export async function startGateway(
     const store = await openStore(join(dataDir, "leeward.sqlite"));
     undo.push(() => store.close());
     if (!isLoopback(settings.host)) await requireOwner(settings.host, store, say);
-    const found = await forgetDemo(store);
-    const ended = demoEnded(found);
-    if (ended !== null) say(ended);
-    const realStations = found.realStations.length;
+    const found = await storedStations(store);
+    const realStations = found.real.length;
     const withDemo = settings.virtual === "auto" && realStations === 0;
     if (settings.demoSpeed !== 1 && !withDemo) {
       throw new StartError(
         `--demo-speed ${settings.demoSpeed} is for virtual stations only, and ${realStations > 0 ? "real stations are set up" : "they are switched off"}. Leave it out.`,
       );
     }
+    const clock = createWallClock({ speed: settings.demoSpeed });
+    // Only now: a start that is refused must not have deleted anything.
+    await forgetDemo(store, found.virtual, clock.nowS());
+    const ended = demoEnded(found, withDemo);
+    if (ended !== null) say(ended);
     return await startParts(settings, {
       store,
+      clock,
       log,
       dataDir,
       withDemo,
@@ -97,6 +101,7 @@ export async function startGateway(
 
 interface Parts {
   store: GatewayStore;
+  clock: Clock;
   log: Logger;
   dataDir: string;
   withDemo: boolean;
@@ -107,8 +112,7 @@ interface Parts {
 }
 
 async function startParts(settings: Settings, parts: Parts): Promise<RunningGateway> {
-  const { store, log, dataDir, withDemo, realStations, say, undo, stopAll } = parts;
-  const clock = createWallClock({ speed: settings.demoSpeed });
+  const { store, clock, log, dataDir, withDemo, realStations, say, undo, stopAll } = parts;
   const demoNodes = new Set<string>();
   const home = await homeSite(settings, withDemo, store);
   const timeZone = home.document?.timeZone ?? settings.timeZone;

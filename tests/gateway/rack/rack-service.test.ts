@@ -111,6 +111,21 @@ describe("the Rack", () => {
     expect(await rack.giveBack("c-1", "Ada")).toMatchObject({ ok: false });
   });
 
+  test("a new cylinder takes no id of the demo, with which it would be deleted", async () => {
+    const { rack, store } = await openRack();
+    expect(await rack.put("north", "demo-5", record, 0)).toMatchObject({
+      ok: false,
+      kind: "invalid-document",
+      why: expect.stringContaining("give this one another id"),
+    });
+    expect((await rack.view("north")).cylinders).toEqual([]);
+    // The demo's own are changed as any other.
+    const place = { place: "store", station: null, since: t0 } as const;
+    const ofDemo = { id: "demo-0", site: "north", version: 1, record, ...place };
+    await store.rack.write("north", [ofDemo], []);
+    expect(await rack.put("north", "demo-0", { ...record, lot: "L-8" }, 1)).toEqual({ ok: true });
+  });
+
   test("serial numbers are unique, and versions are kept apart", async () => {
     const { rack } = await openRack();
     await rack.put("north", "c-1", record, 0);
