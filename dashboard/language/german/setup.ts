@@ -8,6 +8,8 @@ export const setup: SetupWords = {
   demo: {
     willEnd:
       "Die Stationen hier sind eine Vorführung und erfunden. Sobald eine eigene Station gespeichert ist, endet die Vorführung beim nächsten Start des Gateways: Die erfundenen Stationen und ihre Vergangenheit werden dann gelöscht. Von Eigenem wird nichts gelöscht.",
+    fast: (n) =>
+      `Die Stationen hier sind eine Vorführung, deren Uhr ${n}× läuft: Daneben lässt sich kein eigener Platz speichern. Um einen einzurichten, das Gateway anhalten und ohne --demo-speed starten.`,
     ends: "Eine eigene Station ist eingerichtet: Beim nächsten Start des Gateways endet die Vorführung, ihre erfundenen Stationen und deren Vergangenheit werden gelöscht. Alles Eigene bleibt.",
   },
   newStation: "Einen Platz einrichten",

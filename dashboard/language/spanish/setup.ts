@@ -8,6 +8,8 @@ export const setup: SetupWords = {
   demo: {
     willEnd:
       "Los puestos de aquí son una demostración, inventada. En cuanto se guarde un puesto propio, la demostración termina en el próximo arranque de la pasarela: entonces se borran sus puestos y su pasado inventado. De lo suyo no se borra nada.",
+    fast: (n) =>
+      `Los puestos de aquí son una demostración cuyo reloj va a ${n}×: junto a ella no se puede guardar ningún puesto propio. Para configurar uno, detenga la pasarela y arránquela sin --demo-speed.`,
     ends: "Hay un puesto propio: en el próximo arranque de la pasarela la demostración termina y se borran sus puestos inventados y su pasado. Todo lo suyo se conserva.",
   },
   newStation: "Configurar un puesto",
