@@ -156,12 +156,10 @@ export class AlarmService {
       const stays = forecastPa !== undefined && limitPa !== null && forecastPa < limitPa;
       const said = {
         title: [says("bleed-before-leaving")],
-        advice: [
-          bleedAdvice(document),
-          ...(stays ? [says("heat-alone", { pa: forecastPa, limitPa })] : []),
-        ],
+        advice: [bleedAdvice(document)],
       };
-      const reminder = { key: event, said, t };
+      const ofToday = stays ? [says("heat-alone", { pa: forecastPa, limitPa })] : [];
+      const reminder = { key: event, said, ofToday, t };
       this.notifier.remind(site, station, reminder).catch((error: unknown) => {
         this.#log.error({ error: String(error) }, "reminder not stored");
       });

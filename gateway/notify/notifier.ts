@@ -1,7 +1,7 @@
 import type { Agent } from "node:https";
 import { alarmLanguages } from "@leeward/shared-core/alarms/language/index.ts";
 import type { Language } from "@leeward/shared-core/alarms/language/languages.ts";
-import { type SaidAlarm, says } from "@leeward/shared-core/alarms/language/said.ts";
+import { type Said, type SaidAlarm, says } from "@leeward/shared-core/alarms/language/said.ts";
 import { metricSayUnits, sayAlarm } from "@leeward/shared-core/alarms/language/say.ts";
 import type { ActiveAlarm } from "@leeward/shared-core/estimation/estimate.ts";
 import type { Occurrence } from "../alarms/states.ts";
@@ -177,20 +177,32 @@ export class Notifier {
     return this.#add(rowsTo(contact, message, { tag: "0", nowS, due: nowS }));
   }
 
-  /** A reminder for the people of the digest, once a local day and station; not in quiet hours. */
+  /**
+   * A reminder for the people of the digest, once a local day and station; not in quiet hours.
+   *
+   * @param what `ofToday`: advice that holds on the local day of `t` only; left out where the reminder is
+   *   due on another
+   */
   async remind(
     site: string,
     station: string,
-    what: { key: string; said: SaidAlarm; t: number },
+    what: { key: string; said: SaidAlarm; ofToday?: Said[]; t: number },
   ): Promise<void> {
     const { clock, timeZone } = this.#options;
     const nowS = clock.nowS();
     const due = quietUntil(nowS, this.#settings.quietHours, timeZone) ?? nowS;
     const { name, units } = this.#options.station(site, station);
+    const day = localTime(what.t, timeZone).date;
+    const stillToday = localTime(due, timeZone).date === day;
+    const advice = [...what.said.advice, ...(stillToday ? (what.ofToday ?? []) : [])];
     const messageTo = (language: Language): Message => {
-      const text = sayAlarm(what.said, alarmLanguages[language], units ?? metricSayUnits);
+      const text = sayAlarm(
+        { ...what.said, advice },
+        alarmLanguages[language],
+        units ?? metricSayUnits,
+      );
       return {
-        id: `${site}.${station}~${what.key}~${localTime(what.t, timeZone).date}`,
+        id: `${site}.${station}~${what.key}~${day}`,
         kind: "reminder",
         site,
         station: `${site}.${station}`,

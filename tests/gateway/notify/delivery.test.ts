@@ -420,6 +420,42 @@ describe("escalation and reach", () => {
     expect(await reminder()).not.toContain("Heat alone");
     expect(await reminder(8.1e5)).not.toContain("Heat alone");
   });
+  test.each([
+    // 08:00 UTC it is: the reminder is due at 09:00 of the same day.
+    ["the same day", "UTC", { from: "07:00", to: "09:00" }, 1, true],
+    ["the next morning", "UTC", { from: "07:00", to: "06:00" }, 22, false],
+    // Evening there: their next morning is the same day by UTC.
+    [
+      "the next morning where the shop is",
+      "Pacific/Auckland",
+      { from: "19:00", to: "06:00" },
+      11,
+      false,
+    ],
+  ] as const)(
+    "a reminder that quiet hours hold until %s speaks of today only where it still is",
+    async (_name, timeZone, quietHours, hours, told) => {
+      const hook = await startWebhookReceiver(secret);
+      const clock = new HandClock(t0);
+      const bench = await openAlarms({ clock, timeZone });
+      await bench.alarms.notifier.saveSettings(
+        settingsFor([{ kind: "webhook", url: hook.url, secret }], { quietHours }),
+      );
+      bench.alarms.start();
+      const event = { t: t0, event: "line-left-under-pressure", forecastPa: 4.1e5 };
+      const estimate = { t: t0, alarms: [], events: [event] };
+      bench.alarms.take("north", "bay-3", estimate as unknown as Estimate);
+      const [row] = await until(async () => {
+        const rows = await bench.store.outbox.list({ limit: 1 });
+        return rows.length > 0 ? rows : undefined;
+      });
+      expect(row?.due).toBeGreaterThan(t0);
+      clock.goTo(t0 + hours * 3600 + 60);
+      const said = JSON.stringify((await until(() => hook.received[0])).event);
+      expect(said).toContain("Bleed it before you leave.");
+      expect(said.includes("Heat alone should bring it to 4.1 bar today")).toBe(told);
+    },
+  );
   test("the test reaches every way of a contact and says so in the outbox", async () => {
     const hook = await startWebhookReceiver(secret);
     const bench = await openAlarms();
