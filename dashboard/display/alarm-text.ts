@@ -1,5 +1,7 @@
+import { outsideProcedure } from "@leeward/shared-core/alarms/dial-advice.ts";
 import type { SaidAlarm } from "@leeward/shared-core/alarms/language/said.ts";
 import { reasonIn, type SayUnits, sayAlarm } from "@leeward/shared-core/alarms/language/say.ts";
+import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
 import { alarmLanguage } from "../language/alarm-language.ts";
 import { words } from "../language/words.ts";
@@ -47,18 +49,31 @@ export function alarmText(alarm: Told, units: UnitChoice): { title: string; advi
 
 /**
  * An alarm whose advice names what to dial, with the figure of this moment: it was said when the alarm
- * was, and one page must not name two settings.
+ * was, and one page must not name two settings. It stays as it was said where the figure of this moment
+ * lies on another side of the procedure's limits: what the advice says of them would not be true of it.
  */
-export function dialledNow<A extends Told>(alarm: A, dialTo: Estimate["dialTo"] | undefined): A {
+export function dialledNow<A extends Told>(
+  alarm: A,
+  dialTo: Estimate["dialTo"] | undefined,
+  station: StationDocument,
+): A {
   const { said } = alarm;
   if (!said || !dialTo || dialTo.reading === null) return alarm;
   const { reading, unit } = dialTo;
+  if (sideOf(said.advice) !== sideOf(outsideProcedure({ station }, reading, unit))) return alarm;
   const advice = said.advice.map((one) =>
     one.say === "turn-device" && one.of?.unit === unit
       ? { ...one, of: { ...one.of, reading } }
       : one,
   );
   return { ...alarm, said: { ...said, advice } };
+}
+
+/** On which side of the procedure's limits the advice says that its reading lies; null: inside. */
+function sideOf(advice: SaidAlarm["advice"]): "above" | "below" | null {
+  const outside = advice.find(({ say }) => say === "outside-procedure");
+  if (!outside) return null;
+  return outside.of?.above === true ? "above" : "below";
 }
 
 /** The language as a plain object: a copy of the live one would copy the English underneath. */

@@ -69,7 +69,7 @@ export function sentenceOf(
   const aheadS = view.node.clockAheadS;
   if (aheadS !== undefined && age.state !== "live") {
     const clock = estimate?.alarms.find(({ condition }) => condition === "node-clock-wrong");
-    if (clock) return fromAlarm(clock, estimate!, units);
+    if (clock) return fromAlarm(clock, estimate!, view, units);
     return quiet(s.clockAhead(secondsInWords(aheadS)), s.clockAheadAdvice, true);
   }
   if (!estimate || age.state === "none") {
@@ -82,14 +82,14 @@ export function sentenceOf(
   if (age.state === "old") {
     const ageText = age.ageS === null ? "" : ageInWords(age.ageS);
     if (first) {
-      const alarm = fromAlarm(first, estimate, units);
+      const alarm = fromAlarm(first, estimate, view, units);
       // The node's own silence stays urgent; any other alarm is only what was last known.
       if (first.condition === "node-silent") return alarm;
       return { ...alarm, advice: `${s.lastKnown(ageText)} ${alarm.advice}`.trim() };
     }
     return quiet(s.oldTitle(ageText), view.node.state === "offline" ? s.nodeOffline : s.oldAdvice);
   }
-  if (first) return fromAlarm(first, estimate, units);
+  if (first) return fromAlarm(first, estimate, view, units);
   return calm(estimate, view, liquid);
 }
 
@@ -122,11 +122,12 @@ function withMissing(view: StationView, usual: Sentence, half = usual): Sentence
 function fromAlarm(
   alarm: Estimate["alarms"][number],
   estimate: Estimate,
+  view: StationView,
   units: UnitChoice,
 ): Sentence {
   return {
     urgency: urgencyOf(alarm),
-    ...alarmText(dialledNow(alarm, estimate.dialTo), units),
+    ...alarmText(dialledNow(alarm, estimate.dialTo, view.description), units),
     since: alarm.since,
     bold: true,
     more: estimate.alarms.length - 1,

@@ -50,7 +50,10 @@ export function AlarmBand(props: { view: StationView; sentence: Sentence; faded:
           {further
             .map((alarm) => ({
               alarm,
-              text: alarmText(dialledNow(alarm, view.estimate?.dialTo), units.value),
+              text: alarmText(
+                dialledNow(alarm, view.estimate?.dialTo, view.description),
+                units.value,
+              ),
             }))
             .map(({ alarm, text }) => (
               <li key={alarm.condition} class={`further-${urgencyOf(alarm)}`}>

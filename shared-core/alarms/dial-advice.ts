@@ -20,7 +20,11 @@ export function dialAdvice(snapshot: StationSnapshot, way: "up" | "down" | "back
 }
 
 /** Says so where the reading to set lies outside the limits that the procedure itself states. */
-function outsideProcedure(snapshot: StationSnapshot, reading: number, unit: string): Said[] {
+export function outsideProcedure(
+  snapshot: Pick<StationSnapshot, "station">,
+  reading: number,
+  unit: string,
+): Said[] {
   const procedure = snapshot.station.procedure;
   const low = inDeviceUnit(procedure?.minimumLpm ?? null, snapshot);
   const high = inDeviceUnit(procedure?.maximumLpm ?? null, snapshot);

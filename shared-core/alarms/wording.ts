@@ -2,7 +2,7 @@ import type { StationSnapshot } from "./condition.ts";
 import type { DeviceWord } from "./language/english.ts";
 import { metricSayUnits, type SayUnits, usSayUnits } from "./language/say.ts";
 
-function american(snapshot: StationSnapshot): boolean {
+function american(snapshot: Pick<StationSnapshot, "station">): boolean {
   return snapshot.station.flowDevice?.readingUnit === "CFH";
 }
 
@@ -23,7 +23,10 @@ export function siteSayUnits(
 }
 
 /** A true flow (metric20 L/min) as a number in the unit of the station's device; null stays null. */
-export function inDeviceUnit(lpm: number | null, snapshot: StationSnapshot): number | null {
+export function inDeviceUnit(
+  lpm: number | null,
+  snapshot: Pick<StationSnapshot, "station">,
+): number | null {
   if (lpm === null) return null;
   return american(snapshot) ? lpm * usSayUnits.flowPerLpm : lpm;
 }

@@ -51,7 +51,7 @@ export const sentence: typeof english = {
     valveClosedNote: "Der Inhalt gilt nach der letzten Messung bei offenem Ventil.",
     neverOpen: "Noch kein Gasdruck.",
     neverOpenNote:
-      "Das Flaschenventil war hier noch nie offen: Es ist zu, oder die Sensoren sind nicht angebaut.",
+      "Das Flaschenventil wurde hier noch nie offen gesehen: Es ist zu, oder die Sensoren sind nicht angebaut.",
     unknown: "Noch nichts Sicheres.",
     unknownNote: "Gerade gestartet, oder die Messwerte widersprechen sich.",
     silent: "Der Knoten schweigt.",

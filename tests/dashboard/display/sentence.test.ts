@@ -1,8 +1,12 @@
+import type { Said } from "@leeward/shared-core/alarms/language/said.ts";
 import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
 import { describe, expect, test } from "vitest";
 import type { Freshness } from "../../../dashboard/display/freshness.ts";
 import { flowVerdict, sentenceOf } from "../../../dashboard/display/sentence.ts";
-import { alarm, exampleEstimate, exampleView } from "./examples.ts";
+import { sentence as english } from "../../../dashboard/language/english/sentence.ts";
+import { sentence as german } from "../../../dashboard/language/german/sentence.ts";
+import { sentence as spanish } from "../../../dashboard/language/spanish/sentence.ts";
+import { alarm, exampleEstimate, exampleStation, exampleView } from "./examples.ts";
 
 const live: Freshness = { state: "live", ageS: 2 };
 const demand = { minimumLpm: 6, targetLpm: 8, maximumLpm: 10 };
@@ -57,6 +61,31 @@ describe("the sentence", () => {
     // A reading in another unit, or none, says nothing about the one that was named.
     expect(advice({ reading: 22, unit: "CFH" })).toContain("up to 10.3 L/min.");
     expect(advice({ reading: null, why: "no procedure" })).toContain("up to 10.3 L/min.");
+  });
+
+  test("a setting of this moment never takes over what was said of another side of the procedure's limits", () => {
+    const turn = (reading: number) => ({
+      say: "turn-device",
+      of: { device: "float", way: "up", reading, unit: "L/min" },
+    });
+    const above = { say: "outside-procedure", of: { above: true, bound: 10, unit: "L/min" } };
+    const procedure = { process: "GTAW", minimumLpm: 6, maximumLpm: 10 } as const;
+    const advice = (said: Said[], reading: number) => {
+      const low = {
+        ...alarm("under-shielding", "high"),
+        said: { title: [{ say: "too-little-gas", of: { share: 0.2 } }], advice: said },
+      };
+      const estimate = exampleEstimate({ alarms: [low], dialTo: { reading, unit: "L/min" } });
+      return sentenceOf(exampleView(estimate, exampleStation({ procedure })), live, false).advice;
+    };
+    // Above the limit then and now: the new figure, with what is true of both.
+    expect(advice([turn(12.6), above], 12.2)).toMatch(/up to 12[.]2 L.*above the 10 L/);
+    // Inside by now: "above the 10 L/min" would be untrue of 9.5.
+    expect(advice([turn(12.6), above], 9.5)).toMatch(/up to 12[.]6 L.*above the 10 L/);
+    // Outside by now: nothing would be said of the limit that 12.6 passes.
+    expect(advice([turn(9.5)], 12.6)).toContain("up to 9.5 L/min.");
+    expect(advice([turn(9.5)], 5.5)).toContain("up to 9.5 L/min.");
+    expect(advice([turn(9.5)], 9.8)).toContain("up to 9.8 L/min.");
   });
 
   test.each([
@@ -140,6 +169,14 @@ describe("the sentence", () => {
     expect(said.setupHref).toContain("#/setup/station/");
     expect(`${said.title} ${said.advice}`).not.toContain("is right.");
     expect(sentenceOf(view, live, false).setupHref).toBeUndefined();
+  });
+
+  test.each([
+    ["English", english, /was never seen open here/],
+    ["German", german, /wurde hier noch nie offen gesehen/],
+    ["Spanish", spanish, /no se ha visto abierta nunca/],
+  ])("no pressure yet says in %s what was seen, not what the valve did", (_name, text, seen) => {
+    expect(text.sentence.neverOpenNote).toMatch(seen);
   });
 
   test("a shut valve holds no content where it was never seen open", () => {
