@@ -20,6 +20,7 @@ import { SpanFields, type SpanText, spanOf, spanText } from "../shell/span-field
 import { fullContentOf } from "../shell/view-state.ts";
 import "../style/pages.css";
 import "./ledger.css";
+import { inventedNote } from "./invented.ts";
 import { ledgerCsv, ledgerFileName } from "./ledger-csv.ts";
 import { type RowFigure, rowFigures, verdictFigure } from "./row-figures.ts";
 
@@ -160,6 +161,11 @@ function Table(props: { ledger: LedgerView; byJob: boolean; asOf: number }) {
     },
     { currency, price: [], units: unit },
   ).filter(({ field }) => field !== "flow");
+  const isVirtual = (row: LedgerRow) => stationOf(row.station)?.virtual === true;
+  const invented = inventedNote(rows.map(isVirtual), {
+    all: words.state.virtualTitle,
+    some: text.inventedSome(words.state.virtual),
+  });
   const save = () => {
     const csv = ledgerCsv(ledger, (id) => stationOf(id)?.virtual ?? null);
     const url = URL.createObjectURL(new Blob([csv], { type: "text/csv" }));
@@ -187,9 +193,9 @@ function Table(props: { ledger: LedgerView; byJob: boolean; asOf: number }) {
           zone,
         )}
       </p>
-      {rows.some((row) => stationOf(row.station)?.virtual) && (
+      {invented !== null && (
         <p data-field="invented">
-          <strong>{words.state.virtualTitle}</strong>
+          <strong>{invented}</strong>
         </p>
       )}
       <section class="scroll" aria-label={text.title} tabIndex={-1}>
@@ -212,7 +218,15 @@ function Table(props: { ledger: LedgerView; byJob: boolean; asOf: number }) {
           <tbody>
             {rows.map((row) => (
               <tr key={`${row.station} ${row.from}`} data-row={row.station}>
-                <th scope="row">{row.name}</th>
+                <th scope="row">
+                  {row.name}
+                  {isVirtual(row) && (
+                    <>
+                      {" "}
+                      <span class="tag">{words.state.virtual}</span>
+                    </>
+                  )}
+                </th>
                 <td class="ledger-when">
                   <a href={lookBackHref(row.station, row.from, row.to)}>
                     {momentInFull(row.from, zone)} – {momentInFull(row.to, zone)}

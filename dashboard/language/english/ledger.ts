@@ -1,6 +1,8 @@
 /** Words of the Ledger page; loaded with it. */
 export const ledger = {
   title: "Ledger",
+  inventedSome: (mark: string) =>
+    `Rows marked “${mark}” are simulated stations: no real gas is measured there. The total counts them in.`,
   intro: "Gas used and its cost, with the shielding record that goes with it.",
   by: "By",
   periods: { day: "day", week: "week", month: "month", job: "job" },

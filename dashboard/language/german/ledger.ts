@@ -3,6 +3,8 @@ import type { ledger as english } from "../english/ledger.ts";
 /** German: words of the Ledger page; loaded with it. */
 export const ledger: typeof english = {
   title: "Gasbuch",
+  inventedSome: (mark) =>
+    `Zeilen mit „${mark}“ sind simulierte Plätze: Dort wird kein wirkliches Gas gemessen. Die Summe zählt sie mit.`,
   intro: "Verbrauchtes Gas und seine Kosten, mit dem Schutzgasnachweis dazu.",
   by: "Nach",
   periods: { day: "Tag", week: "Woche", month: "Monat", job: "Auftrag" },

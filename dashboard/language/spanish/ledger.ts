@@ -3,6 +3,8 @@ import type { ledger as english } from "../english/ledger.ts";
 /** Spanish: words of the Ledger page; loaded with it. */
 export const ledger: typeof english = {
   title: "Libro del gas",
+  inventedSome: (mark) =>
+    `Las filas con «${mark}» son puestos simulados: allí no se mide gas real. El total las incluye.`,
   intro: "Gas usado y su coste, con el registro de protección que le acompaña.",
   by: "Por",
   periods: { day: "día", week: "semana", month: "mes", job: "trabajo" },
