@@ -60,6 +60,7 @@ export function dialledNow<A extends Told>(
   const { said } = alarm;
   if (!said || !dialTo || dialTo.reading === null) return alarm;
   const { reading, unit } = dialTo;
+  if (unit === undefined) return alarm;
   if (sideOf(said.advice) !== sideOf(outsideProcedure({ station }, reading, unit))) return alarm;
   const advice = said.advice.map((one) =>
     one.say === "turn-device" && one.of?.unit === unit
