@@ -1,5 +1,6 @@
 import { momentToUnixS } from "@leeward/shared-core/documents/common.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
+import { localDay } from "../display/local-day.ts";
 
 /** What a record rests on, as far as the station's description says. */
 export interface Trusted {
@@ -8,29 +9,50 @@ export interface Trusted {
   percent: number | null;
   /** Last calibration or bench test, Unix s; null: none is on record. */
   testedS: number | null;
+  /** True where that was on a day after the record's last: nothing is known of the record itself. */
+  onlyAfter: boolean;
   /** True where the calibration had run out by the end of the record. */
   overdue: boolean;
+  /** True where the part is the shared supply's, whose description is not at hand. */
+  ofSupply: boolean;
 }
 
 /** A year between calibrations where no other day is set (common practice, no source). */
 const YEAR_S = 365 * 86_400;
 
+const unknownAtSupply: Trusted = {
+  part: "cylinder",
+  percent: null,
+  testedS: null,
+  onlyAfter: false,
+  overdue: false,
+  ofSupply: true,
+};
+
 /**
- * Calibration of sensors and flow device at the end of a record. Only parts that are described.
+ * Calibration of sensors and flow device at the end of a record. Only parts that are described, and
+ * the cylinder sensor of a shared supply as one of which nothing is known.
  *
  * @param toS end of the record, Unix s
+ * @param timeZone of the shop, by whose days the record is read
  */
-export function trusted(station: StationDocument, toS: number): Trusted[] {
+export function trusted(station: StationDocument, toS: number, timeZone: string): Trusted[] {
+  const lastDay = localDay(toS, timeZone);
   const dates = (tested: string | number | undefined, due?: string | number) => {
     const testedS = tested === undefined ? null : momentToUnixS(tested);
     const dueS =
       due !== undefined ? momentToUnixS(due) : testedS === null ? null : testedS + YEAR_S;
-    return { testedS, overdue: dueS !== null && toS > dueS };
+    // A day of calibration is kept as its first second by UTC.
+    const onlyAfter = testedS !== null && localDay(testedS, "UTC") > lastDay;
+    return { testedS, onlyAfter, overdue: dueS !== null && toS > dueS, ofSupply: false };
   };
   const rows: Trusted[] = [];
   for (const part of ["cylinder", "line"] as const) {
     const sensor = station.sensors?.[part];
-    if (!sensor) continue;
+    if (!sensor) {
+      if (part === "cylinder" && station.supply) rows.push(unknownAtSupply);
+      continue;
+    }
     rows.push({
       part,
       percent: sensor.accuracyPercentFs,

@@ -8,7 +8,13 @@ import { SafetyNote } from "./safety-note.tsx";
 import { Needs } from "./weld-step.tsx";
 
 /** Faults whose sentence is clear away from its field; the others stand beside theirs. */
-const plain: ReadonlySet<string> = new Set(["no-name", "name-taken", "gas-not-chosen", "no-gas"]);
+const plain: ReadonlySet<string> = new Set([
+  "no-name",
+  "name-taken",
+  "gas-not-chosen",
+  "no-gas",
+  "calibrated-in-future",
+]);
 
 /** What is to be mended, what is left, what the weld needs, and what will stay unseen. */
 export function CheckStep({ part }: { part: FormPart }) {

@@ -24,6 +24,7 @@ export type OwnFault =
   | "max-not-above-delivery"
   | "line-range-below-delivery"
   | "cylinder-range-below-filling"
+  | "calibrated-in-future"
   | "scale-upside-down"
   | "flows-out-of-order";
 
@@ -94,14 +95,16 @@ const numbers: Readonly<Partial<Record<TextKey, { step: Step; zero?: true; negat
  * to do. Pure; it runs at every key.
  *
  * @param taken names of the site's other stations
+ * @param today the shop's local day, `2026-03-29`
  */
 export function checkForm(
   form: SetupForm,
   base: StationDocument | null,
   units: TypedUnits,
   taken: ReadonlySet<string>,
+  today: string,
 ): Checked {
-  const faults = ownFaults(form, base, taken);
+  const faults = ownFaults(form, base, taken, today);
   const parsed = parseDocument(stationSchema, documentOf(form, base, units));
   if (!parsed.ok) {
     const known = faults.length > 0;
@@ -146,6 +149,7 @@ function ownFaults(
   form: SetupForm,
   base: StationDocument | null,
   taken: ReadonlySet<string>,
+  today: string,
 ): FieldFault[] {
   const faults: FieldFault[] = [];
   const add = (field: keyof SetupForm, step: Step, fault: OwnFault) => {
@@ -186,6 +190,12 @@ function ownFaults(
   }
   if (form.cylinderRange.trim() !== "") need("cylinderAccuracy", "sensors");
   if (form.lineSensor && form.lineRange.trim() !== "") need("lineAccuracy", "sensors");
+  const calibrated = form.lineSensor
+    ? (["cylinderCalibrated", "lineCalibrated"] as const)
+    : (["cylinderCalibrated"] as const);
+  for (const field of calibrated) {
+    if (form[field] > today) add(field, "sensors", "calibrated-in-future");
+  }
   order(form, add);
   return faults;
 }

@@ -70,6 +70,7 @@ export function Day(props: {
 }) {
   const { part, field, label } = props;
   const id = useId();
+  const fault = part.checked.faults.find((one) => one.field === field)?.fault;
   return (
     <div class="field">
       <label for={id}>{label}</label>
@@ -77,12 +78,18 @@ export function Day(props: {
         id={id}
         type="date"
         value={part.form[field]}
-        aria-describedby={`${id}-hint`}
+        aria-invalid={fault ? "true" : undefined}
+        aria-describedby={fault ? `${id}-hint ${id}-fault` : `${id}-hint`}
         onInput={(event) => part.set({ [field]: event.currentTarget.value })}
       />
       <small id={`${id}-hint`} class="field-hint">
-        {setupWords.optional}
+        {setupWords.optionalDay}
       </small>
+      {fault && (
+        <small id={`${id}-fault`} class="field-fault" role="alert">
+          {setupWords.faults[fault]}
+        </small>
+      )}
     </div>
   );
 }

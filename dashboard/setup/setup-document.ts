@@ -131,12 +131,22 @@ function hoseOf(form: SetupForm): Json | undefined {
   return lengthM === null || boreMm === null ? undefined : { lengthM, boreMm };
 }
 
-/** A new day of calibration ends what was due after the one before. */
+/** Whether range and class are those of the sensor that was stored: with others it is another one. */
+function sameSensor(
+  was: { rangeBar: number; accuracyPercentFs: number } | undefined,
+  rangeBar: number | null,
+  accuracyPercentFs: number | null,
+): boolean {
+  return was?.rangeBar === rangeBar && was?.accuracyPercentFs === accuracyPercentFs;
+}
+
+/** A new day of calibration, or another sensor, ends what was due after the one before. */
 function calibrationOf(
   was: { calibrated?: string | number; calibrationDue?: string | number } | undefined,
   day: string,
+  same: boolean,
 ): Json {
-  if (day === dayShown(was?.calibrated)) return {};
+  if (same && day === dayShown(was?.calibrated)) return {};
   return { calibrated: day === "" ? undefined : day, calibrationDue: undefined };
 }
 
@@ -151,13 +161,15 @@ function sensorsOf(form: SetupForm, base: StationDocument | null, units: TypedUn
     calibrated: string,
   ): Json | undefined => {
     if (range.trim() === "") return undefined;
+    const rangeBar = typedBar(range, units.pressure, was?.rangeBar);
+    const accuracyPercentFs = typedNumber(accuracy);
     return {
       ...was,
-      rangeBar: typedBar(range, units.pressure, was?.rangeBar),
-      accuracyPercentFs: typedNumber(accuracy),
+      rangeBar,
+      accuracyPercentFs,
       proofBar: typedBar(proof, units.pressure, was?.proofBar),
       ratedFor: listed(rated),
-      ...calibrationOf(was, calibrated),
+      ...calibrationOf(was, calibrated, sameSensor(was, rangeBar, accuracyPercentFs)),
     };
   };
   const { cylinderRange, cylinderAccuracy, cylinderProof, ratedCylinder } = form;

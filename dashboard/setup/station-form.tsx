@@ -2,7 +2,8 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { type Answer, getStations, putStation } from "../api/client.ts";
-import { shop, stations, takeList } from "../api/store.ts";
+import { nowS, shop, stations, takeList, timeZone } from "../api/store.ts";
+import { localDay } from "../display/local-day.ts";
 import { stationHref } from "../display/route.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { setupWords as text } from "../language/setup-words.ts";
@@ -14,6 +15,7 @@ import { dropDraft, keepDraft } from "./draft.ts";
 import { GasStep } from "./gas-step.tsx";
 import type { FormPart } from "./inputs.tsx";
 import { NodeStep } from "./node-step.tsx";
+import { afterChange } from "./other-sensor.ts";
 import { SensorsStep } from "./sensors-step.tsx";
 import type { SetupForm } from "./setup-form.ts";
 import { WeldStep } from "./weld-step.tsx";
@@ -43,9 +45,11 @@ export function StationForm(props: {
   const site = form.site || shop.value?.site.id || "shop";
   const here = [...stations.value.values()].filter((one) => one.site === site);
   const taken = here.map((one) => one.station).join(" ");
+  const today = localDay(nowS.peek(), timeZone.value);
   const checked = useMemo(
-    () => checkForm({ ...form, site }, base?.document ?? null, units, new Set(taken.split(" "))),
-    [form, site, base, units, taken],
+    () =>
+      checkForm({ ...form, site }, base?.document ?? null, units, new Set(taken.split(" ")), today),
+    [form, site, base, units, taken, today],
   );
   useEffect(() => {
     if (touched.current)
@@ -62,7 +66,7 @@ export function StationForm(props: {
     form: { ...form, site },
     set: (change) => {
       touched.current = true;
-      setForm((before) => ({ ...before, ...change }));
+      setForm((before) => afterChange(before, change, base?.document ?? null, units));
     },
     checked,
     units,

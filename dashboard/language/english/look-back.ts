@@ -147,6 +147,11 @@ export const lookBack = {
       sensor: (day: string) => `calibrated on ${day}`,
       device: (day: string) => `tested at the bench on ${day}`,
     },
+    onlyAfter: {
+      sensor: (day: string) => `calibrated only after this record, on ${day}`,
+      device: (day: string) => `tested at the bench only after this record, on ${day}`,
+    },
+    ofSupply: "the shared supply's: its calibration is not known here",
     untested: { sensor: "no calibration on record", device: "no bench test on record" },
     overdue: "overdue by the end of this record",
     nothing: "Neither sensors nor flow device are described.",

@@ -71,6 +71,8 @@ export const setup = {
     "Somebody else changed this station meanwhile. Open it again from Setup, look at what has changed, and make your change anew.",
   gone: "There is no such station.",
   optional: "may be left open",
+  optionalDay:
+    "may be left open; with another range or class it is another sensor, with a day of its own",
   rated: {
     title: "Rated for this gas",
     note: "Tick only what the makers say in writing. Local rules on such gases apply.",
@@ -176,6 +178,7 @@ export const setup = {
     "no-gas": "Write it like I1-Ar, M21-ArC-18 or M12-HeArC-7.5/2.5.",
     "residual-not-below": "This must be below the pressure when full.",
     "max-not-above-delivery": "This must be above the line pressure while gas flows.",
+    "calibrated-in-future": "This day is still to come: type the day of the last calibration.",
     "cylinder-range-below-filling":
       "This is below the pressure of a full cylinder: the sensor would be over its range.",
     "line-range-below-delivery":

@@ -151,6 +151,11 @@ export const lookBack: typeof english = {
       sensor: (day) => `kalibriert am ${day}`,
       device: (day) => `am Prüfstand getestet am ${day}`,
     },
+    onlyAfter: {
+      sensor: (day) => `erst nach dieser Aufzeichnung kalibriert, am ${day}`,
+      device: (day) => `erst nach dieser Aufzeichnung am Prüfstand getestet, am ${day}`,
+    },
+    ofSupply: "an der gemeinsamen Versorgung: Seine Kalibrierung ist hier nicht bekannt",
     untested: { sensor: "keine Kalibrierung belegt", device: "kein Test am Prüfstand belegt" },
     overdue: "am Ende dieser Aufzeichnung überfällig",
     nothing: "Weder Sensoren noch Durchflussgerät sind beschrieben.",

@@ -73,6 +73,8 @@ export const setup: SetupWords = {
     "Jemand anderes hat diesen Platz inzwischen geändert. Bitte unter Einrichten noch einmal öffnen, ansehen, was sich geändert hat, und die Änderung wiederholen.",
   gone: "Diesen Platz gibt es nicht.",
   optional: "darf offen bleiben",
+  optionalDay:
+    "darf offen bleiben; mit anderem Messbereich oder anderer Klasse ist es ein anderer Sensor mit eigenem Tag",
   rated: {
     title: "Für dieses Gas zugelassen",
     note: "Nur ankreuzen, was die Hersteller schriftlich sagen. Es gelten die örtlichen Vorschriften für solche Gase.",
@@ -184,6 +186,8 @@ export const setup: SetupWords = {
     "no-gas": "So schreiben: I1-Ar, M21-ArC-18 oder M12-HeArC-7.5/2.5.",
     "residual-not-below": "Das muss unter dem Druck der vollen Flasche liegen.",
     "max-not-above-delivery": "Das muss über dem Leitungsdruck bei strömendem Gas liegen.",
+    "calibrated-in-future":
+      "Dieser Tag liegt noch vor uns: den Tag der letzten Kalibrierung eintragen.",
     "cylinder-range-below-filling":
       "Das liegt unter dem Druck der vollen Flasche: Der Messbereich des Sensors würde überschritten.",
     "line-range-below-delivery":

@@ -151,6 +151,11 @@ export const lookBack: typeof english = {
       sensor: (day) => `calibrado el ${day}`,
       device: (day) => `probado en el banco el ${day}`,
     },
+    onlyAfter: {
+      sensor: (day) => `calibrado solo después de este registro, el ${day}`,
+      device: (day) => `probado en el banco solo después de este registro, el ${day}`,
+    },
+    ofSupply: "el del suministro común: aquí no se conoce su calibración",
     untested: {
       sensor: "no consta ninguna calibración",
       device: "no consta ninguna prueba en el banco",

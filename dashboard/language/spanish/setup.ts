@@ -73,6 +73,7 @@ export const setup: SetupWords = {
     "Otra persona ha cambiado este puesto entretanto. Ábralo de nuevo desde Configurar, mire qué ha cambiado y repita su cambio.",
   gone: "No existe ese puesto.",
   optional: "puede quedar vacío",
+  optionalDay: "puede quedar vacío; con otro rango u otra clase es otro sensor, con su propio día",
   rated: {
     title: "Apto para este gas",
     note: "Marque solo lo que el fabricante diga por escrito. Rigen las normas locales sobre estos gases.",
@@ -179,6 +180,7 @@ export const setup: SetupWords = {
     "no-gas": "Escríbalo como I1-Ar, M21-ArC-18 o M12-HeArC-7.5/2.5.",
     "residual-not-below": "Tiene que ser menor que la presión de la botella llena.",
     "max-not-above-delivery": "Tiene que ser mayor que la presión de la línea con el gas abierto.",
+    "calibrated-in-future": "Este día aún no ha llegado: escriba el día de la última calibración.",
     "cylinder-range-below-filling":
       "Es menor que la presión de la botella llena: el sensor estaría fuera de su rango.",
     "line-range-below-delivery":

@@ -2,9 +2,13 @@ import { parseDocument } from "@leeward/shared-core/documents/parse.ts";
 import { type StationDocument, stationSchema } from "@leeward/shared-core/documents/station.ts";
 import { describe, expect, test } from "vitest";
 import { metricUnits, usUnits } from "../../../dashboard/display/units.ts";
+import { setup as english } from "../../../dashboard/language/english/setup.ts";
+import { setup as german } from "../../../dashboard/language/german/setup.ts";
+import { setup as spanish } from "../../../dashboard/language/spanish/setup.ts";
 import { checkForm, gapsOf } from "../../../dashboard/setup/checks.ts";
 import { commonGases } from "../../../dashboard/setup/gas-list.ts";
 import { readNodeCode } from "../../../dashboard/setup/node-code.ts";
+import { afterChange } from "../../../dashboard/setup/other-sensor.ts";
 import { documentOf, gasOf } from "../../../dashboard/setup/setup-document.ts";
 import { formOf, newForm, type SetupForm } from "../../../dashboard/setup/setup-form.ts";
 import { stationName } from "../../../dashboard/setup/station-name.ts";
@@ -17,6 +21,7 @@ import {
 import { exampleStations } from "../../../gateway/virtual-shop/example-stations.ts";
 
 const nobody = new Set<string>();
+const today = "2026-11-27";
 
 /** A form filled in as a careful person would, with changes. */
 function filled(change: Partial<SetupForm> = {}): SetupForm {
@@ -42,7 +47,8 @@ function filled(change: Partial<SetupForm> = {}): SetupForm {
 
 test("a water volume that nobody has read counts as a catalogue's, 2 %", () => {
   const uPercent = (change: Partial<SetupForm>) =>
-    checkForm(filled(change), null, metricUnits, nobody).document?.cylinder?.waterVolumeUPercent;
+    checkForm(filled(change), null, metricUnits, nobody, today).document?.cylinder
+      ?.waterVolumeUPercent;
   // 0.5 and 2 %: the station document's own convention, no published source.
   expect(uPercent({})).toBe(2);
   expect(uPercent({ volumeFrom: "stamped" })).toBe(0.5);
@@ -50,7 +56,7 @@ test("a water volume that nobody has read counts as a catalogue's, 2 %", () => {
 
 test("a cylinder sensor below the filling is a fault of its own field, whatever is missing elsewhere", () => {
   const faults = (change: Partial<SetupForm>) =>
-    checkForm(filled(change), null, metricUnits, nobody).faults;
+    checkForm(filled(change), null, metricUnits, nobody, today).faults;
   expect(faults({ cylinderRange: "160" })).toEqual([
     { field: "cylinderRange", step: "sensors", fault: "cylinder-range-below-filling" },
   ]);
@@ -62,13 +68,14 @@ test("a cylinder sensor below the filling is a fault of its own field, whatever 
 describe("the day of a sensor's calibration", () => {
   const sensorOf = (base: StationDocument, day: string) => {
     const form = { ...formOf(base, metricUnits), cylinderCalibrated: day };
-    return checkForm(form, base, metricUnits, nobody).document?.sensors?.cylinder;
+    return checkForm(form, base, metricUnits, nobody, today).document?.sensors?.cylinder;
   };
   const made = checkForm(
     filled({ cylinderCalibrated: "2026-03-01" }),
     null,
     metricUnits,
     nobody,
+    today,
   ).document;
   if (!made?.sensors?.cylinder) throw new Error("the form makes no station");
   const base: StationDocument = {
@@ -91,6 +98,53 @@ describe("the day of a sensor's calibration", () => {
     expect(renewed?.calibrated).toBe("2026-08-20");
     expect(renewed?.calibrationDue).toBeUndefined();
     expect(sensorOf(base, "")?.calibrated).toBeUndefined();
+  });
+
+  test.each([
+    ["today is the last that can be", { cylinderCalibrated: "2026-11-27" }, []],
+    ["a day to come is refused", { cylinderCalibrated: "2026-11-28" }, ["cylinderCalibrated"]],
+    ["of the line sensor too", { lineCalibrated: "2099-01-01" }, ["lineCalibrated"]],
+    ["but not where none is fitted", { lineCalibrated: "2099-01-01", lineSensor: false }, []],
+  ])("%s", (_name, change, fields) => {
+    const checked = checkForm(filled(change), null, metricUnits, nobody, today);
+    expect(checked.faults).toEqual(
+      fields.map((field) => ({ field, step: "sensors", fault: "calibrated-in-future" })),
+    );
+    expect(checked.document === null).toBe(fields.length > 0);
+  });
+
+  describe("with another range or class it is another sensor", () => {
+    const form = formOf(base, metricUnits);
+    const changed = (...changes: Partial<SetupForm>[]) =>
+      changes.reduce<SetupForm>((now, one) => afterChange(now, one, base, metricUnits), form);
+    test.each([
+      ["range", { cylinderRange: "400" }],
+      ["class", { cylinderAccuracy: "1" }],
+    ])("%s: the old one's day and due day are not inherited", (_name, change) => {
+      const other = changed(change);
+      expect(other.cylinderCalibrated).toBe("");
+      const { document } = checkForm(other, base, metricUnits, nobody, today);
+      expect(document?.sensors?.cylinder).not.toHaveProperty("calibrated");
+      expect(document?.sensors?.cylinder).not.toHaveProperty("calibrationDue");
+    });
+    test("its own day, typed after that, stays, the same day too, without the old one's due day", () => {
+      const other = changed({ cylinderRange: "400" }, { cylinderCalibrated: "2026-03-01" });
+      const sensor = checkForm(other, base, metricUnits, nobody, today).document?.sensors?.cylinder;
+      expect(sensor).toMatchObject({ rangeBar: 400, calibrated: "2026-03-01" });
+      expect(sensor).not.toHaveProperty("calibrationDue");
+    });
+    test("a slip that is typed back is the sensor that was", () => {
+      expect(changed({ cylinderRange: "25" }, { cylinderRange: "250" })).toEqual(form);
+      expect(changed({ cylinderProof: "600" }).cylinderCalibrated).toBe("2026-03-01");
+    });
+  });
+
+  test.each([
+    ["English", english, /still to come/],
+    ["German", german, /liegt noch vor uns/],
+    ["Spanish", spanish, /aún no ha llegado/],
+  ])("why a day to come is refused, in %s", (_name, text, why) => {
+    expect(text.faults["calibrated-in-future"]).toMatch(why);
   });
 });
 
@@ -125,7 +179,13 @@ describe("codes on nodes", () => {
 
 describe("a new station", () => {
   test("nothing is claimed to be known: the gas is asked for, and nothing can be saved before", () => {
-    const checked = checkForm(newForm("north", "n-19", metricUnits), null, metricUnits, nobody);
+    const checked = checkForm(
+      newForm("north", "n-19", metricUnits),
+      null,
+      metricUnits,
+      nobody,
+      today,
+    );
     expect(checked.document).toBeNull();
     expect(checked.faults.map((one) => one.field)).toEqual(["name", "gas"]);
   });
@@ -144,7 +204,7 @@ describe("a new station", () => {
       cup: choice.process === "GTAW" ? "7" : "",
       nozzleBore: choice.process === "GTAW" ? "" : "16",
     });
-    const checked = checkForm(form, null, metricUnits, nobody);
+    const checked = checkForm(form, null, metricUnits, nobody, today);
     expect(checked.faults).toEqual([]);
     expect(checked.others).toEqual([]);
     expect(checked.document).toMatchObject({
@@ -164,7 +224,7 @@ describe("a new station", () => {
       delivery: "50",
       cylinderRange: "4000",
     };
-    const { document } = checkForm(form, null, usUnits, nobody);
+    const { document } = checkForm(form, null, usUnits, nobody, today);
     // 2640 psi = 182.022 bar, 50 psi = 3.44738 bar (NIST SP 811); 70 °F = 21.11 °C.
     expect(document?.cylinder).toMatchObject({
       filledBar: 182.022,
@@ -210,13 +270,13 @@ describe("a new station", () => {
     ["a scale upside down", { scaleMin: "20" }, "scaleMax scale-upside-down"],
     ["a tube without its pressure", { scalePressure: "" }, "scalePressure needed"],
   ])("%s is told at its field", (_name, change, fault) => {
-    const checked = checkForm(filled(change), null, metricUnits, new Set(["bay-3"]));
+    const checked = checkForm(filled(change), null, metricUnits, new Set(["bay-3"]), today);
     expect(checked.faults.map((one) => `${one.field} ${one.fault}`)).toContain(fault);
     expect(checked.document).toBeNull();
   });
 
   test("a comma is a point", () => {
-    const { document } = checkForm(filled({ delivery: "3,5" }), null, metricUnits, nobody);
+    const { document } = checkForm(filled({ delivery: "3,5" }), null, metricUnits, nobody, today);
     expect(document?.regulator?.deliveryBar).toBe(3.5);
   });
 });
@@ -229,7 +289,7 @@ describe("dangers as one types", () => {
     ["oxygen", { gas: "O1-O" }, ["oxygen"]],
     ["argon with 5 % hydrogen", { gas: "R1-ArH-5" }, ["flammable", "flammable", "flammable"]],
   ])("%s", (_name, change, rules) => {
-    const checked = checkForm(filled(change), null, metricUnits, nobody);
+    const checked = checkForm(filled(change), null, metricUnits, nobody, today);
     expect(checked.refusals.map((one) => one.rule)).toEqual(rules);
   });
 
@@ -241,12 +301,12 @@ describe("dangers as one types", () => {
       ratedCylinder: rated,
       ratedLine: rated,
     });
-    expect(checkForm(form, null, metricUnits, nobody).refusals).toEqual([]);
+    expect(checkForm(form, null, metricUnits, nobody, today).refusals).toEqual([]);
   });
 
   test("what is not known is left to do", () => {
     const form = filled({ relief: "", lineProof: "", cylinderProof: "", device: "", process: "" });
-    const checked = checkForm(form, null, metricUnits, nobody);
+    const checked = checkForm(form, null, metricUnits, nobody, today);
     expect(checked.document).not.toBeNull();
     expect(checked.gaps).toEqual(["flow-device", "cylinder-proof", "line-proof", "weld"]);
   });
@@ -292,7 +352,7 @@ describe("a station that is here", () => {
     if (!first) throw new Error("there is no example station");
     const demo = { ...first, virtual: true };
     const changed = { ...formOf(demo, metricUnits), altitude: "321" };
-    const { document } = checkForm(changed, demo, metricUnits, nobody);
+    const { document } = checkForm(changed, demo, metricUnits, nobody, today);
     expect(document).toMatchObject({ virtual: true, altitudeM: 321 });
     const fresh = checkForm(
       filled({ name: demo.station }),
