@@ -359,6 +359,7 @@ describe("a station that is here", () => {
       null,
       metricUnits,
       new Set([demo.station]),
+      today,
     );
     expect(fresh.faults).toContainEqual({ field: "name", step: "node", fault: "name-taken" });
     expect(fresh.document?.virtual).toBeUndefined();
