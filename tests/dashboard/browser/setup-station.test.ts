@@ -71,6 +71,10 @@ describe("a station from the beginning", () => {
     // while the set-up would be dangerous.
     const sanity = page.locator("[data-field=sanity]");
     await sanity.locator('[data-channel="line-pressure"][data-state=good]').waitFor();
+    // Two thermometers that only agree with each other are not yet as the air.
+    const air = page.getByLabel("Air temperature");
+    await sanity.locator('[data-channel="cylinder-temperature"][data-state=agree]').waitFor();
+    await air.fill("20");
     await page.getByText("fit nothing until that is mended").waitFor();
     linePa = 90_000;
     await sanity.locator('[data-channel="line-pressure"][data-state=off]').waitFor();
@@ -92,6 +96,9 @@ describe("a station from the beginning", () => {
     await page.locator("[data-step=check]").click();
     expect(await page.locator("[data-rule]").count()).toBe(0);
     await page.locator("[data-step=sensors]").click();
+    await sanity.locator('[data-channel="cylinder-temperature"][data-state=agree]').waitFor();
+    expect(await page.locator("[data-good=true]").count()).toBe(0);
+    await air.fill("20");
     await page.locator("[data-good=true]").waitFor();
     await page.locator("[data-step=check]").click();
     const blind = await page
