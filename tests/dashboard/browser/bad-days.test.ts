@@ -201,7 +201,7 @@ describe.concurrent("an honest picture of", () => {
       }
       if (name === "ahead") {
         // Hours ahead nothing of it is taken: the tile says why, and what to do.
-        expect(sentence).toMatch(/^Node clock wrong: (4 h 00|3 h 59)/);
+        expect(sentence).toMatch(/^Node clock wrong: (4\sh\s00|3\sh\s59)/);
         expect(await told.textContent()).toMatch(/^Node clock wrong: .+ ahead\..+restart it/);
         expect(await tile.locator(".slot-diamond").count()).toBe(0);
       }

@@ -246,13 +246,13 @@ describe("every page is accessible and fits its screen", () => {
       await page.waitForSelector("dialog[open]", { state: "detached" });
     }
     await page.addStyleTag({ content: "html { font-size: 200% !important; }" });
-    for (const hash of ["#/", `#/station/${ids[1]}`]) {
+    for (const hash of ["#/", ...ids.map((id) => `#/station/${id}`)]) {
       await page.goto(`${shop.gateway.url}/${hash}`);
       await page.waitForSelector("[data-t]");
       const wider = await page.evaluate(
         () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
       );
-      expect(wider).toBe(0);
+      expect(wider, hash).toBe(0);
     }
     await page.context().close();
   }, 90_000);
