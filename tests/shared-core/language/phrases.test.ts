@@ -153,7 +153,9 @@ test("a long text that the book does not know costs little, and stays as it is",
     { length: 40 },
     (_, k) => `odd ${k} is (so), or so: a later thing, or that; it was, well, new (here)`,
   ).join("; ");
-  const startedMs = performance.now();
+  // Time of the processor, not of the wall: the machine may be busy with other things.
+  const began = process.cpuUsage();
   expect(phraseIn(odd, { english, own: german, decimal: "," })).toContain("a later thing");
-  expect(performance.now() - startedMs).toBeLessThan(500);
+  const { user, system } = process.cpuUsage(began);
+  expect((user + system) / 1000).toBeLessThan(500);
 });
