@@ -1,6 +1,6 @@
-import { outsideProcedure } from "@leeward/shared-core/alarms/dial-advice.ts";
 import type { SaidAlarm } from "@leeward/shared-core/alarms/language/said.ts";
 import { reasonIn, type SayUnits, sayAlarm } from "@leeward/shared-core/alarms/language/say.ts";
+import { outsideOf } from "@leeward/shared-core/alarms/procedure-side.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import type { Estimate } from "@leeward/shared-core/estimation/estimate.ts";
 import { alarmLanguage } from "../language/alarm-language.ts";
@@ -61,7 +61,8 @@ export function dialledNow<A extends Told>(
   if (!said || !dialTo || dialTo.reading === null) return alarm;
   const { reading, unit } = dialTo;
   if (unit === undefined) return alarm;
-  if (sideOf(said.advice) !== sideOf(outsideProcedure({ station }, reading, unit))) return alarm;
+  const above = outsideOf({ station }, reading)?.above ?? null;
+  if (saidAbove(said.advice) !== above) return alarm;
   const advice = said.advice.map((one) =>
     one.say === "turn-device" && one.of?.unit === unit
       ? { ...one, of: { ...one.of, reading } }
@@ -70,11 +71,10 @@ export function dialledNow<A extends Told>(
   return { ...alarm, said: { ...said, advice } };
 }
 
-/** On which side of the procedure's limits the advice says that its reading lies; null: inside. */
-function sideOf(advice: SaidAlarm["advice"]): "above" | "below" | null {
+/** Whether the advice says that its reading lies above the procedure's limits, or below; null: inside. */
+function saidAbove(advice: SaidAlarm["advice"]): boolean | null {
   const outside = advice.find(({ say }) => say === "outside-procedure");
-  if (!outside) return null;
-  return outside.of?.above === true ? "above" : "below";
+  return outside ? outside.of?.above === true : null;
 }
 
 /** The language as a plain object: a copy of the live one would copy the English underneath. */

@@ -1,9 +1,7 @@
 import type { StationSnapshot } from "./condition.ts";
 import { type Said, says } from "./language/said.ts";
-import { dialName, inDeviceUnit } from "./wording.ts";
-
-/** Share by which a reading may pass a limit of the procedure before it counts as outside. */
-const readingTolerance = 0.01;
+import { outsideOf } from "./procedure-side.ts";
+import { dialName } from "./wording.ts";
 
 /**
  * What to set: "Turn the float up to 12.6 L/min." Null where the target cannot be reached or the
@@ -13,28 +11,11 @@ export function dialAdvice(snapshot: StationSnapshot, way: "up" | "down" | "back
   const reading = snapshot.dialTo?.reading;
   if (reading === null || reading === undefined) return null;
   const unit = snapshot.dialTo?.unit ?? snapshot.station.flowDevice?.readingUnit ?? "L/min";
+  const outside = outsideOf(snapshot, reading);
   return [
     says("turn-device", { device: dialName(snapshot), way, reading, unit }),
-    ...outsideProcedure(snapshot, reading, unit),
+    ...(outside === null ? [] : [says("outside-procedure", { ...outside, unit })]),
   ];
-}
-
-/** Says so where the reading to set lies outside the limits that the procedure itself states. */
-export function outsideProcedure(
-  snapshot: Pick<StationSnapshot, "station">,
-  reading: number,
-  unit: string,
-): Said[] {
-  const procedure = snapshot.station.procedure;
-  const low = inDeviceUnit(procedure?.minimumLpm ?? null, snapshot);
-  const high = inDeviceUnit(procedure?.maximumLpm ?? null, snapshot);
-  if (high !== null && reading > high * (1 + readingTolerance)) {
-    return [says("outside-procedure", { above: true, bound: high, unit })];
-  }
-  if (low !== null && reading < low * (1 - readingTolerance)) {
-    return [says("outside-procedure", { above: false, bound: low, unit })];
-  }
-  return [];
 }
 
 /**
