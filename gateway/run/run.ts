@@ -22,7 +22,15 @@ import { openSqliteStore } from "../store/open-sqlite.ts";
 import type { GatewayStore } from "../store/store.ts";
 import { leewardVersion } from "../version.ts";
 import { prepareDataFolder } from "./data-folder.ts";
-import { createDemo, type Demo, demoEnded, demoSite, forgetDemo, storedStations } from "./demo.ts";
+import {
+  createDemo,
+  type Demo,
+  demoEnded,
+  demoSite,
+  forgetDemo,
+  type StoredStations,
+  storedStations,
+} from "./demo.ts";
 import { Gateway } from "./gateway.ts";
 import { createMetrics } from "./metrics.ts";
 import { StartError } from "./start-error.ts";
@@ -78,17 +86,13 @@ export async function startGateway(
       );
     }
     const clock = createWallClock({ speed: settings.demoSpeed });
-    // Only now: a start that is refused must not have deleted anything.
-    await forgetDemo(store, found.virtual, clock.nowS());
-    const ended = demoEnded(found, withDemo);
-    if (ended !== null) say(ended);
     return await startParts(settings, {
       store,
       clock,
       log,
       dataDir,
       withDemo,
-      realStations,
+      found,
       say,
       undo,
       stopAll,
@@ -105,14 +109,31 @@ interface Parts {
   log: Logger;
   dataDir: string;
   withDemo: boolean;
-  realStations: number;
+  found: StoredStations;
   say: (line: string) => void;
   undo: (() => Promise<unknown>)[];
   stopAll: () => Promise<void>;
 }
 
 async function startParts(settings: Settings, parts: Parts): Promise<RunningGateway> {
-  const { store, clock, log, dataDir, withDemo, realStations, say, undo, stopAll } = parts;
+  const { store, clock, log, dataDir, withDemo, found, say, undo, stopAll } = parts;
+  // Nodes look for a real gateway where it was: its ports do not move.
+  const searchPort = found.real.length === 0;
+  const required = settings.nodes === "enrolled" || !isLoopback(settings.host);
+  const { enrolments } = store;
+  const access = new NodeAccess({ store: enrolments, clock, required, demoSite });
+  // Stops run in reverse: first no more messages, then the queue is emptied, then the store closes.
+  let stopGateway = async () => {};
+  undo.push(() => stopGateway());
+  const link = await openLink(settings, { dataDir, searchPort, log, say, withDemo, access });
+  undo.push(() => link.stop());
+
+  // Only now: a start that is refused, since another gateway uses the folder, must not have deleted
+  // that one's demo.
+  await forgetDemo(store, found.virtual, clock.nowS());
+  const ended = demoEnded(found, withDemo);
+  if (ended !== null) say(ended);
+
   const demoNodes = new Set<string>();
   const home = await homeSite(settings, withDemo, store);
   const timeZone = home.document?.timeZone ?? settings.timeZone;
@@ -126,17 +147,9 @@ async function startParts(settings: Settings, parts: Parts): Promise<RunningGate
     retention: { rawDays: settings.rawDays, minuteDays: settings.minuteDays },
     allowNode: (site, node) => clock.speed === 1 || demoNodes.has(`${site}/${node}`),
   });
-  undo.push(() => gateway.stop());
+  stopGateway = () => gateway.stop();
   await gateway.open();
 
-  // Nodes look for a real gateway where it was: its ports do not move.
-  const searchPort = realStations === 0;
-  const required = settings.nodes === "enrolled" || !isLoopback(settings.host);
-  const { enrolments } = store;
-  const access = new NodeAccess({ store: enrolments, clock, required, demoSite });
-  const link = await openLink(settings, { dataDir, searchPort, log, say, withDemo, access });
-  undo.push(() => link.stop());
-  // Stops run in reverse: first no more messages, then the queue is emptied, then the store closes.
   let demo: Demo | null = null;
   if (withDemo) {
     const brokerUrl = settings.brokerUrl ?? link.url;

@@ -4,6 +4,7 @@ import { join } from "node:path";
 import type { Rack } from "@leeward/shared-core/api/rack.ts";
 import type { StationList } from "@leeward/shared-core/api/stations.ts";
 import { describe, expect, it } from "vitest";
+import { openSqliteStore } from "../../gateway/store/open-sqlite.ts";
 import { eventually, exampleStation, temporaryFolder, whenOver } from "../gateway/support.ts";
 import { printed, ready, runGateway, runProgram } from "./program.ts";
 
@@ -169,7 +170,7 @@ describe("what stands in the way of starting", () => {
 
   it("a second gateway on the same folder is told", { timeout: 60_000 }, async () => {
     const data = temporaryFolder();
-    const first = await runGateway(data);
+    const first = await runGateway(data, ["--demo-hours", "0.1"]);
     await ready(first);
     const second = runProgram([
       "run",
@@ -183,6 +184,12 @@ describe("what stands in the way of starting", () => {
     ]);
     expect(await second.ended).toBe(1);
     expect(second.error).toContain("Another gateway uses the data folder");
+    // Nor has it deleted the first one's demo, though it was told to show none.
+    expect(second.out + second.error).not.toContain("The demo has ended");
+    const store = await openSqliteStore(join(data, "leeward.sqlite"));
+    const stations = (await store.descriptions()).filter(({ kind }) => kind === "station");
+    await store.close();
+    expect(stations).toHaveLength(6);
   });
 
   it("a data folder that is a file, or whose store is broken, is told", {
