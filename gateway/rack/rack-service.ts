@@ -109,6 +109,11 @@ export class RackService {
         const why = `the version here is ${before?.version ?? 0}: look at what has changed, and save again`;
         return { ok: false, kind: "version-conflict", why };
       }
+      // An id is one cylinder's, whatever the site.
+      if (!before && (await rack.get(id)) !== null) {
+        const why = `the id ${id} is that of a cylinder at another site: give this one another id`;
+        return { ok: false, kind: "invalid-document", why };
+      }
       if (!before && isDemoCylinder(id)) {
         const why = `${id} would be deleted with the demo, whose cylinders have ids that begin with "${demoCylinderId("")}": give this one another id`;
         return { ok: false, kind: "invalid-document", why };

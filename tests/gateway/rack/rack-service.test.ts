@@ -126,6 +126,18 @@ describe("the Rack", () => {
     expect(await rack.put("north", "demo-0", { ...record, lot: "L-8" }, 1)).toEqual({ ok: true });
   });
 
+  test("a cylinder of one site is not overwritten from another", async () => {
+    const { rack } = await openRack();
+    await rack.put("north", "c-1", record, 0);
+    expect(await rack.put("south", "c-1", { ...record, lot: "L-9" }, 0)).toMatchObject({
+      ok: false,
+      kind: "invalid-document",
+      why: expect.stringContaining("at another site"),
+    });
+    expect((await rack.view("north")).cylinders).toMatchObject([{ id: "c-1", record }]);
+    expect((await rack.view("south")).cylinders).toEqual([]);
+  });
+
   test("serial numbers are unique, and versions are kept apart", async () => {
     const { rack } = await openRack();
     await rack.put("north", "c-1", record, 0);
