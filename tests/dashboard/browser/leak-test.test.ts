@@ -1,40 +1,18 @@
-import { mkdir } from "node:fs/promises";
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, test } from "vitest";
-import { getList, type RunningGateway, sleep, startGateway } from "./gateway-process.ts";
-import {
-  artefacts,
-  freshContext,
-  launchBrowser,
-  looks,
-  sideways,
-  sizes,
-  violations,
-} from "./page-checks.ts";
+import type { Page } from "playwright-core";
+import { expect, test } from "vitest";
+import { getList, sleep, startGateway } from "./gateway-process.ts";
+import { artefacts, freshContext, looks, sideways, sizes, violations } from "./page-checks.ts";
+import { shopInBrowser } from "./shop-in-browser.ts";
 
-// On the demo's fast clock, so that the ten minutes take half of one (faster than that a busy machine falls behind, and packs that come late end the test); the quay's cylinder
-// valve is closed there for hours.
+// On the demo's fast clock, so that the ten minutes take half of one; faster than that a busy machine
+// falls behind, and packs that come late end the test. The quay's cylinder valve is closed for hours.
 const id = "boatyard.quay";
 
-let gateway: RunningGateway;
-let browser: Browser;
-
-beforeAll(async () => {
-  await mkdir(artefacts, { recursive: true });
-  [gateway, browser] = await Promise.all([
-    startGateway(240_000, undefined, ["--demo-speed", "20"]),
-    launchBrowser(),
-  ]);
-}, 300_000);
-
-afterAll(async () => {
-  await browser?.close();
-  await gateway?.stop();
-}, 30_000);
+const shop = shopInBrowser(() => startGateway(240_000, undefined, ["--demo-speed", "20"]));
 
 async function quay(): Promise<StationView> {
-  const found = (await getList(gateway.url)).stations.find((view) => view.id === id);
+  const found = (await getList(shop.gateway.url)).stations.find((view) => view.id === id);
   if (!found) throw new Error(`the virtual shop has no ${id}`);
   return found;
 }
@@ -59,9 +37,9 @@ async function start(page: Page): Promise<void> {
 test("a leak test is started, given up, started again, watched, and tells its result with its interval", async () => {
   const until = Date.now() + 60_000;
   while ((await quay()).estimate?.mode !== "valve-closed" && Date.now() < until) await sleep(300);
-  const context = await freshContext(browser, "phone", "light");
+  const context = await freshContext(shop.browser, "phone", "light");
   const page = await context.newPage();
-  await page.goto(`${gateway.url}/#/station/${id}`);
+  await page.goto(`${shop.gateway.url}/#/station/${id}`);
   await page.waitForSelector("main.station[data-fresh=live]");
 
   await start(page);
