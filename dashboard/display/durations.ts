@@ -130,11 +130,5 @@ export function spreadS(minutes: { low?: number | null; high?: number | null }):
 
 /** Day and time in full, `3 Nov 2026, 16:40`: for what is printed, and read on another day. */
 export function momentInFull(unixS: number, zone: string): string {
-  const day = new Intl.DateTimeFormat(locale.value, {
-    day: "numeric",
-    month: "short",
-    year: "numeric",
-    timeZone: zone,
-  }).format(unixS * 1000);
-  return `${day}, ${clockTime(unixS, zone)}`;
+  return `${formatter(zone, "year").format(unixS * 1000)}, ${clockTime(unixS, zone)}`;
 }

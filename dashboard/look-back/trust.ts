@@ -1,6 +1,7 @@
+import { calibrationEndS } from "@leeward/shared-core/documents/calibration.ts";
 import { momentToUnixS } from "@leeward/shared-core/documents/common.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
-import { localDay } from "../display/local-day.ts";
+import { localDay } from "@leeward/shared-core/time/zone.ts";
 
 /** What a record rests on, as far as the station's description says. */
 export interface Trusted {
@@ -16,9 +17,6 @@ export interface Trusted {
   /** True where the part is the shared supply's, whose description is not at hand. */
   ofSupply: boolean;
 }
-
-/** A year between calibrations where no other day is set (common practice, no source). */
-const YEAR_S = 365 * 86_400;
 
 const unknownAtSupply: Trusted = {
   part: "cylinder",
@@ -40,8 +38,7 @@ export function trusted(station: StationDocument, toS: number, timeZone: string)
   const lastDay = localDay(toS, timeZone);
   const dates = (tested: string | number | undefined, due?: string | number) => {
     const testedS = tested === undefined ? null : momentToUnixS(tested);
-    const dueS =
-      due !== undefined ? momentToUnixS(due) : testedS === null ? null : testedS + YEAR_S;
+    const dueS = calibrationEndS({ calibrated: tested, calibrationDue: due });
     // A day of calibration is kept as its first second by UTC.
     const onlyAfter = testedS !== null && localDay(testedS, "UTC") > lastDay;
     return { testedS, onlyAfter, overdue: dueS !== null && toS > dueS, ofSupply: false };

@@ -1,9 +1,9 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
+import { localDay } from "@leeward/shared-core/time/zone.ts";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { type Answer, getStations, putStation } from "../api/client.ts";
 import { nowS, shop, stations, takeList, timeZone } from "../api/store.ts";
-import { localDay } from "../display/local-day.ts";
 import { stationHref } from "../display/route.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { setupWords as text } from "../language/setup-words.ts";

@@ -1,17 +1,12 @@
+import { calibrationEndS } from "../documents/calibration.ts";
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
 import { says } from "./language/said.ts";
 import { active as holds, normal } from "./verdicts.ts";
 
-/** A year between bench tests (common practice, no source; ISO 17662 leaves it to the shop). */
-const yearS = 365 * 86400;
-
 /** When the station's calibration runs out, Unix s; null where none is on record. */
 function dueT(snapshot: StationSnapshot): number | null {
   if (snapshot.calibrationDueT != null) return snapshot.calibrationDueT;
-  const date = snapshot.station.flowDevice?.fit?.date;
-  if (date === undefined) return null;
-  const t = Date.parse(date) / 1000;
-  return Number.isFinite(t) ? t + yearS : null;
+  return calibrationEndS({ calibrated: snapshot.station.flowDevice?.fit?.date });
 }
 
 const why = "the set-up gives no date: neither of a bench test nor of the sensors' calibration";

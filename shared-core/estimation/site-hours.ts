@@ -1,5 +1,5 @@
 import { inSpan, spanEndS } from "../documents/calendar.ts";
-import { momentToUnixS } from "../documents/common.ts";
+import { calibrationEndS } from "../documents/calibration.ts";
 import { localTimeS } from "./habit.ts";
 import type { SupplyPlan } from "./plan.ts";
 import type { EngineState } from "./supply-state.ts";
@@ -8,8 +8,6 @@ import type { EngineState } from "./supply-state.ts";
 
 /** Where no shifts are set a declaration ends at midnight, and after this long at the latest, s. */
 const LONGEST_SHIFT_S = 10 * 3600;
-/** A year between calibrations where the set-up gives no date (common practice, no source). */
-const YEAR_S = 365 * 86_400;
 
 /** End of the shift that `t` lies in, Unix s. */
 export function shiftEndS(plan: SupplyPlan, state: EngineState, drop: number, t: number): number {
@@ -30,16 +28,10 @@ export function plannedOff(plan: SupplyPlan, drop: number, localS: number): bool
 export function calibrationDueS(plan: SupplyPlan, drop: number): number | null {
   const { station } = plan.drops[drop]!;
   const sensors = { ...plan.setup.supply?.sensors, ...station.sensors };
-  let due: number | null = null;
-  const take = (moment: string | number | undefined, addS: number): void => {
-    if (moment === undefined) return;
-    const t = momentToUnixS(moment) + addS;
-    if (Number.isFinite(t)) due = Math.min(due ?? t, t);
-  };
-  for (const sensor of [sensors.cylinder, sensors.line]) {
-    if (sensor?.calibrationDue !== undefined) take(sensor.calibrationDue, 0);
-    else take(sensor?.calibrated, YEAR_S);
-  }
-  take(station.flowDevice?.fit?.date, YEAR_S);
-  return due;
+  const ends = [
+    calibrationEndS(sensors.cylinder ?? {}),
+    calibrationEndS(sensors.line ?? {}),
+    calibrationEndS({ calibrated: station.flowDevice?.fit?.date }),
+  ].filter((end) => end !== null);
+  return ends.length === 0 ? null : Math.min(...ends);
 }

@@ -48,6 +48,11 @@ export function localMinute(unixS: number, zone: string): string {
     .slice(0, 16);
 }
 
+/** The local day of a moment, `2026-03-29`; such days compare as texts. */
+export function localDay(unixS: number, zone: string): string {
+  return localMinute(unixS, zone).slice(0, 10);
+}
+
 /** Unix seconds of `2026-03-29T14:05` there; null where it is no time. */
 export function unixOfLocal(text: string, zone: string): number | null {
   const match = /^(\d{4})-(\d{2})-(\d{2})(?:T(\d{2}):(\d{2})(?::(\d{2}))?)?$/.exec(text);
