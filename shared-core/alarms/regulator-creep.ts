@@ -45,7 +45,7 @@ export const regulatorCreep: AlarmCondition = {
   timeToRespond: "Within the hour; within 10 min where the trend reaches the limit.",
   priority: "medium",
   limit:
-    "Idle line rises faster than heat can explain by 0.005 bar/min, with 95 % confidence, from 120 s after gas-off. By day, sun on the hose may explain 60 K an hour. While a cold body thaws, only above both bounds of heat and above where the line came to rest before the cold.",
+    "Idle line rises faster than heat can explain by 0.005 bar/min, with 95 % confidence, from 120 s after gas-off. By day, sun on the hose may explain 60 K an hour. While a cold body thaws, only above both bounds of heat; where it was below -8 °C, only above where the line came to rest before the cold, too.",
   deadband: "The rise must fall within what heat explains.",
   onDelayS: 90,
   offDelayS: 600,

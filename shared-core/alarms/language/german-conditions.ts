@@ -136,7 +136,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond:
       "Innerhalb der Stunde; innerhalb von 10 min, wo der Anstieg die Grenze erreicht.",
     limit:
-      "Der Druck der ruhenden Leitung steigt mit 95 % Sicherheit um 0,005 bar/min schneller, als Wärme erklärt, ab 120 s nach dem Schließen des Gases. Am Tag darf Sonne auf dem Schlauch 60 K in der Stunde erklären. Solange ein kaltes Gehäuse taut, nur über beiden Grenzen der Wärme und über dem Druck, auf dem die Leitung vor der Kälte zur Ruhe kam.",
+      "Der Druck der ruhenden Leitung steigt mit 95 % Sicherheit um 0,005 bar/min schneller, als Wärme erklärt, ab 120 s nach dem Schließen des Gases. Am Tag darf Sonne auf dem Schlauch 60 K in der Stunde erklären. Solange ein kaltes Gehäuse taut, nur über beiden Grenzen der Wärme; wo es unter -8 °C war, auch nur über dem Druck, auf dem die Leitung vor der Kälte zur Ruhe kam.",
     deadband: "Der Anstieg muss in das fallen, was Wärme erklärt.",
     delayReason:
       "120 s nach dem Schließen bleiben außen vor, dann 90 s stetiger Anstieg, sodass 0,05 bar/min in 5 min Ruhe gefunden werden; 15 min bei einem Anstieg unter 0,02 bar/min, der der Rest des Schließens sein kann; 20 s, wo die Grenze weniger als 30 min entfernt ist. Aus nach 10 min ruhiger Leitung: Ein Sitz, der einen Moment hält, ist nicht heil.",

@@ -135,7 +135,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Cierre la válvula de la botella y descargue la línea; si la presión vuelve a subir con la válvula cerrada, retire el manorreductor del servicio.",
     timeToRespond: "Dentro de la hora; en menos de 10 min donde la tendencia llega al límite.",
     limit:
-      "La presión de la línea en reposo sube 0,005 bar/min más deprisa de lo que explica el calor, con un 95 % de confianza, desde 120 s después de cerrar el gas. De día, el sol sobre la manguera puede explicar 60 K por hora. Mientras un cuerpo frío se deshiela, solo por encima de los dos límites del calor y de la presión en la que la línea quedaba en reposo antes del frío.",
+      "La presión de la línea en reposo sube 0,005 bar/min más deprisa de lo que explica el calor, con un 95 % de confianza, desde 120 s después de cerrar el gas. De día, el sol sobre la manguera puede explicar 60 K por hora. Mientras un cuerpo frío se deshiela, solo por encima de los dos límites del calor; si estuvo a menos de -8 °C, además solo por encima de la presión en la que la línea quedaba en reposo antes del frío.",
     deadband: "La subida debe caber en lo que explica el calor.",
     delayReason:
       "Se dejan fuera 120 s del cierre, luego 90 s de subida constante, de modo que 0,05 bar/min se hallan en 5 min de reposo; 15 min para una subida menor de 0,02 bar/min, que puede ser el final del cierre; 20 s donde el límite está a menos de 30 min. Se apaga tras 10 min de línea quieta: un asiento que aguanta un momento no está reparado.",
