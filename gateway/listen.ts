@@ -1,4 +1,4 @@
-import type { Server } from "node:net";
+import { createServer, type Server } from "node:net";
 
 /** A port that cannot be had, with the way out in its message. */
 export class PortTakenError extends Error {
@@ -34,6 +34,26 @@ export async function listenOnFreePort(
       }
     }
   }
+}
+
+/**
+ * Takes a port as `listenOnFreePort` would, before whoever is to listen there is ready; `release`
+ * gives it up to that one. Rejects with `PortTakenError` where none is free.
+ */
+export async function holdPort(options: {
+  host: string;
+  port: number;
+  searchPort: boolean;
+}): Promise<{ port: number; release: () => Promise<void> }> {
+  const server = createServer((socket) => socket.destroy());
+  const port = await listenOnFreePort(server, options);
+  // Released once, whether it is handed over or the start ends before.
+  let released: Promise<void> | null = null;
+  const release = () => {
+    released ??= new Promise((resolve) => server.close(() => resolve()));
+    return released;
+  };
+  return { port, release };
 }
 
 /** How a browser or a node on this machine writes the address; "everywhere" is reached as loopback. */

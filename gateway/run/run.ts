@@ -10,7 +10,7 @@ import type { MessageLink } from "../broker/link.ts";
 import { SiteSession } from "../broker/site-session.ts";
 import { type Clock, createWallClock } from "../clock.ts";
 import { createHttpServer } from "../http/server.ts";
-import { hostInUrl, listenOnFreePort, PortTakenError } from "../listen.ts";
+import { holdPort, hostInUrl, listenOnFreePort, PortTakenError } from "../listen.ts";
 import type { EngineFactory } from "../live/supply-runner.ts";
 import { createLogger, type Logger } from "../log.ts";
 import { Enrolment } from "../nodes/enrolment.ts";
@@ -128,8 +128,12 @@ async function startParts(settings: Settings, parts: Parts): Promise<RunningGate
   const link = await openLink(settings, { dataDir, searchPort, log, say, withDemo, access });
   undo.push(() => link.stop());
 
-  // Only now: a start that is refused, since another gateway uses the folder, must not have deleted
-  // that one's demo.
+  const { host, port } = settings;
+  const held = await listenOrExplain(() => holdPort({ host, port, searchPort }), "--port");
+  undo.push(() => held.release());
+
+  // Only now: a start that is refused, since another gateway uses the folder or the dashboard's port
+  // is taken, must have deleted nothing.
   await forgetDemo(store, found.virtual, clock.nowS());
   const ended = demoEnded(found, withDemo);
   if (ended !== null) say(ended);
@@ -193,15 +197,15 @@ async function startParts(settings: Settings, parts: Parts): Promise<RunningGate
     },
   );
   await http.ready();
+  await held.release();
   const httpPort = await listenOrExplain(
-    () => listenOnFreePort(http.server, { host: settings.host, port: settings.port, searchPort }),
+    () => listenOnFreePort(http.server, { host, port: held.port, searchPort }),
     "--port",
   );
   undo.push(() => http.close());
-  if (settings.port !== 0 && httpPort !== settings.port) {
-    say(`Port ${settings.port} is taken; the dashboard is on ${httpPort}.`);
-  }
-  const httpUrl = `http://${hostInUrl(settings.host)}:${httpPort}`;
+  if (port !== 0 && httpPort !== port)
+    say(`Port ${port} is taken; the dashboard is on ${httpPort}.`);
+  const httpUrl = `http://${hostInUrl(host)}:${httpPort}`;
 
   const ready = begin(gateway, link, demo, undo).catch(async (error: unknown) => {
     // Told to stop amid its past: that is no failure.

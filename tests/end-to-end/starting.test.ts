@@ -168,6 +168,28 @@ describe("what stands in the way of starting", () => {
     );
   });
 
+  it("a taken dashboard port is refused before the demo that ends is deleted", {
+    timeout: 60_000,
+  }, async () => {
+    const data = temporaryFolder();
+    const first = await runGateway(data, ["--demo-hours", "0"]);
+    await ready(first);
+    expect(await putJson(`${first.api}/stations/north.bay-3`, exampleStation())).toBe(201);
+    first.child.kill("SIGTERM");
+    expect(await first.ended).toBe(0);
+    const port = await takePort();
+    const second = runProgram([
+      ...["run", "--data", data, "--port", String(port), "--mqtt-port", "0"],
+    ]);
+    expect(await second.ended).toBe(1);
+    expect(second.error).toContain(`Port ${port} is taken by another program.`);
+    expect(second.out).not.toContain("The demo has ended");
+    const store = await openSqliteStore(join(data, "leeward.sqlite"));
+    const stations = (await store.descriptions()).filter(({ kind }) => kind === "station");
+    await store.close();
+    expect(stations.filter(({ site }) => site === "boatyard")).toHaveLength(6);
+  });
+
   it("a second gateway on the same folder is told", { timeout: 60_000 }, async () => {
     const data = temporaryFolder();
     const first = await runGateway(data, ["--demo-hours", "0.1"]);
