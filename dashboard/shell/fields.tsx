@@ -3,15 +3,18 @@ import { useId } from "preact/hooks";
 /** A number with its label, large enough for gloves: steppers on both sides. */
 export function NumberField(props: {
   label: string;
-  value: number;
+  /** Null where nothing is said yet: the field is empty, and there is nothing to step from. */
+  value: number | null;
   step: number;
   min?: number;
   big?: boolean;
   onChange: (value: number) => void;
+  /** It was emptied again; left out where the last number goes on to hold. */
+  onEmpty?: () => void;
   less?: string;
   more?: string;
 }) {
-  const { label, value, step, min = 0, big, onChange } = props;
+  const { label, value, step, min = 0, big, onChange, onEmpty } = props;
   const id = useId();
   const set = (next: number) => onChange(Math.max(min, Number(next.toFixed(6))));
   return (
@@ -23,7 +26,8 @@ export function NumberField(props: {
             type="button"
             class="button field-step"
             aria-label={`${label}: ${props.less}`}
-            onClick={() => set(value - step)}
+            disabled={value === null}
+            onClick={() => set((value ?? 0) - step)}
           >
             −
           </button>
@@ -32,12 +36,13 @@ export function NumberField(props: {
           id={id}
           type="number"
           inputMode="decimal"
-          value={value}
+          value={value ?? ""}
           min={min}
           step="any"
           onInput={(event) => {
             const typed = event.currentTarget.valueAsNumber;
             if (Number.isFinite(typed)) onChange(typed);
+            else onEmpty?.();
           }}
         />
         {props.more && (
@@ -45,7 +50,8 @@ export function NumberField(props: {
             type="button"
             class="button field-step"
             aria-label={`${label}: ${props.more}`}
-            onClick={() => set(value + step)}
+            disabled={value === null}
+            onClick={() => set((value ?? 0) + step)}
           >
             +
           </button>

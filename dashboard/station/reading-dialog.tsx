@@ -3,12 +3,14 @@ import type { ReadingCase } from "@leeward/shared-core/flow/reading-causes.ts";
 import { useState } from "preact/hooks";
 import { settingsAgree } from "../display/device-line.ts";
 import { ageInWords } from "../display/durations.ts";
-import { flowFigure, readingFigure } from "../display/numbers.ts";
+import { fixed, flowFigure, readingFigure } from "../display/numbers.ts";
 import { compareReading, readingCase } from "../display/reading-check.ts";
+import { scaleMarks } from "../display/scale-marks.ts";
 import { readingToLpm, type UnitChoice } from "../display/units.ts";
 import { words } from "../language/words.ts";
 import { Dialog } from "../shell/dialog.tsx";
 import { DialogFooter } from "../shell/dialog-footer.tsx";
+import { Explained } from "../shell/explain.tsx";
 import { NumberField } from "../shell/fields.tsx";
 import { freshnessOf } from "../shell/view-state.ts";
 import { ReadingCauses } from "./reading-causes.tsx";
@@ -30,43 +32,63 @@ export function ReadingDialog(props: {
   // An old value says nothing of what the device shows now.
   const [should] = useState(live ? (indicated?.reading ?? null) : null);
   const unit = indicated?.unit ?? device?.readingUnit ?? "L/min";
-  const [reading, setReading] = useState(Math.round((should ?? device?.reading ?? 8) * 2) / 2);
+  // Empty, and what it should show is said afterwards: else people confirm what they are shown.
+  const [reading, setReading] = useState<number | null>(null);
   const [told, setTold] = useState<ReadingCase | null>(null);
   const entry = useEntry(view.id);
   if (!device) return null;
   const flow = live ? (view.estimate?.flow.lpm ?? null) : null;
-  const shownLpm = readingToLpm(reading, unit, device.scaleReference);
+  const sent = entry.state === "sent";
   const truth =
-    flow !== null && view.estimate?.mode === "flowing" && !settingsAgree(shownLpm, flow, "L/min")
+    reading !== null &&
+    flow !== null &&
+    view.estimate?.mode === "flowing" &&
+    !settingsAgree(readingToLpm(reading, unit, device.scaleReference), flow, "L/min")
       ? text.readingTrue(`${flowFigure(flow, units)} ${units.flow}`)
       : null;
-  const verdict = compareReading(reading, should, unit);
+  const verdict = sent && reading !== null ? compareReading(reading, should, unit) : "unknown";
   return (
     <Dialog title={text.readingTitle[device.kind]} onClose={onClose}>
       {device.kind === "variable-area" && device.readAt && (
         <p class="quiet">{words.device.readAtBall[device.readAt]}</p>
       )}
-      <NumberField
-        label={unit}
-        value={reading}
-        step={unit === "CFH" ? 1 : 0.5}
-        big
-        less={text.less}
-        more={text.more}
-        onChange={setReading}
-      />
+      {sent && reading !== null ? (
+        <p>
+          {text.readingNumber(unit)}: <strong>{readingFigure(reading)}</strong>
+        </p>
+      ) : (
+        <>
+          <ScaleMarks device={device} unit={unit} value={reading} onChoose={setReading} />
+          <NumberField
+            label={text.readingNumber(unit)}
+            value={reading}
+            step={unit === "CFH" ? 1 : 0.5}
+            big
+            less={text.less}
+            more={text.more}
+            onChange={setReading}
+            onEmpty={() => setReading(null)}
+          />
+        </>
+      )}
       {age.state === "old" && (
         <p class="quiet" data-field="reading-old">
           {words.sentence.oldTitle(ageInWords(age.ageS ?? 0))}
         </p>
       )}
-      {should !== null && <p>{text.readingShould(readingFigure(should), unit)}</p>}
-      {entry.state === "sent" && verdict === "agrees" && (
+      {sent && should !== null && (
+        <p>
+          <Explained id={view.id} field="indicated" label={text.readingShouldLabel}>
+            {text.readingShould(readingFigure(should), unit)}
+          </Explained>
+        </p>
+      )}
+      {verdict === "agrees" && (
         <p>
           {text.readingAgrees} {truth !== null && <strong>{truth}</strong>}
         </p>
       )}
-      {entry.state === "sent" && (verdict === "higher" || verdict === "lower") && (
+      {(verdict === "higher" || verdict === "lower") && (
         <div>
           <p>
             <strong>{verdict === "higher" ? text.readingHigher : text.readingLower}</strong>
@@ -74,12 +96,13 @@ export function ReadingDialog(props: {
           {told && <ReadingCauses seen={told} units={units} />}
         </div>
       )}
-      <DialogFooter sent={entry.state === "sent"} answer={entry.answer} onClose={onClose}>
+      <DialogFooter sent={sent} answer={entry.answer} onClose={onClose}>
         <button
           type="button"
           class="button button-glove button-strong"
-          disabled={entry.state === "sending"}
+          disabled={entry.state === "sending" || reading === null}
           onClick={() => {
+            if (reading === null) return;
             setTold(should === null ? null : readingCase(view, reading, should));
             void entry.send("reading", { reading });
           }}
@@ -88,5 +111,30 @@ export function ReadingDialog(props: {
         </button>
       </DialogFooter>
     </Dialog>
+  );
+}
+
+/** Every mark of the device's scale as a button, for gloves; between marks the number is stepped. */
+function ScaleMarks(props: {
+  device: NonNullable<StationView["description"]["flowDevice"]>;
+  unit: string;
+  value: number | null;
+  onChoose: (mark: number) => void;
+}) {
+  return (
+    <fieldset class="scale-marks">
+      <legend class="visually-hidden">{words.actions.readingMarks}</legend>
+      {scaleMarks(props.device).map((mark) => (
+        <button
+          key={mark}
+          type="button"
+          class="button button-glove"
+          aria-pressed={props.value === mark}
+          onClick={() => props.onChoose(mark)}
+        >
+          {fixed(mark, 0)} <span class="visually-hidden">{props.unit}</span>
+        </button>
+      ))}
+    </fieldset>
   );
 }

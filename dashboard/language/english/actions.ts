@@ -40,6 +40,9 @@ export const actions = {
       "orifice-gauge": "What does the gauge show?",
       metered: "What does the meter show?",
     },
+    readingMarks: "Marks of the scale",
+    readingNumber: (unit: string) => `Read, ${unit}`,
+    readingShouldLabel: "What it should show",
     readingShould: (reading: string, unit: string) =>
       `By the pressures it should show ${reading} ${unit}.`,
     readingAgrees: "That agrees: the device behaves as described.",

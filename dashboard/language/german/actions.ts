@@ -42,6 +42,9 @@ export const actions: typeof english = {
       "orifice-gauge": "Was zeigt das Manometer?",
       metered: "Was zeigt der Messer?",
     },
+    readingMarks: "Striche der Skala",
+    readingNumber: (unit: string) => `Abgelesen, ${unit}`,
+    readingShouldLabel: "Was sie zeigen sollte",
     readingShould: (reading, unit) =>
       `Nach den Drücken sollten ${reading} ${unit} angezeigt werden.`,
     readingAgrees: "Das passt: Das Gerät verhält sich wie beschrieben.",

@@ -42,6 +42,9 @@ export const actions: typeof english = {
       "orifice-gauge": "¿Qué marca el manómetro?",
       metered: "¿Qué marca el medidor?",
     },
+    readingMarks: "Marcas de la escala",
+    readingNumber: (unit: string) => `Leído, ${unit}`,
+    readingShouldLabel: "Lo que debería indicar",
     readingShould: (reading, unit) => `Según las presiones debería marcar ${reading} ${unit}.`,
     readingAgrees: "Coincide: el aparato se comporta como está descrito.",
     readingTrue: (flow) =>

@@ -354,8 +354,24 @@ describe("what a person says reaches the gateway", () => {
       if (response.request().method() === "POST") answers.push(response.status());
     });
     await page.locator(".actions button").nth(1).click();
-    await page.getByRole("button", { name: "Send" }).click();
+    const dialog = page.getByRole("dialog");
+    const send = dialog.getByRole("button", { name: "Send" });
+    // Nothing suggests an answer: the field is empty, no mark is chosen, what it should show is not said.
+    expect(await dialog.locator("input").inputValue()).toBe("");
+    expect(await dialog.locator("[aria-pressed=true]").count()).toBe(0);
+    expect(await dialog.getByText("should show").count()).toBe(0);
+    expect(await send.isDisabled()).toBe(true);
+    const marks = dialog.locator(".scale-marks button");
+    for (const mark of await marks.all()) {
+      const box = await mark.boundingBox();
+      expect(Math.min(box?.width ?? 0, box?.height ?? 0)).toBeGreaterThanOrEqual(64);
+    }
+    await page.screenshot({ path: `${artefacts}reading-dialog.png` });
+    await marks.nth(4).click();
+    await send.click();
     await page.getByText("Noted.").waitFor();
+    await dialog.getByText("should show").waitFor();
+    await page.screenshot({ path: `${artefacts}reading-told.png` });
     expect(answers).toEqual([201]);
     await page.context().close();
   }, 30_000);
