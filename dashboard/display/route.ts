@@ -53,7 +53,7 @@ function lookBackOf(id: string | undefined, query: URLSearchParams): Route {
   };
 }
 
-/** Address of a station's past between two Unix seconds. */
+/** Address of a station's past between two Unix seconds, the second not counted. */
 export function lookBackHref(id: string, from: number, to: number): string {
   return `#/look-back/${id}?from=${Math.floor(from)}&to=${Math.floor(to)}`;
 }

@@ -1,4 +1,5 @@
 import type { LookBack as Report } from "@leeward/shared-core/api/look-back.ts";
+import type { PersonEntry } from "@leeward/shared-core/estimation/engine.ts";
 import { alarmText } from "../display/alarm-text.ts";
 import { fixed, volumeText } from "../display/numbers.ts";
 import type { PageFigure } from "../display/page-figures.ts";
@@ -32,7 +33,7 @@ export function EventList({ report, moment }: { report: Report; moment: Moment }
             <span>{moment(event.t)}</span>
             <span>
               {text.events.kinds[kindOf(event)]}
-              <Note event={event} />
+              <Note event={event} moment={moment} />
             </span>
           </li>
         ))}
@@ -48,8 +49,8 @@ const figuresOf: Readonly<Record<string, PageFigure>> = {
   "re-dial": "record-re-dials",
 };
 
-function Note({ event }: { event: Report["events"][number] }) {
-  const note = noteOf(event);
+function Note({ event, moment }: { event: Report["events"][number]; moment: Moment }) {
+  const note = noteOf(event, moment);
   if (!note) return null;
   const figure = figuresOf[event.kind];
   return (
@@ -72,7 +73,7 @@ function kindOf({ kind, detail }: Report["events"][number]): string {
 }
 
 /** What is worth saying of an event, in units and words. */
-function noteOf({ kind, detail }: Report["events"][number]): string {
+function noteOf({ kind, detail }: Report["events"][number], moment: Moment): string {
   if (kind === "swap" && typeof detail.litres === "number") {
     return text.events.litres(volumeText(detail.litres, units.value));
   }
@@ -80,15 +81,20 @@ function noteOf({ kind, detail }: Report["events"][number]): string {
     return text.events.ratio(fixed(detail.ratio * 100, 0));
   }
   if (kind === "person-reading" && typeof detail.reading === "number") {
-    return fixed(detail.reading, 1);
+    return [fixed(detail.reading, 1), detail.unit].filter(Boolean).join(" ");
   }
-  if (kind === "person-swap") return String((detail.swap as { lot?: string })?.lot ?? "");
+  if (kind === "person-swap") {
+    const { lot } = (detail.swap ?? {}) as { lot?: string };
+    return lot ? text.lot(lot) : "";
+  }
   if (kind === "person-job") {
-    const job = detail.job as { job?: string; end?: boolean };
-    return job.end ? text.events.ended : (job.job ?? "");
+    const { end, job, welder, procedure } = detail.job as NonNullable<PersonEntry["job"]>;
+    return end ? text.events.ended : [job, welder, procedure?.wps].filter(Boolean).join(", ");
   }
   if (kind === "gas-claimed") {
-    return [detail.job, detail.welder].filter(Boolean).join(", ");
+    // It may be about other gas than this sheet's.
+    const about = text.alarms.span(moment(Number(detail.from)), moment(Number(detail.to)));
+    return [detail.job, detail.welder, about].filter(Boolean).join(", ");
   }
   if (kind === "person-leakTest") {
     return (detail.leakTest as { end?: boolean }).end ? text.events.ended : "";

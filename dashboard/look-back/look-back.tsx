@@ -13,7 +13,14 @@ import { SelectField } from "../shell/fields.tsx";
 import { Header } from "../shell/header.tsx";
 import { Nav } from "../shell/nav.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
-import { SpanFields, type SpanText, spanOf, spanText } from "../shell/span-fields.tsx";
+import {
+  type ExactSpan,
+  exactText,
+  SpanFields,
+  type SpanText,
+  spanOf,
+  spanText,
+} from "../shell/span-fields.tsx";
 import "../style/pages.css";
 import "./look-back.css";
 import { lastGasSpan, nearestGasSpan } from "./last-gas.ts";
@@ -35,6 +42,7 @@ const WEEK_S = 7 * 24 * HOUR_S;
 const WEEK_STEPS = 1008;
 const WEEK_STEP_S = WEEK_S / WEEK_STEPS;
 
+/** Unix s, the end not counted. */
 export interface LookBackProps {
   id: string | null;
   from: number | null;
@@ -67,8 +75,16 @@ function Picked(props: LookBackProps) {
   const zone = timeZone.value;
   const list = orderedStations.value;
   const [id, setId] = useState(props.id ?? list[0]?.id ?? "");
-  const [span, setSpan] = useState<SpanText>(() =>
-    spanText(props.from ?? nowS.peek() - HOUR_S, props.to ?? nowS.peek(), zone),
+  const given = props.from !== null && props.to !== null && props.from < props.to;
+  const [span, setSpan] = useState<SpanText>(() => {
+    const to = props.to ?? nowS.peek();
+    return given
+      ? exactText({ from: props.from as number, to }, zone)
+      : spanText(props.from ?? to - HOUR_S, to, zone);
+  });
+  // A job begins and ends at its second: a minute more would take in its neighbour's gas.
+  const [exact, setExact] = useState<ExactSpan | null>(() =>
+    given ? { from: props.from as number, to: props.to as number } : null,
   );
   const week = useWeek(id);
   const lastGas = week?.lastGas;
@@ -79,19 +95,26 @@ function Picked(props: LookBackProps) {
   }, [lastGas]);
   const [jobs, setJobs] = useState<JobSpan[]>([]);
   const [job, setJob] = useState("");
-  const chosen = spanOf(span, zone);
+  // Counts what was claimed or taken back here: the list of jobs is another then.
+  const [claims, setClaims] = useState(0);
+  const chosen = exact ?? spanOf(span, zone);
   const waiting = !asked && lastGas === undefined;
   useEffect(() => {
     void getJobs(id).then((answer) => setJobs(answer.ok ? answer.value.jobs : []));
-  }, [id]);
+  }, [id, claims]);
   useEffect(() => {
     if (id === "" || !chosen || waiting) return;
     // The address can be passed on; no new page is entered for it.
-    history.replaceState(null, "", lookBackHref(id, chosen.from, chosen.to - 60));
-  }, [id, span.from, span.to, waiting]);
+    history.replaceState(null, "", lookBackHref(id, chosen.from, chosen.to));
+  }, [id, chosen?.from, chosen?.to, waiting]);
   const choose = (next: SpanText) => {
     setSpan(next);
+    setExact(null);
     setAsked(true);
+  };
+  const chooseExactly = (next: ExactSpan) => {
+    choose(exactText(next, zone));
+    setExact(next);
   };
   const pick = (from: number, to: number) => {
     choose(spanText(from, to, zone));
@@ -140,7 +163,8 @@ function Picked(props: LookBackProps) {
               onChange={(value) => {
                 setJob(value);
                 const found = jobs.find((one) => String(one.from) === value);
-                if (found) choose(spanText(found.from, found.to ?? nowS.peek(), zone));
+                if (found)
+                  chooseExactly({ from: found.from, to: found.to ?? Math.floor(nowS.peek()) });
               }}
             />
           )}
@@ -189,7 +213,13 @@ function Picked(props: LookBackProps) {
         </p>
       )}
       {id !== "" && chosen && !waiting && (
-        <Fetched key={`${id} ${span.from} ${span.to}`} id={id} from={chosen.from} to={chosen.to} />
+        <Fetched
+          key={`${id} ${chosen.from} ${chosen.to}`}
+          id={id}
+          from={chosen.from}
+          to={chosen.to}
+          onClaimed={() => setClaims((before) => before + 1)}
+        />
       )}
     </>
   );
@@ -226,7 +256,8 @@ function useWeek(id: string) {
   return found?.id === id ? found : undefined;
 }
 
-function Fetched({ id, from, to }: { id: string; from: number; to: number }) {
+function Fetched(props: ExactSpan & { id: string; onClaimed: () => void }) {
+  const { id, from, to } = props;
   const [answer, setAnswer] = useState<Answer<Report> | null>(null);
   const [history, setHistory] = useState<History | null>(null);
   const [round, setRound] = useState(0);
@@ -255,7 +286,10 @@ function Fetched({ id, from, to }: { id: string; from: number; to: number }) {
     <Sheet
       report={answer.value}
       history={history}
-      onClaimed={() => setRound((before) => before + 1)}
+      onClaimed={() => {
+        setRound((before) => before + 1);
+        props.onClaimed();
+      }}
     />
   );
 }

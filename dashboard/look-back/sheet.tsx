@@ -10,6 +10,7 @@ import { units } from "../settings/settings.ts";
 import { Explained, HowButton } from "../shell/explain.tsx";
 import { ChartCard } from "./chart-card.tsx";
 import { ClaimCard } from "./claim-card.tsx";
+import { JobLines } from "./job-lines.tsx";
 import { AlarmList, EventList } from "./lists.tsx";
 import { TrustCard } from "./trust-card.tsx";
 import {
@@ -62,6 +63,7 @@ export function Sheet(props: {
               .filter(Boolean)
               .join(", ")}
           </p>
+          <JobLines report={report} />
         </div>
         <button type="button" class="button button-glove no-print" onClick={() => window.print()}>
           {text.print}
@@ -91,11 +93,15 @@ export function Sheet(props: {
           ))}
         </ul>
       </section>
-      <p class="card-small">
-        {text.foot(words.units.references[units.value.reference], momentInFull(now, zone))}
-      </p>
+      <Foot />
     </article>
   );
+}
+
+/** What holds of the whole sheet, and when it was printed: it may have been open for hours. */
+function Foot() {
+  const reference = words.units.references[units.value.reference];
+  return <p class="card-small">{text.foot(reference, momentInFull(nowS.value, timeZone.value))}</p>;
 }
 
 /** The verdict and its sentences; one button explains them all, a tap each of them. */

@@ -12,8 +12,19 @@ export function spanText(fromS: number, toS: number, zone: string): SpanText {
   return { from: localMinute(fromS, zone), to: localMinute(toS, zone) };
 }
 
+/** Unix s, the end not counted. */
+export interface ExactSpan {
+  from: number;
+  to: number;
+}
+
+/** The minutes in which an exact span begins and ends. */
+export function exactText({ from, to }: ExactSpan, zone: string): SpanText {
+  return spanText(from, Math.max(from, to - 1), zone);
+}
+
 /** Unix seconds of a span; null where it is none. The minute typed as its end counts in full. */
-export function spanOf(span: SpanText, zone: string): { from: number; to: number } | null {
+export function spanOf(span: SpanText, zone: string): ExactSpan | null {
   const from = unixOfLocal(span.from, zone);
   const to = unixOfLocal(span.to, zone);
   return from === null || to === null || from >= to ? null : { from, to: to + 60 };

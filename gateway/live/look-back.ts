@@ -125,7 +125,7 @@ export async function jobsOf(
   });
   const claims = said
     .sort((a, b) => a.id - b.id)
-    .map(({ detail }) => detail as unknown as Claim)
+    .map(({ t, detail }) => ({ ...(detail as unknown as Claim), said: t }))
     .filter((claim) => claim.from < span.to && claim.to > span.from);
   return withClaims(told, claims);
 }
@@ -147,6 +147,7 @@ export async function lookBack(
     limit: mostEvents,
   });
   const alarms = await store.alarms.occurrencesBetween(site, name, span.from, span.to);
+  const versions = await versionsOf(store, station);
   return {
     station: station.id,
     name: station.document.name ?? name,
@@ -154,8 +155,12 @@ export async function lookBack(
     keptFrom,
     record,
     windows,
-    cylinder: await fittedAt(store, station, span.from),
-    events: events.reverse().map(({ t, kind, detail }) => ({ t, kind, detail })),
+    cylinder: await fittedAt(store, station, versions, span.from),
+    events: events.reverse().map(({ t, kind, detail }) => ({
+      t,
+      kind,
+      detail: kind === "person-reading" ? { ...detail, unit: unitAt(versions, t) } : detail,
+    })),
     alarms: alarms.map(
       ({ id, condition, priority, title, said, since, cleared, acknowledgedBy }) => ({
         ...{ id, condition, priority, title, said, since, cleared, acknowledgedBy },
@@ -165,19 +170,37 @@ export async function lookBack(
   };
 }
 
+type Version = { validFrom: number; document: StationDocument };
+
+/** Descriptions of a station, the oldest first. */
+async function versionsOf(
+  store: Pick<Store, "descriptions">,
+  { site, station }: Pick<StationRecord, "site" | "station">,
+): Promise<Version[]> {
+  return (await store.descriptions())
+    .filter((one) => one.kind === "station" && one.site === site && one.name === station)
+    .map(({ validFrom, document }) => ({ validFrom, document: document as StationDocument }));
+}
+
+/** How a station was described at a moment; before its first description, by that one. */
+function describedAt(versions: readonly Version[], t: number): StationDocument | undefined {
+  return (versions.findLast((one) => one.validFrom <= t) ?? versions[0])?.document;
+}
+
+/** The unit that was printed on the flow device at a moment; null where none was described. */
+function unitAt(versions: readonly Version[], t: number): string | null {
+  return describedAt(versions, t)?.flowDevice?.readingUnit ?? null;
+}
+
 /** What hung on a station at a moment: by the rack, the last change told, its description then. */
 async function fittedAt(
   store: Store,
   station: StationRecord,
+  versions: readonly Version[],
   t: number,
 ): Promise<LookBack["cylinder"]> {
   const { site, station: name } = station;
-  const versions = (await store.descriptions()).filter(
-    (one) => one.kind === "station" && one.site === site && one.name === name,
-  );
-  const described = (versions.findLast((one) => one.validFrom <= t) ?? versions[0])?.document as
-    | StationDocument
-    | undefined;
+  const described = describedAt(versions, t);
   const [swap] = await store.journal({
     site,
     station: name,

@@ -62,6 +62,8 @@ export const jobSpanSchema = z
     gasless: z.boolean(),
     /** Who claimed it afterwards; left out where it was told at the time. */
     claimedBy: z.string().optional(),
+    /** When it was claimed. */
+    claimedAt: z.number().optional(),
   })
   .meta({ id: "JobSpan" });
 

@@ -10,6 +10,8 @@ export interface Claim {
   by: string | null;
   /** The newest claim on every part of this span is taken back; what it had hidden counts again. */
   release: boolean;
+  /** When it was said, Unix s. */
+  said?: number | undefined;
 }
 
 /**
@@ -44,7 +46,7 @@ export function isNamed({ job, welder, gasless }: JobSpan): boolean {
 /** Claims that were not taken back, in the order in which they were said; they may overlap. */
 function standing(claims: readonly Claim[]): JobSpan[] {
   let layers: JobSpan[] = [];
-  for (const { from, to, job, welder, by, release } of claims) {
+  for (const { from, to, job, welder, by, release, said } of claims) {
     // The same said twice is one claim, and is taken back as one.
     layers = withoutTop(
       layers,
@@ -52,7 +54,10 @@ function standing(claims: readonly Claim[]): JobSpan[] {
       (one) => release || (one.job === job && one.welder === welder),
     );
     if (release) continue;
-    layers.push({ from, to, job, welder, wps: null, gasless: false, claimedBy: by ?? "" });
+    layers.push({
+      ...{ from, to, job, welder, wps: null, gasless: false, claimedBy: by ?? "" },
+      ...(said === undefined ? {} : { claimedAt: said }),
+    });
   }
   return layers;
 }

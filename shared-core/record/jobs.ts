@@ -12,6 +12,8 @@ export interface JobSpan {
   gasless: boolean;
   /** Who claimed it afterwards, empty where no name was given; left out where it was told at the time. */
   claimedBy?: string | undefined;
+  /** When it was claimed, Unix s; left out where it was told at the time, or that is not known. */
+  claimedAt?: number | undefined;
 }
 
 /**

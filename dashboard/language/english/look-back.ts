@@ -121,6 +121,18 @@ export const lookBack = {
     still: (from: string) => `since ${from}`,
     seen: (name: string) => `seen by ${name}`,
   },
+  whose: {
+    nobody: "No job was told or claimed for this time.",
+    job: (name: string) => `Job ${name}`,
+    welder: (name: string) => `welder ${name}`,
+    procedure: (wps: string) => `procedure ${wps}`,
+    gasless: "no gas wanted",
+    told: "told at the time",
+    claimed: (name: string, when: string) => `claimed afterwards by ${name}, ${when}`,
+    claimedByNobody: (when: string) => `claimed afterwards, nobody gave a name, ${when}`,
+    unassigned: (n: number, all: number) =>
+      `${n} of ${all} gas-on spells belong to no job, at least in part.`,
+  },
   claim: {
     title: "Gas without a job",
     each: "One by one",

@@ -124,6 +124,18 @@ export const lookBack: typeof english = {
     still: (from) => `seit ${from}`,
     seen: (name) => `gesehen von ${name}`,
   },
+  whose: {
+    nobody: "Für diese Zeit ist kein Auftrag gemeldet oder zugeordnet.",
+    job: (name) => `Auftrag ${name}`,
+    welder: (name) => `Schweißer ${name}`,
+    procedure: (wps) => `Anweisung ${wps}`,
+    gasless: "kein Gas gewünscht",
+    told: "damals gemeldet",
+    claimed: (name, when) => `nachträglich zugeordnet von ${name}, ${when}`,
+    claimedByNobody: (when) => `nachträglich zugeordnet, ohne Namen, ${when}`,
+    unassigned: (n, all) =>
+      `${n} von ${all} Gasstarts gehören, ganz oder zum Teil, zu keinem Auftrag.`,
+  },
   claim: {
     title: "Gas ohne Auftrag",
     each: "Einzeln",

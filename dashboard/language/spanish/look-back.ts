@@ -124,6 +124,18 @@ export const lookBack: typeof english = {
     still: (from) => `desde ${from}`,
     seen: (name) => `vista por ${name}`,
   },
+  whose: {
+    nobody: "Para este tiempo no se dijo ni se asignó ningún trabajo.",
+    job: (name) => `Trabajo ${name}`,
+    welder: (name) => `soldador ${name}`,
+    procedure: (wps) => `procedimiento ${wps}`,
+    gasless: "sin gas a propósito",
+    told: "dicho en su momento",
+    claimed: (name, when) => `asignado después por ${name}, ${when}`,
+    claimedByNobody: (when) => `asignado después, nadie dio su nombre, ${when}`,
+    unassigned: (n, all) =>
+      `${n} de ${all} arranques de gas no pertenecen, al menos en parte, a ningún trabajo.`,
+  },
   claim: {
     title: "Gas sin trabajo",
     each: "Uno por uno",

@@ -37,7 +37,7 @@ test("says what the record says, in words and with its interval", async () => {
   const to = Math.floor(now / 60) * 60 - 300;
   const from = to - 600;
   for (const id of ["boatyard.hull-bay", "boatyard.slipway", "boatyard.prop-shop"]) {
-    const expected = await report(id, from, to + 60);
+    const expected = await report(id, from, to);
     const page = await open(`#/look-back/${id}?from=${from}&to=${to}`);
     const sheet = page.locator("[data-verdict]");
     expect(await sheet.getAttribute("data-verdict")).toBe(expected.record.verdict);
@@ -83,7 +83,7 @@ test("picked by station and time; the address can be passed on", async () => {
   await page.locator("[data-field=nearest-gas]").waitFor({ state: "detached" });
   await page.waitForFunction((before) => location.href !== before, address);
   const [, from, to] = /from=(\d+)&to=(\d+)/.exec(page.url())!.map(Number);
-  expect((await report("boatyard.slipway", from!, to! + 60)).record.mean).not.toBeNull();
+  expect((await report("boatyard.slipway", from!, to!)).record.mean).not.toBeNull();
   await page.getByLabel("From", { exact: true }).fill("2030-01-01T00:00");
   await page.getByText("From must lie before to.").waitFor();
   await other.context().close();
@@ -96,7 +96,7 @@ test("gas without a job is given to one, and taken back", async () => {
   const id = "boatyard.hull-bay";
   const from = to - 1500;
   const page = await open(`#/look-back/${id}?from=${from}&to=${to}`, "phone");
-  const before = await report(id, from, to + 60);
+  const before = await report(id, from, to);
   const card = page.locator(".look-claim");
   const spells = card.locator("[data-spell]");
   await card.getByText("One by one").click();
@@ -117,7 +117,21 @@ test("gas without a job is given to one, and taken back", async () => {
   expect(await spells.count()).toBe(0);
   expect(await violations(page)).toEqual([]);
   await page.screenshot({ path: join(artefacts, "look-back-claimed.png"), fullPage: true });
-  const after = await report(id, from, to + 60);
+  const after = await report(id, from, to);
+  // Whose gas it was, and who said so afterwards, is on the sheet, in print too.
+  const whose = page.locator('[data-field=whose-gas] [data-job="keel 7"]').first();
+  expect(await whose.textContent()).toMatch(
+    /^Job keel 7, \d\d:\d\d to \d\d:\d\d, claimed afterwards by Grace, \d+ \w+ \d{4}, \d\d:\d\d$/,
+  );
+  await page.emulateMedia({ media: "print" });
+  expect(await whose.isVisible()).toBe(true);
+  await page.emulateMedia({ media: "screen" });
+  // A job's own sheet: from its first second to its last, and none of its neighbours.
+  const job = after.jobs.find((one) => one.claimedBy === "Grace");
+  await page.getByLabel("A job", { exact: true }).selectOption(String(job?.from));
+  await expect.poll(() => page.url()).toContain(`?from=${job?.from}&to=${job?.to}`);
+  await page.goto(`${shop.gateway.url}/#/look-back/${id}?from=${from}&to=${to}`);
+  await card.locator('[data-claimed="keel 7"]').first().waitFor();
   expect(after.jobs.filter((job) => job.claimedBy === "Grace").length).toBeGreaterThan(0);
   const rows = await fetch(
     `${shop.gateway.url}/api/v1/sites/boatyard/ledger?from=${from}&to=${to}&by=job`,

@@ -107,17 +107,18 @@ describe("gas without a job", () => {
     const answer = await claim({ ...span, job: "keel 7", welder: "Ada", by: "Grace" });
     expect(answer.status).toBe(201);
     const claimed = { ...span, job: "keel 7", welder: "Ada", wps: null, gasless: false };
-    expect(await jobs()).toEqual([{ ...claimed, claimedBy: "Grace" }]);
     const [entry] = await running.store.journal({
       ...{ site: "north", station: "bay-3", kinds: ["gas-claimed"] },
       ...{ from: t0, to: t0 + 1e6, limit: 5 },
     });
     expect(entry?.detail).toMatchObject({ ...span, job: "keel 7", by: "Grace", release: false });
+    const by = { claimedBy: "Grace", claimedAt: entry?.t };
+    expect(await jobs()).toEqual([{ ...claimed, ...by }]);
     const both = await claim({ ...span, job: "keel 7", release: true });
     expect(both.status).toBe(422);
     expect(JSON.stringify(await both.json())).toContain("both takes back and gives");
     expect((await claim({ ...span, from: t0 + 300, release: true })).status).toBe(201);
-    expect(await jobs()).toEqual([{ ...claimed, to: t0 + 300, claimedBy: "Grace" }]);
+    expect(await jobs()).toEqual([{ ...claimed, to: t0 + 300, ...by }]);
   });
 });
 

@@ -87,6 +87,23 @@ describe("looking back", () => {
     });
   });
 
+  test("a reading that was told keeps the unit that was printed on the device then", async () => {
+    const store = await openPast([entry(t0 + 100, "person-reading", { reading: 18 })]);
+    const { flowDevice, ...rest } = exampleStation();
+    const described = (validFrom: number, readingUnit: "L/min" | "CFH", version: number) => ({
+      binding: null,
+      record: {
+        ...{ kind: "station" as const, site: "north", name: "bay-3", validFrom, version },
+        document: { ...rest, flowDevice: { ...flowDevice, readingUnit } },
+      },
+    });
+    await store.write({
+      descriptions: [described(t0 - 900, "CFH", 1), described(t0 + 200, "L/min", 2)],
+    });
+    const { events } = await lookBack(store, station, span, 0);
+    expect(events).toMatchObject([{ detail: { reading: 18, unit: "CFH" } }]);
+  });
+
   test("what is not in the store is a gap, before the first line and after the last", async () => {
     const store = await openPast([entry(t0 - 900, "demand", window(6))]);
     const { record } = await lookBack(store, station, { from: t0 - 100, to: t0 + 900 }, 0);
