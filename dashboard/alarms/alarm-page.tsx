@@ -1,12 +1,14 @@
 import type { AlarmConditionView, AlarmDetail } from "@leeward/shared-core/api/alarm-facts.ts";
 import type { AlarmView } from "@leeward/shared-core/api/alarms.ts";
-import { useEffect, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { alarmNews } from "../api/store.ts";
 import { alarmsWords as text } from "../language/alarms-words.ts";
 import { words } from "../language/words.ts";
+import { OldNote } from "../shell/old-note.tsx";
 import { keepName, recallName } from "../shell/person.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
+import { useKept } from "../shell/use-kept.ts";
 import { AlarmCard } from "./alarm-card.tsx";
 import { act, type Contact, getAlarm } from "./alarms-api.ts";
 import { actsFor } from "./groups.ts";
@@ -21,31 +23,24 @@ export function AlarmPage(props: {
   contacts: readonly Contact[];
 }) {
   const { id } = props;
-  const [answer, setAnswer] = useState<Answer<AlarmDetail> | null>(null);
   const [turn, setTurn] = useState(0);
   const news = alarmNews.value;
-  useEffect(() => {
-    let stopped = false;
-    const ask = async () => {
-      const found = await getAlarm(id);
-      if (stopped) return;
-      setAnswer((before) => (found.ok || !before?.ok ? found : before));
-    };
-    void ask();
-    const timer = setInterval(() => void ask(), POLL_MS);
-    return () => {
-      stopped = true;
-      clearInterval(timer);
-    };
-  }, [id, turn, news]);
+  const { value, cameS, old, answer } = useKept<AlarmDetail>({
+    // The last one that was looked at is kept, no more.
+    page: "alarm",
+    ask: () => getAlarm(id),
+    fits: (kept): kept is AlarmDetail => (kept as AlarmDetail | null)?.alarm?.id === id,
+    everyMs: POLL_MS,
+    again: `${id} ${turn} ${news}`,
+  });
   const back = (
     <a class="back" href="#/alarms">
       <span aria-hidden="true">‹ </span>
       {text.all}
     </a>
   );
-  if (!answer?.ok) {
-    const missing = answer !== null && answer.status === 404;
+  const missing = answer !== null && !answer.ok && answer.status === 404;
+  if (value?.alarm.id !== id || missing) {
     return (
       <>
         <h1 class="page-title">{missing ? text.missing : text.title}</h1>
@@ -56,7 +51,7 @@ export function AlarmPage(props: {
       </>
     );
   }
-  const { alarm, journal } = answer.value;
+  const { alarm, journal } = value;
   const names = quickNames(alarm, props.contacts);
   const again = () => setTurn((before) => before + 1);
   return (
@@ -64,6 +59,7 @@ export function AlarmPage(props: {
       <h1 class="page-title">
         {text.states[alarm.state].title} <small>{text.states[alarm.state].standard}</small>
       </h1>
+      {old && <OldNote cameS={cameS} />}
       {alarm.state === "normal" && <p class="noted">{text.detailOver}</p>}
       <AlarmCard
         alarm={alarm}

@@ -9,6 +9,8 @@ import { alarmsWords as text } from "../language/alarms-words.ts";
 import { words } from "../language/words.ts";
 import { Header } from "../shell/header.tsx";
 import { Nav } from "../shell/nav.tsx";
+import { OldNote } from "../shell/old-note.tsx";
+import { useKept } from "../shell/use-kept.ts";
 import { AlarmCard } from "./alarm-card.tsx";
 import { AlarmPage } from "./alarm-page.tsx";
 import "../style/pages.css";
@@ -68,18 +70,19 @@ function AlarmList(props: {
   contacts: readonly Contact[] | null;
 }) {
   const { conditions, contacts } = props;
-  const { alarms, failed, replace } = useAlarms();
+  const { alarms, cameS, failed, replace } = useAlarms();
   const order = useRef<Ranked[]>([]);
   order.current = alarmOrder(order.current, alarms ?? []);
   const groups = groupAlarms(alarms ?? [], order.current);
   return (
     <>
       <h1 class="page-title">{text.title}</h1>
-      {failed && (
+      {failed && alarms === null && (
         <p class="caution" role="status">
-          {alarms === null ? text.neverFetched : text.notFetched}
+          {text.neverFetched}
         </p>
       )}
+      {failed && <OldNote cameS={cameS} />}
       {alarms === null && !failed && <p class="empty">{words.state.loadingPage}</p>}
       {/* An empty list of before is no good news while none can be fetched. */}
       {alarms?.length === 0 && !failed && (
@@ -116,31 +119,25 @@ function AlarmList(props: {
 
 /** The list, asked for anew when alarms change, or somebody did something to one, and every few seconds. */
 function useAlarms() {
-  const [alarms, setAlarms] = useState<AlarmView[] | null>(null);
-  const [failed, setFailed] = useState(false);
-  const live = `${liveAlarms.value} ${alarmNews.value}`;
-  useEffect(() => {
-    let stopped = false;
-    let timer = 0;
-    const ask = async () => {
-      const answer = await getAlarms();
-      if (stopped) return;
-      if (answer.ok) setAlarms(answer.value.alarms);
-      setFailed(!answer.ok);
-      timer = window.setTimeout(ask, POLL_MS);
-    };
-    void ask();
-    return () => {
-      stopped = true;
-      clearTimeout(timer);
-    };
-  }, [live]);
+  const { value, cameS, old, take } = useKept<{ alarms: AlarmView[] }>({
+    page: "alarms",
+    ask: getAlarms,
+    fits: isAlarmList,
+    everyMs: POLL_MS,
+    again: `${liveAlarms.value} ${alarmNews.value}`,
+  });
+  const alarms = value?.alarms ?? null;
   const replace = (alarm: AlarmView) => {
-    setAlarms((list) =>
-      (list ?? [])
+    take({
+      alarms: (alarms ?? [])
         .map((one) => (one.id === alarm.id ? alarm : one))
         .filter((one) => one.state !== "normal"),
-    );
+    });
   };
-  return { alarms, failed, replace };
+  return { alarms, cameS, failed: old, replace };
+}
+
+/** Whether what this device kept is a list of alarms as it is shown here. */
+function isAlarmList(kept: unknown): kept is { alarms: AlarmView[] } {
+  return Array.isArray((kept as { alarms?: unknown } | null)?.alarms);
 }

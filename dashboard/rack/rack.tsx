@@ -1,6 +1,5 @@
 import type { Rack as RackView } from "@leeward/shared-core/api/rack.ts";
 import { useEffect, useState } from "preact/hooks";
-import type { Answer } from "../api/client.ts";
 import { nowS, orderedStations, timeZone } from "../api/store.ts";
 import { dayInWords, momentInWords } from "../display/durations.ts";
 import { fixed } from "../display/numbers.ts";
@@ -10,7 +9,9 @@ import { Explained } from "../shell/explain.tsx";
 import { NumberField } from "../shell/fields.tsx";
 import { Header } from "../shell/header.tsx";
 import { Nav } from "../shell/nav.tsx";
+import { OldNote } from "../shell/old-note.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
+import { useKept } from "../shell/use-kept.ts";
 import "../style/pages.css";
 import "./rack.css";
 import { AddCylinder } from "./add-cylinder.tsx";
@@ -25,39 +26,29 @@ const POLL_MS = 15_000;
 /** Cylinders fitted and in store, when to change them, what to order. */
 export function Rack() {
   const site = orderedStations.value[0]?.site ?? null;
-  const [answer, setAnswer] = useState<Answer<RackView> | null>(null);
+  const { value, cameS, old, answer, take } = useKept<RackView>({
+    page: site === null ? null : `rack ${site}`,
+    ask: () => getRack(site ?? ""),
+    fits: isRack,
+    everyMs: POLL_MS,
+  });
   useEffect(() => {
     document.title = `${text.title} · ${words.productName}`;
     return () => {
       document.title = words.productName;
     };
   }, []);
-  useEffect(() => {
-    if (site === null) return;
-    let stopped = false;
-    const ask = async () => {
-      const found = await getRack(site);
-      if (!stopped) setAnswer((before) => (found.ok || !before?.ok ? found : before));
-    };
-    void ask();
-    const timer = setInterval(() => void ask(), POLL_MS);
-    return () => {
-      stopped = true;
-      clearInterval(timer);
-    };
-  }, [site]);
-  const rack = answer?.ok ? answer.value : null;
-  const take = (next: RackView) => setAnswer({ ok: true, value: next });
+  const rack = value;
   return (
     <>
       <Header>
         <span class="product">{words.productName}</span>
         <Nav here="rack" />
       </Header>
-      <main id="content" class="rack pages-explained" tabIndex={-1}>
+      <main id="content" class={`rack pages-explained${old ? " is-old" : ""}`} tabIndex={-1}>
         <h1 class="page-title">{text.title}</h1>
         {!answer && <p class="empty">{words.state.loadingPage}</p>}
-        <ProblemNote answer={answer} />
+        {old && rack ? <OldNote cameS={cameS} /> : <ProblemNote answer={answer} />}
         {rack && (
           <>
             <OrderLine rack={rack} />
@@ -71,6 +62,12 @@ export function Rack() {
       </main>
     </>
   );
+}
+
+/** Whether what this device kept is a Rack as it is shown here. */
+function isRack(kept: unknown): kept is RackView {
+  const rack = kept as Partial<RackView> | null;
+  return [rack?.cylinders, rack?.reorder, rack?.moves, rack?.undoable].every(Array.isArray);
 }
 
 /** What to order of each gas and by when, from habit. */

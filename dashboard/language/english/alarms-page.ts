@@ -6,7 +6,6 @@ export const alarmsPage = {
   noneNote: "That is what the sensors can tell; what each station cannot see stands on its page.",
   neverFetched:
     "The alarms cannot be fetched. The Floor shows those last known of each station, with their age.",
-  notFetched: "The list could not be fetched; what is shown may be old.",
   /** What a group of alarms has in common, and the standard's word for it. */
   states: {
     normal: { title: "Over", standard: "normal" },

@@ -41,7 +41,8 @@ export const shell = {
     lostTitle: "The gateway does not answer.",
     lostSince: (time: string) => `Nothing here is live since ${time}; every value below is old.`,
     lostNever: "No value has been received yet.",
-    offlineCopy: (age: string) => `Values kept on this device, ${age}.`,
+    oldPage: (moment: string, age: string) =>
+      `Last known ${moment}, ${age}. What has changed since is not shown here.`,
     asOf: (age: string) => `as of ${age}`,
     old: (age: string) => `old: ${age}`,
     noData: "no data yet",

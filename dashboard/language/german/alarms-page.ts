@@ -12,7 +12,6 @@ export const alarmsPage: typeof english = {
     "Das ist, was die Sensoren sagen können; was ein Platz nicht sehen kann, steht auf seiner Seite.",
   neverFetched:
     "Die Alarme lassen sich nicht holen. Die Halle zeigt die zuletzt bekannten jedes Platzes mit ihrem Alter.",
-  notFetched: "Die Liste konnte nicht geholt werden; was hier steht, kann alt sein.",
   states: {
     normal: { title: "Vorbei", standard: "normal" },
     unacknowledged: { title: "Noch von niemandem gesehen", standard: "unquittiert" },

@@ -42,7 +42,8 @@ export const shell: typeof english = {
     lostTitle: "Das Gateway antwortet nicht.",
     lostSince: (time) => `Seit ${time} ist hier nichts mehr aktuell; alle Werte unten sind alt.`,
     lostNever: "Es kam noch kein Wert an.",
-    offlineCopy: (age) => `Auf diesem Gerät aufbewahrte Werte, ${age}.`,
+    oldPage: (moment, age) =>
+      `Zuletzt bekannt ${moment}, ${age}. Was sich seitdem geändert hat, steht hier nicht.`,
     asOf: (age) => `Stand ${age}`,
     old: (age) => `alt: ${age}`,
     noData: "noch keine Daten",

@@ -11,7 +11,6 @@ export const alarmsPage: typeof english = {
   noneNote: "Es lo que pueden decir los sensores; lo que un puesto no puede ver está en su página.",
   neverFetched:
     "No se pueden recuperar las alarmas. El taller muestra las últimas conocidas de cada puesto, con su antigüedad.",
-  notFetched: "No se ha podido recuperar la lista; lo que se muestra puede ser antiguo.",
   states: {
     normal: { title: "Terminadas", standard: "normal" },
     unacknowledged: { title: "Aún no la ha visto nadie", standard: "sin reconocer" },

@@ -42,7 +42,8 @@ export const shell: typeof english = {
     lostTitle: "La pasarela no responde.",
     lostSince: (time) => `Nada de esto está al día desde ${time}; todos los valores son antiguos.`,
     lostNever: "Aún no se ha recibido ningún valor.",
-    offlineCopy: (age) => `Valores guardados en este dispositivo, ${age}.`,
+    oldPage: (moment, age) =>
+      `Lo último conocido es de ${moment}, ${age}. Lo que ha cambiado desde entonces no se muestra aquí.`,
     asOf: (age) => `datos de ${age}`,
     old: (age) => `antiguo: ${age}`,
     noData: "aún sin datos",

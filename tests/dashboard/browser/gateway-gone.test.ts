@@ -16,7 +16,7 @@ type Look = (typeof looks)[number];
 /** Pages of each look as they were opened while the gateway answered. */
 const open = new Map<
   string,
-  { context: BrowserContext; floor: Page; station: Page; wall: Page; rack: Page }
+  { context: BrowserContext; floor: Page; station: Page; wall: Page; rack: Page; alarms: Page }
 >();
 let station = "";
 
@@ -47,6 +47,7 @@ beforeAll(async () => {
       station: await at(`#/station/${station}`, "main[data-fresh=live]"),
       wall: await at("#/wall", ".tile[data-fresh=live]"),
       rack: await at("#/rack", ".rack-card:not(.is-old)"),
+      alarms: await at("#/alarms", "[data-group]"),
     };
     // What an opening without the gateway needs: the program's files and the last values.
     await floor.waitForFunction(
@@ -79,15 +80,28 @@ async function expectHonest(page: Page): Promise<void> {
   expect(await sideways(page)).toBe(0);
 }
 
+/** The page says of when it is, before anything that it shows. */
+async function expectLastKnown(page: Page): Promise<void> {
+  const note = page.locator("[data-field=old-page]");
+  await note.waitFor({ timeout: 30_000 });
+  expect(await note.textContent()).toMatch(
+    /^Last known \d\d:\d\d, \d+ (s|min) ago\. What has changed since is not shown here\.$/,
+  );
+  const shown = page.locator("main .card, main .rack-card, main [data-group]").first();
+  const [noteBox, box] = [await note.boundingBox(), await shown.boundingBox()];
+  expect(noteBox?.y).toBeLessThan(box?.y ?? 0);
+}
+
 const keep = (page: Page, name: string) => page.screenshot({ path: `${pictures}${name}.png` });
 
 describe.each(looks)("without its gateway, $name", (look) => {
-  test.each(["floor", "station", "wall", "rack"] as const)(
+  test.each(["floor", "station", "wall", "rack", "alarms"] as const)(
     "%s that was open",
     async (name) => {
       const page = pageOf(look)[name];
       await page.bringToFront();
       await expectHonest(page);
+      if (name === "rack" || name === "alarms") await expectLastKnown(page);
       await keep(page, `open-${name}-${look.name}`);
       expect(await violations(page)).toEqual([]);
     },
@@ -112,10 +126,26 @@ describe.each(looks)("without its gateway, $name", (look) => {
   );
 
   test.each([
-    ["alarms", "#/alarms"],
+    ["rack", "#/rack", "[data-field=order] tbody tr"],
+    ["alarms", "#/alarms", "[data-group] .alarm-title"],
+  ])(
+    "%s opened afterwards shows what was known last, as old",
+    async (name, hash, there) => {
+      const page = await pageOf(look).context.newPage();
+      await page.goto(`${shop.gateway.url}/${hash}`);
+      await page.locator(there).first().waitFor({ timeout: 30_000 });
+      await expectHonest(page);
+      await expectLastKnown(page);
+      await keep(page, `opened-${name}-${look.name}`);
+      expect(await violations(page)).toEqual([]);
+      await page.close();
+    },
+    90_000,
+  );
+
+  test.each([
     ["look-back", "#/look-back"],
     ["ledger", "#/ledger"],
-    ["rack", "#/rack"],
   ])(
     "%s opened afterwards says that it cannot be fetched",
     async (name, hash) => {
