@@ -37,6 +37,9 @@ import { supplyRoutes } from "./routes/supplies.ts";
 /** Largest request body, bytes: a description has a few kilobytes. */
 const bodyLimit = 262_144;
 
+/** Habits change by the day; an hour of them is soon made up for, s. */
+const keepHabitsS = 3600;
+
 /** Sent with every answer, the hijacked event stream included. */
 export const securityHeaders: Readonly<Record<string, string>> = {
   "x-content-type-options": "nosniff",
@@ -112,6 +115,12 @@ export async function createHttpServer(
     stations: () => context.directory.stations(),
     service: context.service,
   });
+  const stopKeeping = context.clock.every(keepHabitsS, () => {
+    rack
+      .keepHabits()
+      .catch((error: unknown) => options.log.error({ error }, "habits of the rack were not kept"));
+  });
+  app.addHook("onClose", async () => stopKeeping());
   app.register(sayRoutes(context, rack), { prefix: "/api/v1" });
   app.register(rackRoutes(context, rack), { prefix: "/api/v1" });
   app.register(recordRoutes(context), { prefix: "/api/v1" });

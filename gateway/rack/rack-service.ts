@@ -7,6 +7,7 @@ import type { StationRecord } from "../live/directory.ts";
 import { type StationService, toRfc3339 } from "../live/station-service.ts";
 import type { GatewayStore } from "../store/store.ts";
 import { fullLitres, snapshotOf, swapOf } from "./cylinder-snapshot.ts";
+import { FullLasts } from "./full-lasts.ts";
 import {
   demoCylinderId,
   isDemoCylinder,
@@ -44,11 +45,16 @@ export interface RackServiceOptions {
 export class RackService {
   readonly #options: RackServiceOptions;
   #working: Promise<unknown> = Promise.resolve();
-  /** How long a full cylinder last was seen to last, clock minutes, by station and what a full one holds. */
-  readonly #fullLasts = new Map<string, number>();
+  readonly #fullLasts: FullLasts;
 
   constructor(options: RackServiceOptions) {
     this.#options = options;
+    this.#fullLasts = new FullLasts(options.store);
+  }
+
+  /** Keeps how long a full cylinder lasts at every station, whether or not somebody looks at the Rack. */
+  async keepHabits(): Promise<void> {
+    for (const station of this.#options.stations()) await this.#gasOf(station);
   }
 
   /** All of a site. */
@@ -63,6 +69,8 @@ export class RackService {
       if (place === "store") inStore.set(record.gas, (inStore.get(record.gas) ?? 0) + 1);
     }
     const stations = this.#options.stations().filter((station) => station.site === site);
+    const gases: GasStation[] = [];
+    for (const station of stations) gases.push(...(await this.#gasOf(station)));
     return {
       site,
       currency: service.sites.currencyOf(site),
@@ -75,7 +83,7 @@ export class RackService {
       })),
       reorder: reorder({
         nowS,
-        stations: stations.flatMap((station) => this.#gasOf(station)),
+        stations: gases,
         inStore,
         leadDays,
         coverDays,
@@ -252,7 +260,7 @@ export class RackService {
       : "the station's description was changed meanwhile: look, and try again";
   }
 
-  #gasOf(station: StationRecord): GasStation[] {
+  async #gasOf(station: StationRecord): Promise<GasStation[]> {
     const { cylinder } = station.document;
     if (!cylinder) return [];
     const estimate = this.#options.service.view(station).estimate;
@@ -268,10 +276,7 @@ export class RackService {
         ? { filledKg: cylinder.filledKg as number }
         : { filledBar: cylinder.filledBar as number, filledC: cylinder.filledC as number }),
     });
-    // Near the end of a cylinder its last hours say nothing of days: what it said before still counts.
-    const key = `${station.id} ${full}`;
-    const lasts = fullLastsMinutes(due, usable, full) ?? this.#fullLasts.get(key) ?? null;
-    if (lasts !== null) this.#fullLasts.set(key, lasts);
+    const lasts = await this.#fullLasts.of(station, full, fullLastsMinutes(due, usable, full));
     return [{ gas: cylinder.gas, dueInMinutes: due, fullLastsMinutes: lasts }];
   }
 

@@ -89,12 +89,12 @@ describe("looking back", () => {
 
   test("a reading that was told keeps the unit that was printed on the device then", async () => {
     const store = await openPast([entry(t0 + 100, "person-reading", { reading: 18 })]);
-    const { flowDevice, ...rest } = exampleStation();
+    const { flowDevice } = exampleStation();
     const described = (validFrom: number, readingUnit: "L/min" | "CFH", version: number) => ({
       binding: null,
       record: {
         ...{ kind: "station" as const, site: "north", name: "bay-3", validFrom, version },
-        document: { ...rest, flowDevice: { ...flowDevice, readingUnit } },
+        document: exampleStation({ flowDevice: { ...flowDevice, readingUnit } }),
       },
     });
     await store.write({
