@@ -4,7 +4,7 @@ import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { nowS, stationOf, timeZone } from "../api/store.ts";
 import { alarmText, conditionTitle } from "../display/alarm-text.ts";
-import { momentInWords } from "../display/durations.ts";
+import { ageInWords, momentInWords } from "../display/durations.ts";
 import { flowsInRule } from "../display/flows-in-text.ts";
 import { alarmHref, stationHref } from "../display/route.ts";
 import { urgencyOf } from "../display/urgency.ts";
@@ -12,6 +12,7 @@ import { alarmsWords as text } from "../language/alarms-words.ts";
 import { conditionWords } from "../language/condition-words.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
+import { freshnessOf } from "../shell/view-state.ts";
 import { UrgencySign } from "../signs/urgency-sign.tsx";
 import { ActDialog, type ActKind } from "./act-dialog.tsx";
 import type { Contact } from "./alarms-api.ts";
@@ -112,6 +113,12 @@ export function AlarmCard(props: {
 function factsOf(alarm: AlarmView): string[] {
   const { acknowledged, shelf, suppressedBy, returned } = alarm;
   const facts = [text.since(when(alarm.since))];
+  const view = alarm.active && alarm.station !== null ? stationOf(alarm.station) : undefined;
+  const age = view && freshnessOf(view);
+  // What it says was so then: nothing newer is known.
+  if (age?.state === "old" && age.ageS !== null) {
+    facts.push(words.sentence.lastKnown(ageInWords(age.ageS)));
+  }
   if (!alarm.active && returned) facts.push(text.gone(when(returned)));
   if (acknowledged) {
     facts.push(text.seenBy(acknowledged.by, when(acknowledged.at)));

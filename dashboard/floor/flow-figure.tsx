@@ -51,7 +51,7 @@ export function flowNote(
   const bounds =
     low === undefined || high === undefined || low === null || high === null
       ? (reason ?? "")
-      : `${flowFigure(low, units)} – ${flowFigure(high, units)}`;
+      : `${flowFigure(low, units)} – ${flowFigure(high, units)} ${units.flow}`;
   return [bounds, restsOn(estimate)].filter(Boolean).join("; ");
 }
 

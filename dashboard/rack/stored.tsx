@@ -50,8 +50,14 @@ export function Stored({ rack, onChange }: { rack: Rack; onChange: (rack: Rack) 
                       </>
                     )}
                     {one.record.supplier || DASH}
-                    {one.record.pricePerFill !== undefined &&
-                      ` · ${moneyText(one.record.pricePerFill, rack.currency)}`}
+                    {one.record.pricePerFill !== undefined && (
+                      <>
+                        {" · "}
+                        <Explained figure="rack-price" label={text.price}>
+                          {moneyText(one.record.pricePerFill, rack.currency)}
+                        </Explained>
+                      </>
+                    )}
                   </small>
                 </span>
                 {place === "used" && (

@@ -20,7 +20,7 @@ export function askHow(about: Asked): void {
 }
 
 type About =
-  | { id: string; field: ExplainedField }
+  | { id: string; field: ExplainedField | readonly ExplainedField[] }
   | { figure: PageFigure; rests?: () => readonly Rest[]; why?: string | null | undefined };
 
 /** A figure that explains itself when it is tapped: one of a station, or one of a page. */
@@ -34,7 +34,7 @@ export function Explained(
 ) {
   const about = (): Asked =>
     "id" in props
-      ? { id: props.id, fields: [props.field] }
+      ? { id: props.id, fields: [props.field].flat() }
       : { title: null, figures: [figureOf(props, props.label)] };
   return (
     <button

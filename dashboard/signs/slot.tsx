@@ -95,7 +95,11 @@ function describe(view: StationView, units: UnitChoice): string {
   const demand = estimate.demand;
   const window =
     demand && demand.minimumLpm !== null && demand.maximumLpm !== null
-      ? text.needs(limitFigure(demand.minimumLpm, units), limitFigure(demand.maximumLpm, units))
+      ? text.needs(
+          limitFigure(demand.minimumLpm, units),
+          limitFigure(demand.maximumLpm, units),
+          units.flow,
+        )
       : text.needsNothing;
   const device = view.description.flowDevice;
   const reading = shownReading(estimate);

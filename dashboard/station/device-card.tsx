@@ -66,10 +66,21 @@ export function DeviceCard({ view, live }: { view: StationView; live: boolean })
         {turn && shows !== null && (
           <p class="card-note">
             <span class="mark-ring" aria-hidden="true" /> {words.device.showLabel}{" "}
-            <span data-field="indicated">{readingFigure(shows)}</span>
+            <Explained id={view.id} field="indicated" label={words.device.showLabel}>
+              <span data-field="indicated">{readingFigure(shows)}</span>
+            </Explained>{" "}
+            {unit}
           </p>
         )}
-        <p class="card-note">{deviceNote(view)}</p>
+        <p class="card-note">
+          <Explained
+            id={view.id}
+            field={["indicated", "dial-to"]}
+            label={words.device[device.kind]}
+          >
+            {deviceNote(view)}
+          </Explained>
+        </p>
         {setting && <p class="card-small">{words.device.setWhile}</p>}
       </div>
       {device.kind === "variable-area" && <FloatTube device={device} {...drawing} />}
@@ -122,7 +133,7 @@ function leaveNote(estimate: Estimate, unit: string): string {
   const target = estimate.dialTo.reading;
   if (shows === null) return words.device.rightAsItIs;
   if (target === null || settingsAgree(shows, target, unit)) return words.device.leaveIt;
-  return `${words.device.leaveIt}; ${words.device.targetAt(readingFigure(target))}`;
+  return `${words.device.leaveIt}; ${words.device.targetAt(`${readingFigure(target)} ${unit}`)}`;
 }
 
 function title(device: FlowDeviceDocument): string {

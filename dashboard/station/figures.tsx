@@ -1,8 +1,10 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { cannotSee } from "../display/cannot-see.ts";
+import { ageInWords } from "../display/durations.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { words } from "../language/words.ts";
 import { Explained } from "../shell/explain.tsx";
+import { freshnessOf } from "../shell/view-state.ts";
 import { estimatedFigures, type Figure, measuredFigures, parts } from "./figure-lists.ts";
 
 function FigureValue({ figure }: { figure: Figure }) {
@@ -17,12 +19,16 @@ function FigureValue({ figure }: { figure: Figure }) {
 export function Figures(props: { view: StationView; units: UnitChoice; liquid: boolean }) {
   const { view, units, liquid } = props;
   const text = words.station;
+  const age = freshnessOf(view);
   const blind = cannotSee(view.description, view.estimate, liquid);
   return (
     <div class="station-bottom">
       <section class="card figures" aria-labelledby="figures-title">
         <h2 class="card-title" id="figures-title">
           {text.fromData}
+          {age.state === "old" && age.ageS !== null && (
+            <small class="figures-age">{words.state.old(ageInWords(age.ageS))}</small>
+          )}
         </h2>
         <dl>
           {[...measuredFigures(view, units), ...estimatedFigures(view, units)].map((figure) => (

@@ -27,7 +27,13 @@ export function FlowCard(props: {
         <FlowFigure view={view} units={units} />
       </Explained>
       <p class="card-note" data-field="flow-note">
-        {flowSentence(view, units)}
+        <Explained
+          id={view.id}
+          field={[idle ? "next" : "flow", "demand", ...(idle ? (["line-pressure"] as const) : [])]}
+          label={words.flow.noteLabel}
+        >
+          {flowSentence(view, units)}
+        </Explained>
       </p>
       <Slot view={view} units={units} live={live} />
       <p class="card-small">
@@ -60,9 +66,9 @@ function flowSentence(view: StationView, units: UnitChoice): string {
   }
   const { low, high, why } = shown ?? {};
   if (typeof low === "number" && typeof high === "number") {
-    parts.push(words.flow.between(flowFigure(low, units), flowFigure(high, units)));
+    parts.push(words.flow.between(flowFigure(low, units), flowFigure(high, units), units.flow));
   } else if (why) {
-    parts.push(why);
+    parts.push(reasonText(why, units));
   }
   const demand = estimate.demand;
   if (demand && demand.minimumLpm !== null && demand.maximumLpm !== null) {
@@ -70,6 +76,7 @@ function flowSentence(view: StationView, units: UnitChoice): string {
       words.flow.needs(
         limitFigure(demand.minimumLpm, units),
         limitFigure(demand.maximumLpm, units),
+        units.flow,
       ),
     );
   } else {

@@ -40,8 +40,10 @@ export function LeftCard(props: { view: StationView; units: UnitChoice; liquid: 
         </p>
         {left?.low != null && left.high != null && (
           <p class="card-note">
-            {minutesBoundsInWords(left.low, left.high)}
-            {atNeed ? ` ${words.left.atNeed}` : ""}
+            <Explained id={view.id} field="left" label={words.left.title}>
+              {minutesBoundsInWords(left.low, left.high)}
+              {atNeed ? ` ${words.left.atNeed}` : ""}
+            </Explained>
           </p>
         )}
         {left?.why && <p class="card-note">{reasonText(left.why, units)}</p>}
@@ -54,14 +56,16 @@ export function LeftCard(props: { view: StationView; units: UnitChoice; liquid: 
           {estimate && clock !== null && clock < 60 * 24 * 60 && (
             <>
               {", "}
-              {words.left.changeBy(
-                aboutMoment(
-                  estimate.t + clock * 60,
-                  spreadS(estimate.remaining.clockMinutes),
-                  nowS.value,
-                  timeZone.value,
-                ),
-              )}
+              <Explained id={view.id} field="clock" label={words.station.figures.clock}>
+                {words.left.changeBy(
+                  aboutMoment(
+                    estimate.t + clock * 60,
+                    spreadS(estimate.remaining.clockMinutes),
+                    nowS.value,
+                    timeZone.value,
+                  ),
+                )}
+              </Explained>
             </>
           )}
         </p>

@@ -36,8 +36,9 @@ export const device = {
   },
   flow: {
     through: { regulator: "Through the regulator", hose: "Through the hose" },
-    between: (low: string, high: string) => `between ${low} and ${high}`,
-    needs: (low: string, high: string) => `this weld needs ${low} to ${high}`,
+    noteLabel: "Flow and what this weld needs",
+    between: (low: string, high: string, unit: string) => `between ${low} and ${high} ${unit}`,
+    needs: (low: string, high: string, unit: string) => `this weld needs ${low} to ${high} ${unit}`,
     needsNothing: "what this weld needs is not set",
     off: "off",
     offSince: (time: string) => `since ${time}`,

@@ -2,8 +2,7 @@
 export const explainPages = {
   rests: "It rests on:",
   how: {
-    "rack-price":
-      "Entered with the description of the cylinder that hangs there. Leeward does not measure or fetch it.",
+    "rack-price": "Entered with the cylinder. Leeward does not measure or fetch it.",
     "rack-full":
       "What a cylinder of this water volume holds at its filling, by the equation of state of the real gas. The cylinder in store is not measured: its label is believed.",
     "rack-in-store":

@@ -38,8 +38,9 @@ export const device: typeof english = {
   },
   flow: {
     through: { regulator: "Durch den Druckminderer", hose: "Durch den Schlauch" },
-    between: (low, high) => `zwischen ${low} und ${high}`,
-    needs: (low, high) => `diese Naht braucht ${low} bis ${high}`,
+    noteLabel: "Durchfluss und was diese Naht braucht",
+    between: (low, high, unit) => `zwischen ${low} und ${high} ${unit}`,
+    needs: (low, high, unit) => `diese Naht braucht ${low} bis ${high} ${unit}`,
     needsNothing: "was diese Naht braucht, ist nicht eingestellt",
     off: "aus",
     offSince: (time) => `seit ${time}`,

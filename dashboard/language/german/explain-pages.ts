@@ -4,8 +4,7 @@ import type { explainPages as english } from "../english/explain-pages.ts";
 export const explainPages: typeof english = {
   rests: "Es beruht auf:",
   how: {
-    "rack-price":
-      "Mit der Beschreibung der Flasche eingegeben, die dort hängt. Leeward misst ihn nicht und holt ihn nirgends.",
+    "rack-price": "Mit der Flasche eingetragen. Leeward misst ihn nicht und holt ihn nirgends.",
     "rack-full":
       "Was eine Flasche dieses Rauminhalts bei ihrer Füllung fasst, nach der Zustandsgleichung des realen Gases. Die Flasche im Lager wird nicht gemessen: Ihrem Etikett wird geglaubt.",
     "rack-in-store":

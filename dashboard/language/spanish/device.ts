@@ -38,8 +38,9 @@ export const device: typeof english = {
   },
   flow: {
     through: { regulator: "Por el manorreductor", hose: "Por la manguera" },
-    between: (low, high) => `entre ${low} y ${high}`,
-    needs: (low, high) => `esta soldadura necesita de ${low} a ${high}`,
+    noteLabel: "Caudal y lo que necesita esta soldadura",
+    between: (low, high, unit) => `entre ${low} y ${high} ${unit}`,
+    needs: (low, high, unit) => `esta soldadura necesita de ${low} a ${high} ${unit}`,
     needsNothing: "no está indicado lo que necesita esta soldadura",
     off: "parado",
     offSince: (time) => `desde ${time}`,

@@ -4,8 +4,7 @@ import type { explainPages as english } from "../english/explain-pages.ts";
 export const explainPages: typeof english = {
   rests: "Se apoya en:",
   how: {
-    "rack-price":
-      "Introducido con la descripción de la botella que está puesta ahí. Leeward ni lo mide ni lo consulta.",
+    "rack-price": "Anotado con la botella. Leeward no lo mide ni lo consulta.",
     "rack-full":
       "Lo que contiene una botella de esta capacidad de agua con su carga, según la ecuación de estado del gas real. La botella de la reserva no se mide: se cree lo que dice su etiqueta.",
     "rack-in-store":

@@ -76,7 +76,7 @@ test("no figure of a table or a list of facts is without its explanation", async
   for (const [name, hash, there] of pages) {
     const page = await open(hash, there);
     const bare = await page.evaluate(() =>
-      [...document.querySelectorAll("main td, main dl dd")]
+      [...document.querySelectorAll("main td, main dl dd, main .rack-list small")]
         // A rule of an alarm and an aim of its measures are texts: they explain, and are no figures.
         .filter((cell) => !cell.closest(".alarm-group, [data-aim]"))
         .filter((cell) => /\d/.test(cell.textContent ?? ""))

@@ -80,13 +80,16 @@ async function expectHonest(page: Page): Promise<void> {
   expect(await sideways(page)).toBe(0);
 }
 
-/** The page says of when it is, before anything that it shows. */
+/** The page, and each alarm on it, says of when it is, before anything that it shows. */
 async function expectLastKnown(page: Page): Promise<void> {
   const note = page.locator("[data-field=old-page]");
   await note.waitFor({ timeout: 30_000 });
   expect(await note.textContent()).toMatch(
     /^Last known \d\d:\d\d, \d+ (s|min) ago\. What has changed since is not shown here\.$/,
   );
+  for (const facts of await page.locator("[data-state=unacknowledged] .alarm-facts").all()) {
+    expect(await facts.textContent()).toMatch(/Last known .+ ago\./);
+  }
   const shown = page.locator("main .card, main .rack-card, main [data-group]").first();
   const [noteBox, box] = [await note.boundingBox(), await shown.boundingBox()];
   expect(noteBox?.y).toBeLessThan(box?.y ?? 0);

@@ -312,6 +312,21 @@ describe("every figure explains itself", () => {
       await page.keyboard.press("Escape");
       await page.waitForSelector("dialog[open]", { state: "detached" });
     }
+    // Notes under the figures are figures too, and say their unit.
+    const bare = await page.locator(".station-top .card-note").evaluateAll((notes) =>
+      notes
+        .filter((note) => /\d/.test(note.textContent ?? ""))
+        .filter((note) => {
+          const rest = note.cloneNode(true) as Element;
+          for (const told of rest.querySelectorAll(".explained")) told.remove();
+          return /\d/.test(rest.textContent ?? "") || !note.querySelector(".explained");
+        })
+        .map((note) => note.textContent),
+    );
+    expect(bare).toEqual([]);
+    expect(await page.locator("[data-field=flow-note]").textContent()).toMatch(
+      /needs\s[\d.]+\sto\s[\d.]+\sL\/min$/,
+    );
     await page.goto(`${shop.gateway.url}/#/`);
     const how = page.locator(".tile-how");
     expect(await how.count()).toBe(ids.length);
