@@ -118,7 +118,9 @@ export async function createHttpServer(
   const stopKeeping = context.clock.every(keepHabitsS, () => {
     rack
       .keepHabits()
-      .catch((error: unknown) => options.log.error({ error: String(error) }, "habits of the rack were not kept"));
+      .catch((error: unknown) =>
+        options.log.error({ error: String(error) }, "habits of the rack were not kept"),
+      );
   });
   app.addHook("onClose", async () => stopKeeping());
   app.register(sayRoutes(context, rack), { prefix: "/api/v1" });
