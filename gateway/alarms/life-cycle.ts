@@ -1,6 +1,6 @@
 import { findCondition } from "@leeward/shared-core/alarms/index.ts";
 import type { ActiveAlarm } from "@leeward/shared-core/estimation/estimate.ts";
-import type { NewOutboxRow } from "../notify/outbox.ts";
+import { HAS_GONE, type NewOutboxRow } from "../notify/outbox.ts";
 import type { AlarmBatch, AlarmStore } from "../store/alarm-store.ts";
 import {
   entryOf,
@@ -327,7 +327,7 @@ export class AlarmLifeCycle {
     occurrence.cleared = line.t;
     occurrence.suppressedBy = null;
     this.#pending.occurrence(occurrence);
-    this.#pending.cancel(occurrence.id, "it has gone");
+    this.#pending.cancel(occurrence.id, HAS_GONE);
     if (occurrence.late) {
       occurrence.state = "normal";
       this.#pending.note(occurrence, "found-afterwards", line.t, nowS);

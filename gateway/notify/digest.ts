@@ -21,9 +21,14 @@ export function digestDue(
   return secondOfDay >= secondsOf(at) && date !== last ? date : null;
 }
 
+type DigestEntry = Pick<AlarmJournalEntry, "t" | "station" | "condition"> & {
+  /** It had gone before anybody was told of it. */
+  gone?: boolean;
+};
+
 /** One message of what was raised since the last digest; null where nothing was. */
 export function composeDigest(
-  entries: readonly Pick<AlarmJournalEntry, "t" | "station" | "condition">[],
+  entries: readonly DigestEntry[],
   context: {
     site: string;
     date: string;
@@ -37,20 +42,27 @@ export function composeDigest(
   if (entries.length === 0) return null;
   const language = context.language ?? "en";
   const words = messageWords[language];
-  const groups = new Map<string, { name: string; title: string; first: number; count: number }>();
-  for (const { t, station, condition } of entries) {
-    const key = `${station ?? ""}~${condition}`;
+  const groups = new Map<
+    string,
+    { name: string; title: string; first: number; count: number; gone: boolean }
+  >();
+  for (const { t, station, condition, gone = false } of entries) {
+    const key = `${station ?? ""}~${condition}~${gone}`;
     const group = groups.get(key);
     if (group) group.count++;
     else {
       const name = station === null ? context.site : context.nameOf(station);
       const title = alarmLanguages[language].titles[condition] ?? condition;
-      groups.set(key, { name, title, first: t, count: 1 });
+      groups.set(key, { name, title, first: t, count: 1, gone });
     }
   }
-  const lines = [...groups.values()].map(({ name, title, first, count }) => {
-    const times = count === 1 ? "" : `, ${words.times(count)}`;
-    return `${name}: ${title} (${clockText(first, context.timeZone)}${times})`;
+  const lines = [...groups.values()].map(({ name, title, first, count, gone }) => {
+    const told = [
+      clockText(first, context.timeZone),
+      ...(count === 1 ? [] : [words.times(count)]),
+      ...(gone ? [words.gone] : []),
+    ];
+    return `${name}: ${title} (${told.join(", ")})`;
   });
   const more = lines.length > linesAtMost ? `\n${words.more(lines.length - linesAtMost)}` : "";
   return {

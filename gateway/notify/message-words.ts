@@ -7,6 +7,8 @@ export interface MessageWords {
   toLookAt: (site: string, count: number) => string;
   times: (count: number) => string;
   more: (count: number) => string;
+  /** Of an alarm that had gone before anybody was told. */
+  gone: string;
   testLine: (site: string) => string;
   testBody: (name: string) => string;
   /** Before the link of an e-mail, by what it is. */
@@ -22,6 +24,7 @@ export const messageWords: Readonly<Record<Language, MessageWords>> = {
     toLookAt: (site, count) => `${site}: ${count} ${count === 1 ? "thing" : "things"} to look at.`,
     times: (count) => `${count} times`,
     more: (count) => `and ${count} more`,
+    gone: "gone again by itself",
     testLine: (site) => `${site}: test from Leeward. If you read this, alarms reach you here.`,
     testBody: (name) => `This is a test for ${name}. If you read this, alarms reach you here.`,
     link: {
@@ -41,6 +44,7 @@ export const messageWords: Readonly<Record<Language, MessageWords>> = {
         : `${site}: ${count} Dinge sind anzusehen.`,
     times: (count) => `${count}-mal`,
     more: (count) => `und ${count} weitere`,
+    gone: "von selbst wieder vorbei",
     testLine: (site) => `${site}: Probe von Leeward. Wenn Sie dies lesen, kommen Alarme hier an.`,
     testBody: (name) =>
       `Dies ist eine Probe für ${name}. Wenn Sie dies lesen, kommen Alarme hier an.`,
@@ -59,6 +63,7 @@ export const messageWords: Readonly<Record<Language, MessageWords>> = {
       count === 1 ? `${site}: hay una cosa que mirar.` : `${site}: hay ${count} cosas que mirar.`,
     times: (count) => `${count} veces`,
     more: (count) => `y ${count} más`,
+    gone: "ya se quitó por sí sola",
     testLine: (site) => `${site}: prueba de Leeward. Si lee esto, las alarmas le llegan aquí.`,
     testBody: (name) => `Esto es una prueba para ${name}. Si lee esto, las alarmas le llegan aquí.`,
     link: {

@@ -21,7 +21,14 @@ import { Heartbeat } from "./heartbeat.ts";
 import { localTime, quietUntil } from "./local-time.ts";
 import { messageWords } from "./message-words.ts";
 import type { Message, NewOutboxRow } from "./outbox.ts";
-import { chainFor, contactsOf, planAlarm, rowsTo, type StationFacts } from "./plan.ts";
+import {
+  chainFor,
+  contactsOf,
+  ignoresQuietHours,
+  planAlarm,
+  rowsTo,
+  type StationFacts,
+} from "./plan.ts";
 import {
   type Contact,
   emptyNotifySettings,
@@ -290,11 +297,18 @@ export class Notifier {
     const last = this.#lastDigest;
     const date = digestDue(nowS, this.#settings.digestAt, timeZone, last?.date ?? null);
     if (date === null) return;
-    // What no chain takes goes into the digest.
-    const raised = await alarms.annunciations(last?.t ?? nowS - 86_400, nowS);
-    const entries = raised.filter(
-      (entry) => entry.site === site && !chainFor(this.#settings, entry),
-    );
+    const fromS = last?.t ?? nowS - 86_400;
+    const unheard = await outbox.unheard(fromS);
+    // What no chain takes goes into the digest, and what came and went while quiet hours held it back.
+    const entries = (await alarms.annunciations(fromS, nowS))
+      .filter((entry) => entry.site === site)
+      .flatMap((entry) => {
+        if (!chainFor(this.#settings, entry)) return [entry];
+        const heldBack =
+          !ignoresQuietHours(entry.condition) &&
+          quietUntil(entry.t, this.#settings.quietHours, timeZone) !== null;
+        return heldBack && unheard.has(entry.occurrence ?? "") ? [{ ...entry, gone: true }] : [];
+      });
     await this.#add(
       contactsOf(this.#settings, this.#settings.digestTo).flatMap((contact) => {
         const message = composeDigest(entries, {

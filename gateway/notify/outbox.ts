@@ -26,6 +26,9 @@ export interface Message {
   node: string | null;
 }
 
+/** Why messages of an alarm are taken back that has come back by itself. */
+export const HAS_GONE = "it has gone";
+
 export type OutboxState = "waiting" | "delivered" | "failed" | "cancelled";
 
 /** One message on one way to one contact, before it is stored. */

@@ -47,12 +47,14 @@ function textOf(occurrence: Occurrence, context: PlanContext, language: Language
 /**
  * One line: which station, what, how long there is, what to do.
  * @param language of the reader; the site's where left out
+ * @param held it arrives after quiet hours: the line then says since when it is so
  */
 export function composeMessage(
   occurrence: Occurrence,
   context: PlanContext,
   nowS: number,
   language: Language = context.language ?? "en",
+  held = false,
 ): Message {
   const { site, station } = occurrence;
   const facts = station === null ? null : context.station(site, station);
@@ -73,7 +75,7 @@ export function composeMessage(
     occurrence: occurrence.id,
     condition: occurrence.condition,
     priority: occurrence.priority,
-    line: shorten(`${name}: ${title}. ${firstStep}`),
+    line: shorten(`${name}: ${held ? `${title}, ${since}` : title}. ${firstStep}`),
     body: `${name}: ${title}, ${since}.\n\n${advice}`,
     link:
       base === null
@@ -123,15 +125,16 @@ export function planAlarm(
   const { settings, timeZone } = context;
   const chain = chainFor(settings, occurrence);
   if (!chain) return [];
-  const messages = new Map<Language | undefined, Message>();
-  const messageFor = ({ language }: Contact): Message => {
-    const message = messages.get(language) ?? composeMessage(occurrence, context, nowS, language);
-    messages.set(language, message);
-    return message;
-  };
   const quiet = ignoresQuietHours(occurrence.condition)
     ? null
     : quietUntil(nowS, settings.quietHours, timeZone);
+  const messages = new Map<Language | undefined, Message>();
+  const messageFor = ({ language }: Contact): Message => {
+    const message =
+      messages.get(language) ?? composeMessage(occurrence, context, nowS, language, quiet !== null);
+    messages.set(language, message);
+    return message;
+  };
   const equipment = findCondition(occurrence.condition)?.alarmClass === "equipment";
   const start = Math.max(nowS + (equipment ? equipmentGraceS : 0), quiet ?? 0);
   return chain.steps.flatMap((step, i) =>

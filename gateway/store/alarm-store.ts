@@ -135,7 +135,9 @@ export class AlarmStore {
   async annunciations(
     from: number,
     to: number,
-  ): Promise<Pick<AlarmJournalEntry, "t" | "site" | "station" | "condition" | "priority">[]> {
+  ): Promise<
+    Pick<AlarmJournalEntry, "t" | "site" | "station" | "condition" | "priority" | "occurrence">[]
+  > {
     const rows = await this.#db
       .selectFrom("alarm_journal")
       .selectAll()

@@ -1,5 +1,5 @@
 import type { Kysely, Selectable } from "kysely";
-import type { NewOutboxRow, OutboxRow, OutboxState } from "../notify/outbox.ts";
+import { HAS_GONE, type NewOutboxRow, type OutboxRow, type OutboxState } from "../notify/outbox.ts";
 import type { PushSubscription, Way } from "../notify/settings.ts";
 import type { AlarmDatabase, OutboxTable } from "./alarm-layout.ts";
 
@@ -112,6 +112,21 @@ export class OutboxStore {
     if (query.ids) select = select.where("id", "in", [...query.ids]);
     if (query.state) select = select.where("state", "=", query.state);
     return (await select.execute()).map(toRow);
+  }
+
+  /** Alarms that had gone before any message of them was sent, of those rung since `fromS`. */
+  async unheard(fromS: number): Promise<Set<string>> {
+    const rows = await this.#db
+      .selectFrom("outbox")
+      .select(["occurrence", "state", "last_error", "attempts"])
+      .where("kind", "=", "alarm")
+      .where("created", ">=", fromS)
+      .execute();
+    const heard = (row: (typeof rows)[number]) =>
+      row.state !== "cancelled" || row.last_error !== HAS_GONE || row.attempts > 0;
+    const left = new Set(rows.map((row) => row.occurrence ?? ""));
+    for (const row of rows) if (heard(row)) left.delete(row.occurrence ?? "");
+    return left;
   }
 
   /**

@@ -392,6 +392,41 @@ describe("escalation and reach", () => {
     clock.goTo(t0 + 3660);
     expect((await until(() => hook.received[1])).event.type).toBe("leeward.reminder.v1");
   });
+  test("a night of quiet hours: safety rings, what stands waits, what came and went is in the digest", async () => {
+    const hook = await startWebhookReceiver(secret);
+    const clock = new HandClock(t0);
+    const bench = await openAlarms({ clock });
+    await bench.alarms.notifier.saveSettings(
+      settingsFor([{ kind: "webhook", url: hook.url, secret }], {
+        // 08:00 UTC it is.
+        digestAt: "11:00",
+        quietHours: { from: "07:00", to: "10:00" },
+      }),
+    );
+    bench.alarms.start();
+    const at = async (s: number, ...conditions: string[]) => {
+      clock.goTo(t0 + s);
+      line(bench, ...conditions);
+      await bench.alarms.lifeCycle.settled();
+    };
+    await at(60, "runs-out-soon");
+    await at(120);
+    await at(180, "under-shielding", "leak");
+    // A leak is a matter of safety.
+    const leak = await until(() => hook.received[0]);
+    expect(JSON.stringify(leak.event)).toContain('"condition":"leak"');
+    clock.goTo(t0 + 7260);
+    const morning = await until(() => hook.received[1]);
+    expect(JSON.stringify(morning.event)).toContain('"condition":"under-shielding"');
+    clock.goTo(t0 + 10_860);
+    const digest = JSON.stringify((await until(() => hook.received[2])).event);
+    expect(digest).toContain("leeward.digest.v1");
+    expect(digest).toMatch(/Gas ends soon \(\d\d:\d\d, gone again by itself\)/);
+    // What reached somebody by itself is not told again.
+    expect(digest).not.toContain("Leak");
+    expect(digest).not.toContain("Too little");
+    expect(hook.received).toHaveLength(3);
+  });
   test("a line left under pressure in the evening: how to bleed it, and where heat alone brings it; late news of it reminds nobody", async () => {
     const reminder = async (forecastPa?: number) => {
       const hook = await startWebhookReceiver(secret);

@@ -129,6 +129,13 @@ describe("who hears of it, and when", () => {
     const [row] = planAlarm(occurrence("runs-out-soon"), context(quiet), night);
     expect(row?.due).toBe(at("2025-11-26T05:00:00Z"));
   });
+  test("what waits for the morning says in its line since when, what rings at night does not", () => {
+    const lineOf = (condition: string) =>
+      planAlarm(occurrence(condition, { since: night - 60 }), context(quiet), night)[0]?.message
+        .line;
+    expect(lineOf("runs-out-soon")).toContain("min of welding left, since 23:29. ");
+    expect(lineOf("leak")).not.toContain("since");
+  });
   test.each(["leak", "line-pressure-high", "regulator-creep", "gas-left-on", "arc-without-gas"])(
     "%s does not wait for the morning",
     (condition) => {
