@@ -11,23 +11,45 @@ import { Station } from "./station/station.tsx";
 
 const route = signal(routeOf(location.hash));
 
-const BenchPage = lazyPage(() => import("./bench/bench.tsx").then(({ Bench }) => Bench));
-const AlarmsPage = lazyPage(() => import("./alarms/alarms.tsx").then(({ Alarms }) => Alarms));
-const RackPage = lazyPage(() => import("./rack/rack.tsx").then(({ Rack }) => Rack));
-const LedgerPage = lazyPage(() => import("./ledger/ledger.tsx").then(({ Ledger }) => Ledger));
-const LookBackPage = lazyPage(() =>
-  import("./look-back/look-back.tsx").then(({ LookBack }) => LookBack),
-);
-const SetupPage = lazyPage(() => import("./setup/setup.tsx").then(({ Setup }) => Setup));
+/** Somebody came here from another page, and not by opening the program. */
+let moved = false;
 
 function focusContent(): void {
   document.getElementById("content")?.focus({ preventScroll: true });
 }
 
+/** What was fetched first begins with its content too, unless somebody is elsewhere by now. */
+function focusFetched(): void {
+  if (moved && document.activeElement === document.body) focusContent();
+}
+
+const BenchPage = lazyPage(
+  () => import("./bench/bench.tsx").then(({ Bench }) => Bench),
+  focusFetched,
+);
+const AlarmsPage = lazyPage(
+  () => import("./alarms/alarms.tsx").then(({ Alarms }) => Alarms),
+  focusFetched,
+);
+const RackPage = lazyPage(() => import("./rack/rack.tsx").then(({ Rack }) => Rack), focusFetched);
+const LedgerPage = lazyPage(
+  () => import("./ledger/ledger.tsx").then(({ Ledger }) => Ledger),
+  focusFetched,
+);
+const LookBackPage = lazyPage(
+  () => import("./look-back/look-back.tsx").then(({ LookBack }) => LookBack),
+  focusFetched,
+);
+const SetupPage = lazyPage(
+  () => import("./setup/setup.tsx").then(({ Setup }) => Setup),
+  focusFetched,
+);
+
 /** The page that the address names. */
 export function App() {
   useEffect(() => {
     const changed = () => {
+      moved = true;
       route.value = routeOf(location.hash);
       scrollTo(0, 0);
       // A new page starts with its content, for whoever goes by keyboard or ear.

@@ -28,7 +28,7 @@ export function Explained(
   props: About & {
     label: string;
     children: ComponentChildren;
-    /** In a row whose *how?* explains it too: a tap of its own, and no further stop of the keyboard. */
+    /** Explained at a stop of the keyboard near it too: a tap of its own, and no further stop. */
     inRow?: boolean;
   },
 ) {

@@ -39,6 +39,7 @@ export function DeviceCard({ view, live }: { view: StationView; live: boolean })
   );
   // With gas off nothing is shown: then the setting to have is the figure.
   const setting = turn || (shows === null && setTo !== null);
+  const note = deviceNote(view);
   const drawing = { shows, setTo, turn: setting, label };
   return (
     <section class={`card device-card${colour}`} aria-label={words.device[device.kind]}>
@@ -72,15 +73,18 @@ export function DeviceCard({ view, live }: { view: StationView; live: boolean })
             {unit}
           </p>
         )}
-        <p class="card-note">
-          <Explained
-            id={view.id}
-            field={["indicated", "dial-to"]}
-            label={words.device[device.kind]}
-          >
-            {deviceNote(view)}
-          </Explained>
-        </p>
+        {note && (
+          <p class="card-note">
+            <Explained
+              id={view.id}
+              field={["indicated", "dial-to"]}
+              label={words.device[device.kind]}
+              inRow
+            >
+              {note}
+            </Explained>
+          </p>
+        )}
         {setting && <p class="card-small">{words.device.setWhile}</p>}
       </div>
       {device.kind === "variable-area" && <FloatTube device={device} {...drawing} />}

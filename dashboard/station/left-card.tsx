@@ -40,7 +40,7 @@ export function LeftCard(props: { view: StationView; units: UnitChoice; liquid: 
         </p>
         {left?.low != null && left.high != null && (
           <p class="card-note">
-            <Explained id={view.id} field="left" label={words.left.title}>
+            <Explained id={view.id} field="left" label={words.left.title} inRow>
               {minutesBoundsInWords(left.low, left.high)}
               {atNeed ? ` ${words.left.atNeed}` : ""}
             </Explained>
@@ -56,7 +56,7 @@ export function LeftCard(props: { view: StationView; units: UnitChoice; liquid: 
           {estimate && clock !== null && clock < 60 * 24 * 60 && (
             <>
               {", "}
-              <Explained id={view.id} field="clock" label={words.station.figures.clock}>
+              <Explained id={view.id} field="clock" label={words.station.figures.clock} inRow>
                 {words.left.changeBy(
                   aboutMoment(
                     estimate.t + clock * 60,

@@ -264,8 +264,15 @@ describe("every page is accessible and fits its screen", () => {
     await page.keyboard.press("Enter");
     await page.waitForSelector("main.station[data-t]");
     expect(page.url()).toContain("#/station/");
+    const focused = () => page.evaluate(() => document.activeElement?.id);
+    await expect.poll(focused).toBe("content");
     await page.goBack();
     await page.waitForSelector(".tile[data-t]");
+    // A page that is fetched first begins with its content all the same.
+    await page.getByRole("link", { name: "Rack" }).focus();
+    await page.keyboard.press("Enter");
+    await page.waitForSelector("main.rack");
+    await expect.poll(focused).toBe("content");
     await page.context().close();
   }, 30_000);
 });
@@ -324,6 +331,10 @@ describe("every figure explains itself", () => {
         .map((note) => note.textContent),
     );
     expect(bare).toEqual([]);
+    // None is a stop of the keyboard that says nothing.
+    expect(await figures.evaluateAll((all) => all.filter((one) => !one.textContent).length)).toBe(
+      0,
+    );
     expect(await page.locator("[data-field=flow-note]").textContent()).toMatch(
       /needs\s[\d.]+\sto\s[\d.]+\sL\/min$/,
     );
