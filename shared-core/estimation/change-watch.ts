@@ -64,6 +64,8 @@ export function unpackCandidate([t, drop, dial, rest]: PackedCandidate): Candida
   };
 }
 
+/** A refused reading counts as one so many sigma out. */
+const REFUSED_SIGMAS = 3;
 const MOST_TOGGLES = 8;
 const MOST_DIALS = 4;
 
@@ -100,8 +102,13 @@ export function matchCandidates(
   state: FilterState,
   on: readonly boolean[],
 ): void {
-  if (!update.accepted) return;
-  const { row, gain, innovation, spread } = update;
+  const { row, gain, spread } = update;
+  // What the filter's gate refuses may be just what gas does that went on unseen; as one spike it must
+  // not be a proof.
+  const innovation = update.accepted
+    ? update.innovation
+    : Math.sign(update.innovation) * REFUSED_SIGMAS * Math.sqrt(spread);
+  if (!Number.isFinite(innovation)) return;
   for (const candidate of candidates) {
     const { error } = candidate;
     let signature = 0;
@@ -254,6 +261,34 @@ export function correctToggle(
   for (let i = 0; i < n; i++) {
     for (let j = 0; j < n; j++) {
       p[j * n + i] = p[j * n + i]! + sign * candidate.error[i]! * p[j * n + c]!;
+    }
+  }
+}
+
+/**
+ * When the gas went on or off is known to `sigmaS` only: what of it that leaves open is the difference
+ * that another start would make, which a neighbouring candidate shows.
+ */
+export function doubtDate(
+  state: FilterState,
+  candidates: readonly Candidate[],
+  found: Candidate,
+  sigmaS: number,
+): void {
+  let other: Candidate | null = null;
+  for (const c of candidates) {
+    if (c.kind !== "toggle" || c.drop !== found.drop || c.t === found.t) continue;
+    if (other === null || Math.abs(c.t - found.t) < Math.abs(other.t - found.t)) other = c;
+  }
+  if (other === null) return;
+  const share = sigmaS / (other.t - found.t);
+  const { p, x } = state;
+  const n = x.length;
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j < n; j++) {
+      p[i * n + j] =
+        p[i * n + j]! +
+        share ** 2 * (other.error[i]! - found.error[i]!) * (other.error[j]! - found.error[j]!);
     }
   }
 }

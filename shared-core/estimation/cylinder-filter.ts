@@ -146,6 +146,9 @@ const SLOW_FIRST = 0.00006;
 const SLOW_TIME_S = 400;
 /** Hysteresis: 1 sigma of its half-width, share of the range. */
 const LOOP_SIGMA = 0.0003;
+/** Without a line sensor: the half-width expected of the only play, and its 1 sigma (common practice, no source). */
+const UNSEEN_LOOP = 0.00025;
+const UNSEEN_LOOP_SIGMA = 0.0002;
 /** Random walk of the half-width as it was learnt, share of the range per root second. */
 const LOOP_WALK = 0.00012 / 60;
 /** After this time without flow the sensor's place on its loop is no longer known, s. */
@@ -204,8 +207,16 @@ export function createFilter(plan: FilterPlan, t: number): FilterState {
   setVariance(state, DRIFT, DRIFT_FIRST_K ** 2);
   state.slowVariance = (SLOW_FIRST * plan.sensorRangePa) ** 2;
   setVariance(state, SLOW, state.slowVariance);
-  for (let k = plan.line ? 0 : LOOPS - 1; k < LOOPS; k++) {
-    setVariance(state, FIRST_LOOP + k, (LOOP_SIGMA * plan.sensorRangePa) ** 2);
+  if (plan.line) {
+    for (let k = 0; k < LOOPS; k++) {
+      setVariance(state, FIRST_LOOP + k, (LOOP_SIGMA * plan.sensorRangePa) ** 2);
+    }
+  } else {
+    // Starting from no width at all, what hides gas-on for its first half minute is mistaken for a gas
+    // that follows its wall closely, and each spell is dated too short: the flow then reads too high.
+    const only = FIRST_LOOP + LOOPS - 1;
+    state.x[only] = UNSEEN_LOOP * plan.sensorRangePa;
+    setVariance(state, only, (UNSEEN_LOOP_SIGMA * plan.sensorRangePa) ** 2);
   }
   setVariance(state, BODY, (plan.driftSharePerK * plan.sensorRangePa) ** 2);
   return state;

@@ -31,7 +31,7 @@ export interface FlowFigure {
 /** 1 sigma of the gap between idle and flowing line after the line has recovered, as its share. */
 const RECOVERED_GAP = 0.4;
 /** 1 sigma of a flow of which the cylinder's pressure alone has to tell when it went on and off. */
-const UNSEEN_SIGMA = 0.022;
+const UNSEEN_SIGMA = 0.016;
 /** 1 sigma of how long a spell was, as a line sensor dates its ends and the hose fills and empties, s. */
 const DATED_S = 0.3;
 
@@ -140,7 +140,7 @@ const BLUR_HIGH = 2;
 
 /** Without a line sensor short spells merge into their mean: 1 sigma of what that does to the flow. */
 function blur(spells: EngineState["spells"][number]): number {
-  return 0.17 * Math.exp(-medianSpellS(spells) / 150);
+  return 0.19 * Math.exp(-medianSpellS(spells) / 150);
 }
 
 export function flowEstimate(figure: FlowFigure): FlowEstimate {

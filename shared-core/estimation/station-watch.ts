@@ -2,6 +2,7 @@ import {
   type Candidate,
   correctDial,
   correctToggle,
+  doubtDate,
   joinDial,
   judge,
   matchCandidates,
@@ -27,6 +28,8 @@ const TOGGLE_OFF_RATIO = 16;
 const DIAL_RATIO = 30;
 const TOGGLE_WINDOW_S = 90;
 const TOGGLE_CALM_S = 120;
+/** 1 sigma of when gas went on or off that only the cylinder showed, beside noise: what the model of heat and hysteresis misses, s. */
+const DATED_S = 4;
 /** What the cylinder alone says of a turned float must show for this long, s; without a line sensor within one spell of gas-on. */
 const UNSEEN_DIAL_S = 180;
 /** Gas-on for which it must show where there is a line that stands still, s. */
@@ -34,7 +37,7 @@ const STILL_DIAL_S = 150;
 const STILL_DIAL_RATIO = 45;
 /** … by this much at least (logarithm): heat that the model misses looks like a smaller turn. */
 const UNSEEN_DIAL_LOG = 0.15;
-const UNSEEN_DIAL_RATIO = 24;
+const UNSEEN_DIAL_RATIO = 22;
 /** A fitted cylinder shows a float's turn from here on, s; before, from here on, only another size. */
 const SETTLED_S = 900;
 const FRESH_S = 240;
@@ -100,6 +103,7 @@ export function watchToggle(plan: SupplyPlan, state: EngineState, i: number, t: 
     }
   }
   if (best !== null) {
+    doubtDate(filter, candidates, best, DATED_S);
     correctToggle(plan.filter, filter, best, on ? -1 : 1);
     const before = drop.on;
     if (on) gasOff(state, i, best.t, before);
