@@ -8,8 +8,8 @@ import {
   matchCandidates,
   startCandidate,
 } from "./change-watch.ts";
-import { addVariance, doubtLoop, FIRST_DROP, SLOW, variance } from "./cylinder-filter.ts";
-import { hasLine } from "./drop-state.ts";
+import { addVariance, doubtLoop, FIRST_DROP, RHO, SLOW, variance } from "./cylinder-filter.ts";
+import { type DropState, hasLine } from "./drop-state.ts";
 import type { Update } from "./filter-update.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { learnShare, lineAnswers, lineStandsStill, turnedBy, watchLevel } from "./re-dial.ts";
@@ -124,6 +124,7 @@ export function watchToggle(plan: SupplyPlan, state: EngineState, i: number, t: 
 export function watchStep(plan: SupplyPlan, state: EngineState, i: number, t: number): void {
   const drop = state.drops[i]!;
   const { filter, cylinder } = state;
+  if (plan.drops[i]!.tap !== "hose" && wasRest(drop)) takeForRest(plan, state, i, t);
   if (!feeds(plan, state, i) || cylinder.valve !== "open") {
     drop.refOff = 0;
     if (cylinder.valve === "open" && cylinder.readingPa !== null) {
@@ -201,6 +202,45 @@ function watchTurn(state: EngineState, i: number): void {
   if (turn.onS < TURN_S) return;
   learnShare(drop, turn.step, change, sigma);
   drop.turn = null;
+}
+
+/** A step down of the line by so much of its gap may be a float that was opened, or a rest at a lower delivery. */
+const REST_STEP = 0.3;
+/** The line of an opened torch plunges by at least so much of its gap. */
+const PLUNGE = 0.6;
+
+/**
+ * A line that was taken for a flowing one's, its float just opened, plunges as only that of an idle torch
+ * does: the delivery was turned down as the gas went off.
+ */
+function wasRest(drop: DropState): boolean {
+  const { turn, on, onSince, meanCount, meanPa, linePa, gapPa } = drop;
+  if (turn === null || !turn.announced || on !== true || onSince === null) return false;
+  if (turn.step > -REST_STEP || turn.t < onSince || meanCount < 5) return false;
+  return gapPa !== null && linePa !== null && meanPa - linePa > PLUNGE * gapPa;
+}
+
+/** Takes the turned float back: gas was off from then on, and goes on now. */
+function takeForRest(plan: SupplyPlan, state: EngineState, i: number, t: number): void {
+  const drop = state.drops[i]!;
+  const { filter, told } = state;
+  const turn = drop.turn!;
+  const c = FIRST_DROP + i;
+  // What was counted as drawn meanwhile was not: the cylinder's next readings say what is there.
+  const counted = Math.exp(filter.x[c]!) * Math.max(t - turn.t, 0);
+  addVariance(filter, RHO, (counted / plan.filter.waterVolumeM3) ** 2);
+  told.before[i] = told.before[i]! - (filter.x[c]! - turn.log);
+  filter.x[c] = turn.log;
+  drop.idlePa = drop.meanPa;
+  drop.anchorPa = drop.linePa;
+  drop.anchorCount = 1;
+  drop.meanCount = 0;
+  drop.refPa = null;
+  drop.turn = null;
+  drop.lastReDial = null;
+  state.candidates = state.candidates.filter((one) => one.drop !== i);
+  gasOff(state, i, turn.t, true);
+  gasOn(state, i, t, false);
 }
 
 export function reDialled(

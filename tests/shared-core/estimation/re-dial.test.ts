@@ -111,3 +111,43 @@ describe("a needle turned down by more than a third in the middle of a weld", ()
     }
   });
 });
+
+describe("a delivery that is turned down just as the gas goes off", () => {
+  it("is first taken for an opened float; the next gas-on takes that back, and its flow is right", () => {
+    // Where the line then rests is where a flowing one stands behind a wide open float.
+    const turn = startUnixS + 3600;
+    const { lines, events } = simulate(
+      {
+        name: "short",
+        about: "",
+        every: 1,
+        hours: 1.2,
+        variation: () => ({ lockUpBar: 0.5 }),
+        station: tigStation(),
+        actors: (_plant, _reporter, log) => [
+          new Cycle(log, 7, [20, 60], [10, 40], 60),
+          once(turn, (plant) => plant.setDeliveryFor(4.8)),
+        ],
+        start: (plant) => plant.setTrueFlow(8),
+      },
+      7,
+    );
+    const off = events.find(({ event, t }) => event === "gas-off" && t > turn - 5)!;
+    const on = events.find(({ event, t }) => event === "gas-on" && t > turn)!;
+    // The case itself: gas goes off as the screw is turned, and that is taken for an opened float.
+    expect(Math.abs(off.t - turn)).toBeLessThan(5);
+    const told = lines.flatMap(({ estimate }) => estimate.events).filter(({ t }) => t > turn - 5);
+    const turned = told.find(({ event }) => event === "re-dial");
+    expect(turned?.ratio).toBeGreaterThan(1.3);
+    expect(told.some(({ event, t }) => event === "gas-off" && Math.abs(t - off.t) < 6)).toBe(true);
+    expect(told.some(({ event, t }) => event === "gas-on" && Math.abs(t - on.t) < 3)).toBe(true);
+    const after = lines.filter(
+      ({ estimate, truth }) => truth.gasOn && estimate.t > on.t + 10 && estimate.mode === "flowing",
+    );
+    expect(after.length).toBeGreaterThan(200);
+    const held = after.filter(
+      ({ estimate: { flow }, truth }) => flow.low! <= truth.flowLpm && truth.flowLpm <= flow.high!,
+    );
+    expect(held.length / after.length).toBeGreaterThan(0.9);
+  });
+});
