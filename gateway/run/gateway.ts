@@ -15,7 +15,7 @@ import type { EngineFactory } from "../live/supply-runner.ts";
 import type { Logger } from "../log.ts";
 import { SiteDocuments } from "../sites/site-documents.ts";
 import type { GatewayStore } from "../store/store.ts";
-import { nodeConfig } from "./node-configs.ts";
+import { nodeConfig, nodeDuties } from "./node-configs.ts";
 
 /** Seconds between the lines of a live station. */
 const liveEveryS = 1;
@@ -264,10 +264,25 @@ export class Gateway {
   }
 
   #publishConfigs(site: string): void {
-    for (const station of this.directory.stations()) {
-      const { node } = station.document;
-      if (station.site !== site || !node) continue;
-      const config = nodeConfig(station.document, station.version);
+    const ofSite = (one: { site: string }) => one.site === site;
+    const duties = nodeDuties(
+      this.directory
+        .stations()
+        .filter(ofSite)
+        .map(({ document }) => document),
+      this.directory
+        .supplies()
+        .filter(ofSite)
+        .map(({ document }) => document),
+    );
+    // A node that was taken away keeps nothing of the station that it was at.
+    const released = this.registry
+      .all()
+      .filter((one) => ofSite(one) && this.directory.wasEverBound(site, one.node))
+      .map(({ node }) => node)
+      .filter((node) => !duties.has(node));
+    for (const node of [...duties.keys(), ...released]) {
+      const config = nodeConfig(duties.get(node) ?? null);
       this.#publish(nodeTopic(site, node, "config"), JSON.stringify(config), {
         qos: 1,
         retain: true,

@@ -8,6 +8,7 @@ import {
   readingUnitSchema,
   referenceSchema,
 } from "./common.ts";
+import { twoPointFault, twoPointSchema } from "./two-point.ts";
 
 export const regulatorSchema = z.looseObject({
   stages: z.union([z.literal(1), z.literal(2)]),
@@ -140,32 +141,37 @@ export type VariableAreaDocument = z.infer<typeof variableAreaSchema>;
 export type OrificeGaugeDocument = z.infer<typeof orificeGaugeSchema>;
 export type MeteredDocument = z.infer<typeof meteredSchema>;
 
-/** Against a reference gauge: the node showed `reads`, the gauge said `is`; gauge bar. */
-const twoPointSchema = z
-  .strictObject({
-    lowReadsBar: z.number(),
-    lowIsBar: z.number(),
-    highReadsBar: positive,
-    highIsBar: positive,
-  })
-  .refine((points) => points.highIsBar > points.lowIsBar, {
-    path: ["highIsBar"],
-    message: "must be above lowIsBar",
-  });
+const twoPointMessages = {
+  "points-too-close": "is too close to lowIsBar: calibrate over a fifth of the range or more",
+  "span-off":
+    "differs from highIsBar by more than a fifth of the span: then sensor or wiring is at fault, not its calibration",
+} as const;
 
-export const pressureSensorSchema = z.looseObject({
-  rangeBar: positive,
-  /** A limit (sigma = limit/√3) of offset and span together, the same for one sensor over its life. */
-  accuracyPercentFs: positive,
-  driftPercentFsPerK: notNegative.optional(),
-  proofBar: positive.optional(),
-  /** Two-point calibration, kept in the node. */
-  twoPoint: twoPointSchema.optional(),
-  /** Last calibration, and when the next is due; a year later where only the first is given. */
-  calibrated: dateSchema.optional(),
-  calibrationDue: dateSchema.optional(),
-  ratedFor: ratedForSchema.optional(),
-});
+export const pressureSensorSchema = z
+  .looseObject({
+    rangeBar: positive,
+    /** A limit (sigma = limit/√3) of offset and span together, the same for one sensor over its life. */
+    accuracyPercentFs: positive,
+    driftPercentFsPerK: notNegative.optional(),
+    proofBar: positive.optional(),
+    /** Two-point calibration, kept in the node. */
+    twoPoint: twoPointSchema.optional(),
+    /** Last calibration, and when the next is due; a year later where only the first is given. */
+    calibrated: dateSchema.optional(),
+    calibrationDue: dateSchema.optional(),
+    ratedFor: ratedForSchema.optional(),
+  })
+  .superRefine((sensor, context) => {
+    // What the node refuses is refused where it is written.
+    const fault = sensor.twoPoint && twoPointFault(sensor.twoPoint, sensor.rangeBar);
+    if (!fault) return;
+    const field = fault === "span-off" ? "highReadsBar" : "highIsBar";
+    context.addIssue({
+      code: "custom",
+      path: ["twoPoint", field],
+      message: twoPointMessages[fault],
+    });
+  });
 export type PressureSensorDocument = z.infer<typeof pressureSensorSchema>;
 
 export const sensorsSchema = z.looseObject({

@@ -62,6 +62,9 @@ export const entries = {
   "orifice-no-tube": "belongs to a float tube; an orifice gauge has none",
   "tube-no-orifice": "orificeMm and scaleReadsAt belong to an orifice gauge; a float tube has none",
   "points-order": "must be above lowIsBar",
+  "points-close": "is too close to lowIsBar: calibrate over a fifth of the range or more",
+  "span-off":
+    "differs from highIsBar by more than a fifth of the span: then sensor or wiring is at fault, not its calibration",
   "flows-order": "minimumLpm, targetLpm and maximumLpm must rise in this order",
   "no-transfer": "belongs to GMAW; GTAW has no metal transfer",
   "no-cup": "cup numbers belong to GTAW; give nozzleBoreMm for GMAW",

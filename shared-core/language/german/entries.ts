@@ -63,6 +63,10 @@ export const entries: EntryPhrases = {
   "tube-no-orifice":
     "orificeMm und scaleReadsAt gehören zu einem Durchflussmanometer; ein Schwebekörperrohr hat das nicht",
   "points-order": "muss über lowIsBar liegen",
+  "points-close":
+    "liegt zu nahe an lowIsBar: über ein Fünftel des Messbereichs oder mehr kalibrieren",
+  "span-off":
+    "weicht um mehr als ein Fünftel der Spanne von highIsBar ab: dann liegt es an Sensor oder Verdrahtung, nicht an der Kalibrierung",
   "flows-order": "minimumLpm, targetLpm und maximumLpm müssen in dieser Folge steigen",
   "no-transfer": "gehört zum MSG-Schweißen; WIG hat keinen Werkstoffübergang",
   "no-cup": "Gasdüsennummern gehören zu WIG; für MSG nozzleBoreMm angeben",

@@ -60,6 +60,10 @@ export const entries: EntryPhrases = {
   "tube-no-orifice":
     "orificeMm y scaleReadsAt son de un manómetro de caudal; un tubo con flotador no los tiene",
   "points-order": "debe estar por encima de lowIsBar",
+  "points-close":
+    "está demasiado cerca de lowIsBar: calibre sobre una quinta parte del rango o más",
+  "span-off":
+    "difiere de highIsBar en más de una quinta parte del tramo: entonces falla el sensor o el cableado, no su calibración",
   "flows-order": "minimumLpm, targetLpm y maximumLpm deben subir en este orden",
   "no-transfer": "es de MIG/MAG; el TIG no tiene transferencia de metal",
   "no-cup": "los números de tobera son de TIG; dé nozzleBoreMm para MIG/MAG",
