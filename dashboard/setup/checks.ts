@@ -2,9 +2,11 @@ import { type DocumentFault, parseDocument } from "@leeward/shared-core/document
 import { type StationDocument, stationSchema } from "@leeward/shared-core/documents/station.ts";
 import type { SafetyFinding } from "@leeward/shared-core/safety/finding.ts";
 import { stationSafety } from "@leeward/shared-core/safety/station-safety.ts";
+import { isSameSensor, sensorsBefore } from "./same-sensor.ts";
 import { documentOf, gasOf } from "./setup-document.ts";
 import type { SetupForm, TextKey, TypedUnits } from "./setup-form.ts";
 import { stationName } from "./station-name.ts";
+import { type CalibrationFault, calibrationFaults, type FaultyText } from "./two-point.ts";
 import { typedNumber } from "./typed.ts";
 
 /** The steps of setting up a station. */
@@ -26,12 +28,15 @@ export type OwnFault =
   | "cylinder-range-below-filling"
   | "calibrated-in-future"
   | "scale-upside-down"
-  | "flows-out-of-order";
+  | "flows-out-of-order"
+  | CalibrationFault;
 
 export interface FieldFault {
   field: keyof SetupForm;
   step: Step;
   fault: OwnFault;
+  /** Which text of a calibration. */
+  text?: FaultyText["text"];
 }
 
 /** What is left to do at a station that works already, as far as it goes. */
@@ -104,7 +109,7 @@ export function checkForm(
   taken: ReadonlySet<string>,
   today: string,
 ): Checked {
-  const faults = ownFaults(form, base, taken, today);
+  const faults = ownFaults(form, base, units, taken, today);
   const parsed = parseDocument(stationSchema, documentOf(form, base, units));
   if (!parsed.ok) {
     const known = faults.length > 0;
@@ -148,6 +153,7 @@ export function gapsOf(
 function ownFaults(
   form: SetupForm,
   base: StationDocument | null,
+  units: TypedUnits,
   taken: ReadonlySet<string>,
   today: string,
 ): FieldFault[] {
@@ -195,6 +201,13 @@ function ownFaults(
     : (["cylinderCalibrated"] as const);
   for (const field of calibrated) {
     if (form[field] > today) add(field, "sensors", "calibrated-in-future");
+  }
+  for (const kind of ["cylinder", "line"] as const) {
+    if (!isSameSensor(form, base, kind, units) || (kind === "line" && !form.lineSensor)) continue;
+    const was = sensorsBefore(form, base)?.[kind];
+    for (const { text, fault } of calibrationFaults(form, kind, was, units)) {
+      faults.push({ field: `${kind}Calibration`, step: "sensors", fault, text });
+    }
   }
   order(form, add);
   return faults;

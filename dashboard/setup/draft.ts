@@ -1,5 +1,5 @@
 import type { Step } from "./checks.ts";
-import type { SetupForm, TypedUnits } from "./setup-form.ts";
+import { newForm, type SetupForm, type TypedUnits } from "./setup-form.ts";
 
 const KEY = "leeward.setup-draft.1";
 
@@ -26,7 +26,9 @@ export function keepDraft(draft: Omit<Draft, "keptMs">): void {
 export function recallDraft(): Draft | null {
   try {
     const kept = JSON.parse(localStorage.getItem(KEY) ?? "null") as Draft | null;
-    return typeof kept?.form?.gas === "string" && typeof kept.step === "string" ? kept : null;
+    if (typeof kept?.form?.gas !== "string" || typeof kept.step !== "string") return null;
+    // A draft of an earlier version of this page lacks what was not asked then.
+    return { ...kept, form: { ...newForm("", "", kept.units), ...kept.form } };
   } catch {
     return null;
   }

@@ -1,13 +1,16 @@
+import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import type { ComponentChildren } from "preact";
 import { useId } from "preact/hooks";
 import type { UnitChoice } from "../display/units.ts";
 import { setupWords } from "../language/setup-words.ts";
-import type { Checked, Step } from "./checks.ts";
+import type { Checked, OwnFault, Step } from "./checks.ts";
 import type { SetupForm, TextKey } from "./setup-form.ts";
 
 /** What a step of the form works with. */
 export interface FormPart {
   form: SetupForm;
+  /** As it is stored; null where it is new. */
+  base: StationDocument | null;
   set: (change: Partial<SetupForm>) => void;
   checked: Checked;
   /** Of whoever types; document values are in bar and °C. */
@@ -24,12 +27,31 @@ export function Typed(props: {
   placeholder?: string;
   words?: boolean;
 }) {
-  const { part, field, label, hint, words } = props;
+  const { part, field, ...rest } = props;
+  return (
+    <TypedText
+      {...rest}
+      value={part.form[field]}
+      fault={part.checked.faults.find((one) => one.field === field)?.fault}
+      onInput={(text) => part.set({ [field]: text })}
+    />
+  );
+}
+
+/** A text that is typed; `fault` stands below it once something is typed. */
+export function TypedText(props: {
+  label: string;
+  value: string;
+  fault: OwnFault | undefined;
+  hint?: string;
+  placeholder?: string;
+  words?: boolean;
+  onInput: (text: string) => void;
+}) {
+  const { label, value, hint, words } = props;
   const id = useId();
-  const fault = part.checked.faults.find((one) => one.field === field)?.fault;
-  const empty = part.form[field].trim() === "";
   // An empty field is no fault to be shown in red: the check step lists what is needed.
-  const shown = fault === undefined || empty ? null : fault;
+  const shown = props.fault === undefined || value.trim() === "" ? null : props.fault;
   const described = [hint && `${id}-hint`, shown && `${id}-fault`].filter(Boolean).join(" ");
   return (
     <div class="field">
@@ -43,10 +65,10 @@ export function Typed(props: {
         spellcheck={false}
         maxLength={60}
         placeholder={props.placeholder}
-        value={part.form[field]}
+        value={value}
         aria-invalid={shown ? "true" : undefined}
         aria-describedby={described || undefined}
-        onInput={(event) => part.set({ [field]: event.currentTarget.value })}
+        onInput={(event) => props.onInput(event.currentTarget.value)}
       />
       {hint && (
         <small id={`${id}-hint`} class="field-hint">

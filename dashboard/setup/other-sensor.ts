@@ -1,9 +1,17 @@
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
-import { formOf, type SetupForm, type TypedUnits } from "./setup-form.ts";
+import { isSameSensor, type SensorKind, sensorsBefore } from "./same-sensor.ts";
+import { noCalibration, type SetupForm, sensorsForm, type TypedUnits } from "./setup-form.ts";
+
+/** What tells whether it is the same sensor. */
+const telling = {
+  cylinder: ["node", "cylinderRange", "cylinderAccuracy", "cylinderReplaced"],
+  line: ["node", "lineRange", "lineAccuracy", "lineReplaced"],
+} as const satisfies Record<SensorKind, readonly (keyof SetupForm)[]>;
 
 /**
- * The form after a change. With another range or class than the stored one it is another sensor, and
- * the stored sensor's day of calibration goes; it returns with range and class. A day typed after that stays.
+ * The form after a change. With another node, range or class than the stored sensor's, or said to be
+ * replaced, it is another sensor: the stored one's calibration and its day go; they return with it.
+ * What is typed after that stays.
  */
 export function afterChange(
   before: SetupForm,
@@ -12,17 +20,15 @@ export function afterChange(
   units: TypedUnits,
 ): SetupForm {
   const after = { ...before, ...change };
-  if (base === null) return after;
-  const stored = formOf(base, units);
-  for (const [range, accuracy, calibrated] of [
-    ["cylinderRange", "cylinderAccuracy", "cylinderCalibrated"],
-    ["lineRange", "lineAccuracy", "lineCalibrated"],
-  ] as const) {
-    if (!(range in change || accuracy in change) || stored[range].trim() === "") continue;
-    const same =
-      after[range].trim() === stored[range] && after[accuracy].trim() === stored[accuracy];
-    if (!same && after[calibrated] === stored[calibrated]) after[calibrated] = "";
-    if (same && after[calibrated] === "") after[calibrated] = stored[calibrated];
+  const sensors = sensorsBefore(after, base);
+  const stored = sensorsForm(sensors, units);
+  for (const kind of ["cylinder", "line"] as const) {
+    if (!sensors?.[kind] || !telling[kind].some((field) => field in change)) continue;
+    const day = `${kind}Calibrated` as const;
+    const same = isSameSensor(after, base, kind, units);
+    if (!same) after[`${kind}Calibration`] = noCalibration;
+    if (!same && after[day] === stored[day]) after[day] = "";
+    if (same && after[day] === "") after[day] = stored[day];
   }
   return after;
 }

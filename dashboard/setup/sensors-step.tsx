@@ -1,5 +1,6 @@
 import { setupWords as text } from "../language/setup-words.ts";
 import { CheckField, SelectField } from "../shell/fields.tsx";
+import { Calibration } from "./calibration.tsx";
 import { Day, type FormPart, Group, Typed } from "./inputs.tsx";
 import { SafetyNote } from "./safety-note.tsx";
 import { SanityCheck } from "./sanity-check.tsx";
@@ -24,6 +25,7 @@ export function SensorsStep({ part, begun }: { part: FormPart; begun: boolean })
           />
           <Day part={part} field="cylinderCalibrated" label={fields.cylinderCalibrated} />
         </div>
+        <Calibration part={part} kind="cylinder" />
       </Group>
       <Group title={text.groups.lineSensor}>
         <CheckField
@@ -53,6 +55,7 @@ export function SensorsStep({ part, begun }: { part: FormPart; begun: boolean })
             />
           </div>
         )}
+        {form.lineSensor && <Calibration part={part} kind="line" />}
       </Group>
       <Ratings part={part} />
       <SafetyNote

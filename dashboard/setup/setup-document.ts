@@ -1,8 +1,16 @@
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import type { Composition } from "@leeward/shared-core/gases/composition.ts";
 import { parseDesignation } from "@leeward/shared-core/gases/designations.ts";
+import {
+  classOf,
+  isSameNode,
+  isSameSensor,
+  type SensorKind,
+  sensorsBefore,
+} from "./same-sensor.ts";
 import type { SetupForm, TypedUnits } from "./setup-form.ts";
 import { stationName } from "./station-name.ts";
+import { twoPointOf } from "./two-point.ts";
 import { dayShown, typedBar, typedCelsius, typedNumber } from "./typed.ts";
 
 type Json = { [key: string]: unknown };
@@ -131,15 +139,6 @@ function hoseOf(form: SetupForm): Json | undefined {
   return lengthM === null || boreMm === null ? undefined : { lengthM, boreMm };
 }
 
-/** Whether range and class are those of the sensor that was stored: with others it is another one. */
-function sameSensor(
-  was: { rangeBar: number; accuracyPercentFs: number } | undefined,
-  rangeBar: number | null,
-  accuracyPercentFs: number | null,
-): boolean {
-  return was?.rangeBar === rangeBar && was?.accuracyPercentFs === accuracyPercentFs;
-}
-
 /** A new day of calibration, or another sensor, ends what was due after the one before. */
 function calibrationOf(
   was: { calibrated?: string | number; calibrationDue?: string | number } | undefined,
@@ -151,42 +150,29 @@ function calibrationOf(
 }
 
 function sensorsOf(form: SetupForm, base: StationDocument | null, units: TypedUnits): Json {
-  const before = base?.sensors;
-  const sensor = (
-    was: NonNullable<StationDocument["sensors"]>["line"],
-    range: string,
-    accuracy: string,
-    proof: string,
-    rated: string[],
-    calibrated: string,
-  ): Json | undefined => {
-    if (range.trim() === "") return undefined;
-    const rangeBar = typedBar(range, units.pressure, was?.rangeBar);
-    const accuracyPercentFs = typedNumber(accuracy);
+  const before = sensorsBefore(form, base);
+  // Without a node or with another one a scale's counts mean nothing.
+  const { scale, ...kept } = before ?? {};
+  const sensor = (kind: SensorKind, proof: string, rated: string[]): Json | undefined => {
+    const was = before?.[kind];
+    const { rangeBar, accuracyPercentFs } = classOf(form, kind, was, units);
+    if (form[`${kind}Range`].trim() === "") return undefined;
+    const same = isSameSensor(form, base, kind, units);
     return {
       ...was,
       rangeBar,
       accuracyPercentFs,
       proofBar: typedBar(proof, units.pressure, was?.proofBar),
       ratedFor: listed(rated),
-      ...calibrationOf(was, calibrated, sameSensor(was, rangeBar, accuracyPercentFs)),
+      ...calibrationOf(was, form[`${kind}Calibrated`], same),
+      twoPoint: same ? twoPointOf(form, kind, was, units) : undefined,
     };
   };
-  const { cylinderRange, cylinderAccuracy, cylinderProof, ratedCylinder } = form;
-  const { lineRange, lineAccuracy, lineProof, ratedLine } = form;
   return {
-    ...before,
-    cylinder: sensor(
-      before?.cylinder,
-      cylinderRange,
-      cylinderAccuracy,
-      cylinderProof,
-      ratedCylinder,
-      form.cylinderCalibrated,
-    ),
-    line: form.lineSensor
-      ? sensor(before?.line, lineRange, lineAccuracy, lineProof, ratedLine, form.lineCalibrated)
-      : undefined,
+    ...kept,
+    ...(scale && isSameNode(form, base) ? { scale } : {}),
+    cylinder: sensor("cylinder", form.cylinderProof, form.ratedCylinder),
+    line: form.lineSensor ? sensor("line", form.lineProof, form.ratedLine) : undefined,
   };
 }
 

@@ -1,3 +1,4 @@
+import type { SensorsDocument } from "@leeward/shared-core/documents/hardware.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import { designationOf } from "@leeward/shared-core/gases/designations.ts";
 import type { UnitChoice } from "../display/units.ts";
@@ -5,6 +6,29 @@ import { dayShown, numberShown, pressureShown, temperatureShown } from "./typed.
 
 /** Units in which a form is typed: those of whoever types. */
 export type TypedUnits = Pick<UnitChoice, "pressure" | "temperature">;
+
+/** What is to become of a sensor's calibration: what stands, none, its zero, or two points. */
+export type CalibrationWish = "keep" | "none" | "zero" | "two";
+
+/** A calibration as it is typed: what the node shows now, and what the reference gauge says. */
+export interface CalibrationForm {
+  wish: CalibrationWish;
+  /** In the open air. */
+  zeroReads: string;
+  lowReads: string;
+  lowIs: string;
+  highReads: string;
+  highIs: string;
+}
+
+export const noCalibration: CalibrationForm = {
+  wish: "keep",
+  zeroReads: "",
+  lowReads: "",
+  lowIs: "",
+  highReads: "",
+  highIs: "",
+};
 
 /** What is typed, as it is typed; an empty text means: not known. */
 export interface SetupForm {
@@ -45,11 +69,18 @@ export interface SetupForm {
   cylinderProof: string;
   /** A day, `2026-03-01`. */
   cylinderCalibrated: string;
+  /** Another sensor than before, of the same range and class perhaps. */
+  cylinderReplaced: boolean;
+  cylinderCalibration: CalibrationForm;
   lineSensor: boolean;
   lineRange: string;
   lineAccuracy: string;
   lineProof: string;
   lineCalibrated: string;
+  lineReplaced: boolean;
+  lineCalibration: CalibrationForm;
+  /** Sensors that came with a node from another station, as they are described there. */
+  carried: { node: string; sensors: SensorsDocument } | null;
   ratedRegulator: string[];
   ratedCylinder: string[];
   ratedLine: string[];
@@ -119,11 +150,16 @@ export function newForm(site: string, node: string, units: TypedUnits): SetupFor
     cylinderAccuracy: "0.5",
     cylinderProof: "",
     cylinderCalibrated: "",
+    cylinderReplaced: false,
+    cylinderCalibration: noCalibration,
     lineSensor: true,
     lineRange: "",
     lineAccuracy: "0.5",
     lineProof: "",
     lineCalibrated: "",
+    lineReplaced: false,
+    lineCalibration: noCalibration,
+    carried: null,
     ratedRegulator: [],
     ratedCylinder: [],
     ratedLine: [],
@@ -177,18 +213,8 @@ export function formOf(document: StationDocument, units: TypedUnits): SetupForm 
     lineTap: document.lineTap ?? "regulator-outlet",
     hoseLength: numberShown(hose?.lengthM),
     hoseBore: numberShown(hose?.boreMm),
-    cylinderRange: bar(sensors?.cylinder?.rangeBar),
-    cylinderAccuracy: numberShown(sensors?.cylinder?.accuracyPercentFs ?? 0.5),
-    cylinderProof: bar(sensors?.cylinder?.proofBar),
-    cylinderCalibrated: dayShown(sensors?.cylinder?.calibrated),
-    lineSensor: sensors?.line !== undefined,
-    lineRange: bar(sensors?.line?.rangeBar),
-    lineAccuracy: numberShown(sensors?.line?.accuracyPercentFs ?? 0.5),
-    lineProof: bar(sensors?.line?.proofBar),
-    lineCalibrated: dayShown(sensors?.line?.calibrated),
+    ...sensorsForm(sensors, units),
     ratedRegulator: regulator?.ratedFor ?? [],
-    ratedCylinder: sensors?.cylinder?.ratedFor ?? [],
-    ratedLine: sensors?.line?.ratedFor ?? [],
     process: procedure?.process ?? "",
     material: procedure?.material ?? "",
     transfer: procedure?.transfer ?? "",
@@ -203,6 +229,25 @@ export function formOf(document: StationDocument, units: TypedUnits): SetupForm 
     airChanges: numberShown(place?.airChangesPerHour),
     confined: place?.confined ?? false,
   };
+}
+
+/** The sensors' part of a form. */
+export function sensorsForm(sensors: SensorsDocument | undefined, units: TypedUnits) {
+  const bar = (value: number | undefined) => pressureShown(value, units.pressure);
+  const { cylinder, line } = sensors ?? {};
+  return {
+    cylinderRange: bar(cylinder?.rangeBar),
+    cylinderAccuracy: numberShown(cylinder?.accuracyPercentFs ?? 0.5),
+    cylinderProof: bar(cylinder?.proofBar),
+    cylinderCalibrated: dayShown(cylinder?.calibrated),
+    lineSensor: line !== undefined,
+    lineRange: bar(line?.rangeBar),
+    lineAccuracy: numberShown(line?.accuracyPercentFs ?? 0.5),
+    lineProof: bar(line?.proofBar),
+    lineCalibrated: dayShown(line?.calibrated),
+    ratedCylinder: cylinder?.ratedFor ?? [],
+    ratedLine: line?.ratedFor ?? [],
+  } satisfies Partial<SetupForm>;
 }
 
 function deviceForm(

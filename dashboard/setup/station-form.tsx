@@ -64,6 +64,7 @@ export function StationForm(props: {
   };
   const part: FormPart = {
     form: { ...form, site },
+    base: base?.document ?? null,
     set: (change) => {
       touched.current = true;
       setForm((before) => afterChange(before, change, base?.document ?? null, units));

@@ -72,7 +72,7 @@ export const setup = {
   gone: "There is no such station.",
   optional: "may be left open",
   optionalDay:
-    "may be left open; with another range or class it is another sensor, with a day of its own",
+    "may be left open; with another node, range or class it is another sensor, with a day of its own",
   rated: {
     title: "Rated for this gas",
     note: "Tick only what the makers say in writing. Local rules on such gases apply.",
@@ -183,6 +183,14 @@ export const setup = {
       "This is below the pressure of a full cylinder: the sensor would be over its range.",
     "line-range-below-delivery":
       "This is below the line pressure: the sensor would be over its range.",
+    "zero-too-far":
+      "That is more than 5 % of the range: no zero, but pressure that is still there, or a faulty sensor. Let the pressure off and look again; else have the sensor checked.",
+    "gauge-above-range": "This is above the sensor's range: stay below it.",
+    "points-too-close":
+      "The two points must lie a fifth of the range apart or more: take the high one at 70 to 90 % of the range.",
+    "span-off":
+      "The sensor is off by more than a fifth between the points: that is no calibration but a wrong range above, a fault, or a slip in these figures.",
+    "demo-node": "This station is the demo's and keeps its own node: set up a station of your own.",
     "scale-upside-down": "This must be above the lowest figure of the scale.",
     "flows-out-of-order": "Least, wanted and most must go from low to high.",
   },
@@ -283,6 +291,41 @@ export const setup = {
     noNode: "Choose the node first; its live values then stand here.",
     fitted: "They are fitted already",
     fittedNote: "Under pressure nothing can be judged against the air.",
+  },
+  calibration: {
+    title: "Zero and calibration",
+    inForce: "(in force)",
+    noneYet: "(none: it counts as it was made)",
+    begun: "(to be saved)",
+    replaced: "This is another sensor than before (replaced)",
+    gone: "Another sensor or another node: the zero, the calibration and its day of the one before do not count for it, and go when you save.",
+    saveFirst:
+      "Save the station with its node and this sensor first, then come back here: only then the node knows the sensor's range, and what it shows can be held against a gauge.",
+    wish: "What shall count",
+    wishes: {
+      keep: "what is in force",
+      nothing: "none",
+      zero: "zero only",
+      two: "two points against a gauge",
+      none: "none any more",
+    },
+    safety:
+      "Pressure only by people trained for it, within the range of every part, local rules first.",
+    zeroHow:
+      "Close the cylinder valve and let the pressure off, so that the sensor stands open to the air. Wait until its reading stands still, then take it.",
+    twoHow:
+      "A reference gauge of class 0.25 or better on a tee beside the sensor. First open to the air (the gauge says 0), then at 70 to 90 % of the range; each time wait until the reading stands still for 30 s.",
+    fields: {
+      zeroReads: "Open to the air the node shows",
+      lowReads: "Low point: the node shows",
+      lowIs: "Low point: the gauge says",
+      highReads: "High point: the node shows",
+      highIs: "High point: the gauge says",
+    },
+    take: (value: string) => `Take what it shows: ${value}`,
+    silent: "The node shows nothing of now: wait for its next message, or type what you saw.",
+    takesOut: (zero: string, span: string) =>
+      `Taken out: ${zero} at zero and ${span} % of what it shows above that.`,
   },
   fit: {
     title: "Fitting",

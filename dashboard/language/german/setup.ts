@@ -74,7 +74,7 @@ export const setup: SetupWords = {
   gone: "Diesen Platz gibt es nicht.",
   optional: "darf offen bleiben",
   optionalDay:
-    "darf offen bleiben; mit anderem Messbereich oder anderer Klasse ist es ein anderer Sensor mit eigenem Tag",
+    "darf offen bleiben; mit anderem Knoten, anderem Messbereich oder anderer Klasse ist es ein anderer Sensor mit eigenem Tag",
   rated: {
     title: "Für dieses Gas zugelassen",
     note: "Nur ankreuzen, was die Hersteller schriftlich sagen. Es gelten die örtlichen Vorschriften für solche Gase.",
@@ -192,6 +192,15 @@ export const setup: SetupWords = {
       "Das liegt unter dem Druck der vollen Flasche: Der Messbereich des Sensors würde überschritten.",
     "line-range-below-delivery":
       "Das liegt unter dem Leitungsdruck: Der Messbereich des Sensors würde überschritten.",
+    "zero-too-far":
+      "Das ist mehr als 5 % des Messbereichs: kein Nullpunkt, sondern noch anstehender Druck oder ein defekter Sensor. Druck ablassen und erneut ansehen; sonst den Sensor prüfen lassen.",
+    "gauge-above-range": "Das liegt über dem Messbereich des Sensors: darunter bleiben.",
+    "points-too-close":
+      "Die zwei Punkte müssen ein Fünftel des Messbereichs oder mehr auseinanderliegen: den oberen bei 70 bis 90 % des Messbereichs nehmen.",
+    "span-off":
+      "Der Sensor weicht zwischen den Punkten um mehr als ein Fünftel ab: Das ist keine Kalibrierung, sondern ein falscher Messbereich oben, ein Defekt oder ein Tippfehler in diesen Zahlen.",
+    "demo-node":
+      "Diese Station gehört zur Demo und behält ihren Knoten: eine eigene Station einrichten.",
     "scale-upside-down": "Das muss über der kleinsten Zahl der Skala liegen.",
     "flows-out-of-order":
       "Mindestens, gewünscht und höchstens müssen vom Kleinen zum Großen gehen.",
@@ -294,6 +303,42 @@ export const setup: SetupWords = {
     noNode: "Erst den Knoten wählen; dann stehen hier seine Werte.",
     fitted: "Sie sind schon angebaut",
     fittedNote: "Unter Druck lässt sich nichts an der Luft beurteilen.",
+  },
+  calibration: {
+    title: "Nullpunkt und Kalibrierung",
+    inForce: "(gilt)",
+    noneYet: "(keine: er zählt, wie er gebaut ist)",
+    begun: "(noch zu speichern)",
+    replaced: "Das ist ein anderer Sensor als vorher (ersetzt)",
+    gone: "Anderer Sensor oder anderer Knoten: Nullpunkt, Kalibrierung und deren Tag des vorigen gelten für ihn nicht und entfallen beim Speichern.",
+    saveFirst:
+      "Zuerst die Station mit Knoten und diesem Sensor speichern, dann hierher zurück: Erst dann kennt der Knoten den Messbereich, und was er zeigt, lässt sich mit einem Manometer vergleichen.",
+    wish: "Was gelten soll",
+    wishes: {
+      keep: "was gilt",
+      nothing: "keine",
+      zero: "nur Nullpunkt",
+      two: "zwei Punkte gegen ein Manometer",
+      none: "keine mehr",
+    },
+    safety:
+      "Druck nur durch Leute, die dafür ausgebildet sind, im Bereich aller Teile; örtliche Vorschriften gehen vor.",
+    zeroHow:
+      "Flaschenventil schließen und Druck ablassen, sodass der Sensor zur Luft offen ist. Warten, bis die Anzeige steht, dann übernehmen.",
+    twoHow:
+      "Ein Referenzmanometer der Klasse 0,25 oder besser am T-Stück neben dem Sensor. Zuerst zur Luft offen (Manometer zeigt 0), dann bei 70 bis 90 % des Messbereichs; jedes Mal warten, bis die Anzeige 30 s steht.",
+    fields: {
+      zeroReads: "Zur Luft offen zeigt der Knoten",
+      lowReads: "Unterer Punkt: der Knoten zeigt",
+      lowIs: "Unterer Punkt: das Manometer zeigt",
+      highReads: "Oberer Punkt: der Knoten zeigt",
+      highIs: "Oberer Punkt: das Manometer zeigt",
+    },
+    take: (value: string) => `Übernehmen, was er zeigt: ${value}`,
+    silent:
+      "Der Knoten zeigt gerade nichts: auf seine nächste Meldung warten oder eintippen, was Sie sahen.",
+    takesOut: (zero: string, span: string) =>
+      `Herausgenommen: ${zero} bei null und ${span} % dessen, was er darüber zeigt.`,
   },
   fit: {
     title: "Anbau",

@@ -73,7 +73,7 @@ export const setup: SetupWords = {
     "Otra persona ha cambiado este puesto entretanto. Ábralo de nuevo desde Configurar, mire qué ha cambiado y repita su cambio.",
   gone: "No existe ese puesto.",
   optional: "puede quedar vacío",
-  optionalDay: "puede quedar vacío; con otro rango u otra clase es otro sensor, con su propio día",
+  optionalDay: "puede quedar vacío; con otro nodo, rango o clase es otro sensor, con su propio día",
   rated: {
     title: "Apto para este gas",
     note: "Marque solo lo que el fabricante diga por escrito. Rigen las normas locales sobre estos gases.",
@@ -185,6 +185,15 @@ export const setup: SetupWords = {
       "Es menor que la presión de la botella llena: el sensor estaría fuera de su rango.",
     "line-range-below-delivery":
       "Es menor que la presión de la línea: el sensor estaría fuera de su rango.",
+    "zero-too-far":
+      "Es más del 5 % del rango: no es un cero, sino presión que aún queda o un sensor defectuoso. Quite la presión y mire de nuevo; si no, haga revisar el sensor.",
+    "gauge-above-range": "Está por encima del rango del sensor: quédese por debajo.",
+    "points-too-close":
+      "Los dos puntos deben distar una quinta parte del rango o más: tome el alto al 70–90 % del rango.",
+    "span-off":
+      "El sensor se desvía más de una quinta parte entre los puntos: no es calibración, sino un rango equivocado arriba, una avería o un error en estas cifras.",
+    "demo-node":
+      "Este puesto es de la demostración y conserva su nodo: configure un puesto propio.",
     "scale-upside-down": "Tiene que ser mayor que la cifra menor de la escala.",
     "flows-out-of-order": "Mínimo, deseado y máximo tienen que ir de menor a mayor.",
   },
@@ -285,6 +294,41 @@ export const setup: SetupWords = {
     noNode: "Elija primero el nodo; aquí estarán entonces sus valores.",
     fitted: "Ya están montados",
     fittedNote: "Bajo presión no se puede juzgar nada contra el aire.",
+  },
+  calibration: {
+    title: "Cero y calibración",
+    inForce: "(vigente)",
+    noneYet: "(ninguna: cuenta tal como salió de fábrica)",
+    begun: "(sin guardar)",
+    replaced: "Este es otro sensor que el de antes (sustituido)",
+    gone: "Otro sensor u otro nodo: el cero, la calibración y el día del anterior no valen para él y desaparecen al guardar.",
+    saveFirst:
+      "Guarde primero el puesto con su nodo y este sensor y vuelva aquí: solo entonces el nodo conoce el rango del sensor y lo que muestra se puede comparar con un manómetro.",
+    wish: "Qué debe valer",
+    wishes: {
+      keep: "lo vigente",
+      nothing: "ninguna",
+      zero: "solo el cero",
+      two: "dos puntos con un manómetro",
+      none: "ya ninguna",
+    },
+    safety:
+      "Presión solo por personas formadas para ello, dentro del rango de todas las piezas; las normas locales van primero.",
+    zeroHow:
+      "Cierre la válvula de la botella y quite la presión, de modo que el sensor quede abierto al aire. Espere a que la lectura se detenga y tómela.",
+    twoHow:
+      "Un manómetro de referencia de clase 0,25 o mejor en una T junto al sensor. Primero abierto al aire (el manómetro marca 0), luego al 70–90 % del rango; cada vez espere a que la lectura se detenga 30 s.",
+    fields: {
+      zeroReads: "Abierto al aire, el nodo muestra",
+      lowReads: "Punto bajo: el nodo muestra",
+      lowIs: "Punto bajo: el manómetro marca",
+      highReads: "Punto alto: el nodo muestra",
+      highIs: "Punto alto: el manómetro marca",
+    },
+    take: (value: string) => `Tomar lo que muestra: ${value}`,
+    silent: "El nodo no muestra nada ahora: espere su próximo mensaje o escriba lo que haya visto.",
+    takesOut: (zero: string, span: string) =>
+      `Se descuentan ${zero} en el cero y ${span} % de lo que muestra por encima.`,
   },
   fit: {
     title: "Montaje",
