@@ -6,7 +6,7 @@ import type {
 import { parseBenchCsv } from "@leeward/shared-core/bench/csv-readings.ts";
 import { type FitAnswer, fitDevice } from "@leeward/shared-core/bench/fit-device.ts";
 import { BAR_PA } from "@leeward/shared-core/units/factors.ts";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { orderedStations, stations } from "../api/store.ts";
 import { readingToLpm } from "../display/units.ts";
@@ -16,6 +16,7 @@ import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { SelectField, TextField } from "../shell/fields.tsx";
 import { Header } from "../shell/header.tsx";
+import { useNarrow } from "../shell/narrow.ts";
 import { Nav } from "../shell/nav.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { getTests, putTest } from "./bench-api.ts";
@@ -27,6 +28,7 @@ import { type BenchDraft, blankFacts, type Facts, keepDraft, keptDraft } from ".
 import { FigureField } from "./fields.tsx";
 import { figure } from "./figure.ts";
 import { FitView } from "./fit-view.tsx";
+import { Fold, More } from "./fold.tsx";
 import { GainNote } from "./gain-note.tsx";
 import type { GuidedKind } from "./guided-plan.ts";
 import { GuidedTest } from "./guided-test.tsx";
@@ -40,8 +42,13 @@ import { WhatIfView } from "./what-if-view.tsx";
 export function Bench() {
   const tested = orderedStations.value.filter((view) => view.description.flowDevice);
   const [draft, setDraft] = useState(keptDraft);
+  const narrow = useNarrow();
   const { facts, guided, open } = draft;
-  const view = stations.value.get(draft.station ?? "") ?? tested[0];
+  // Until one is chosen, the first that stood there: what is typed must not follow the neediest.
+  const first = useRef<string | null>(null);
+  first.current ??= tested[0]?.id ?? null;
+  const view =
+    stations.value.get(draft.station ?? "") ?? stations.value.get(first.current ?? "") ?? tested[0];
   const device = view?.description.flowDevice;
   const change = (part: Partial<BenchDraft>) => setDraft((old) => ({ ...old, ...part }));
   const [fitted, setFitted] = useState<{ answer: FitAnswer; test: BenchTestDocument } | null>(null);
@@ -147,6 +154,41 @@ export function Bench() {
     change({ guided: { kind, step: 0, doubled: "3", lastPa: null, said: [] } });
   const result = fitted?.answer.ok ? fitted.answer.value : null;
   const stale = fitted !== null && JSON.stringify(fitted.test) !== JSON.stringify(test);
+  // A row that says nothing yet is nothing to work out, or to keep.
+  const begun = csv.trim().split("\n").length > 1;
+  const answers = (
+    <>
+      <div class="bench-buttons">
+        <button
+          type="button"
+          class="button button-strong button-glove"
+          disabled={!checked.ok || working}
+          onClick={run}
+        >
+          {working ? text.fitting : text.fit}
+        </button>
+        <button type="button" class="button button-glove" onClick={() => void keep()}>
+          {text.keep}
+        </button>
+      </div>
+      {saved?.ok && (
+        <p class="noted" role="status">
+          {text.keptNow(saved.value.version)}
+        </p>
+      )}
+      <ProblemNote answer={saved} />
+      {stale && (
+        <p class="caution" role="status">
+          {text.changed}
+        </p>
+      )}
+      {fitted && !fitted.answer.ok && (
+        <p class="problem" role="alert">
+          {coreText(fitted.answer.why)}
+        </p>
+      )}
+    </>
+  );
   return (
     <>
       {head}
@@ -176,22 +218,24 @@ export function Bench() {
                 onChange={(id) => start(kept.find((one) => one.id === id) ?? null)}
               />
             )}
-            <TextField label={text.name} value={facts.name} onChange={fact("name")} />
-            <TextField label={text.serial} value={facts.serial} onChange={fact("serial")} />
             <TextField label={text.meter} value={facts.meter} onChange={fact("meter")} />
-            <TextField label={text.date} value={facts.date} onChange={fact("date")} />
-            <FigureField
-              label={text.target(units.value.flow)}
-              value={facts.target}
-              onChange={fact("target")}
-            />
-            <PressureField label={text.rest} bar={facts.restBar} onChange={fact("restBar")} />
-            <PressureField
-              label={text.flowing}
-              bar={facts.flowingBar}
-              onChange={fact("flowingBar")}
-            />
-            <FigureField label={text.price} value={facts.price} onChange={fact("price")} />
+            <More title={text.more}>
+              <TextField label={text.name} value={facts.name} onChange={fact("name")} />
+              <TextField label={text.serial} value={facts.serial} onChange={fact("serial")} />
+              <TextField label={text.date} value={facts.date} onChange={fact("date")} />
+              <FigureField
+                label={text.target(units.value.flow)}
+                value={facts.target}
+                onChange={fact("target")}
+              />
+              <PressureField label={text.rest} bar={facts.restBar} onChange={fact("restBar")} />
+              <PressureField
+                label={text.flowing}
+                bar={facts.flowingBar}
+                onChange={fact("flowingBar")}
+              />
+              <FigureField label={text.price} value={facts.price} onChange={fact("price")} />
+            </More>
           </div>
           <GainNote view={view} />
         </section>
@@ -220,39 +264,15 @@ export function Bench() {
             </div>
           </section>
         )}
-        <section class="card bench-card no-print">
-          <h2 class="card-title">{text.rows}</h2>
+        <Fold
+          title={text.rows}
+          aside={checked.ok ? text.rowsGood(checked.value.readings.length) : text.byHand}
+          field="rows"
+        >
           <RowsTable sheet={sheet} checked={checked} onChange={(next) => change({ sheet: next })} />
-          <div class="bench-buttons">
-            <button
-              type="button"
-              class="button button-strong button-glove"
-              disabled={!checked.ok || working}
-              onClick={run}
-            >
-              {working ? text.fitting : text.fit}
-            </button>
-            <button type="button" class="button button-glove" onClick={() => void keep()}>
-              {text.keep}
-            </button>
-          </div>
-          {saved?.ok && (
-            <p class="noted" role="status">
-              {text.keptNow(saved.value.version)}
-            </p>
-          )}
-          <ProblemNote answer={saved} />
-          {stale && (
-            <p class="caution" role="status">
-              {text.changed}
-            </p>
-          )}
-          {fitted && !fitted.answer.ok && (
-            <p class="problem" role="alert">
-              {coreText(fitted.answer.why)}
-            </p>
-          )}
-        </section>
+          {!narrow && answers}
+        </Fold>
+        {narrow && begun && <div class="bench-answer no-print">{answers}</div>}
         {result && fitted && !stale && (
           <>
             <FitView result={result} />

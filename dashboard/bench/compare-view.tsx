@@ -9,14 +9,14 @@ import { coreText } from "../language/core-words.ts";
 import { units } from "../settings/settings.ts";
 import { Explained, HowButton } from "../shell/explain.tsx";
 import { CurveKey, CurvePlot } from "./curve-plot.tsx";
+import { Fold } from "./fold.tsx";
 import { comparedTests } from "./tested-devices.ts";
 
 /** Kept tests side by side, and what is best for which work. */
 export function CompareView({ tests }: { tests: readonly BenchTestView[] }) {
   const [devices, setDevices] = useState<ComparedDevice[]>([]);
   return (
-    <section class="card bench-card no-print">
-      <h2 class="card-title">{text.compare}</h2>
+    <Fold title={text.compare} field="compare">
       {tests.length < 2 ? (
         <p>{text.compareNeed}</p>
       ) : (
@@ -50,7 +50,7 @@ export function CompareView({ tests }: { tests: readonly BenchTestView[] }) {
           </ul>
         </>
       )}
-    </section>
+    </Fold>
   );
 }
 

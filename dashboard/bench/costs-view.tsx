@@ -19,6 +19,7 @@ import { ProblemNote } from "../shell/problem-note.tsx";
 import { type CostFields, costInput, startingFields } from "./cost-fields.ts";
 import { FigureField } from "./fields.tsx";
 import { figure } from "./figure.ts";
+import { Fold } from "./fold.tsx";
 import { PressureField } from "./pressure-field.tsx";
 import { type CountedStarts, stationStarts } from "./station-starts.ts";
 
@@ -95,8 +96,7 @@ export function CostsView(props: {
     setSaved(await putStation(view.id, { ...description, costs }, version));
   };
   return (
-    <section class="card bench-card no-print">
-      <h2 class="card-title">{text.surgeTitle}</h2>
+    <Fold title={text.surgeTitle} field="costs">
       {hose && <p class="quiet">{text.hose(fixed(hose.lengthM, 1), fixed(hose.boreMm, 1))}</p>}
       {counted && (
         <p class="quiet" data-field="counted">
@@ -184,7 +184,7 @@ export function CostsView(props: {
         </p>
       )}
       <ProblemNote answer={saved} />
-    </section>
+    </Fold>
   );
 }
 

@@ -1,15 +1,11 @@
 import type { BenchResult } from "@leeward/shared-core/bench/fit-device.ts";
 import { DASH, fixed } from "../display/numbers.ts";
 import type { AskedFigure } from "../display/page-figures.ts";
+import { toInterval } from "../display/to-interval.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { coreText } from "../language/core-words.ts";
 import { Explained, HowButton } from "../shell/explain.tsx";
 import { ResidualPlot } from "./residual-plot.tsx";
-
-function short(value: number): string {
-  const size = Math.abs(value);
-  return fixed(value, size >= 100 ? 0 : size >= 10 ? 1 : size >= 0.1 ? 2 : 4);
-}
 
 /** What a test's *how?* explains: its verdict, the rows' residuals and the parameters. */
 function fitFigures(result: BenchResult): AskedFigure[] {
@@ -73,26 +69,30 @@ export function FitView({ result }: { result: BenchResult }) {
         <>
           <h3>{text.parameters}</h3>
           <dl class="bench-parameters">
-            {result.parameters.map((one) => (
-              <div key={one.name}>
-                <dt>
-                  {coreText(one.name.replaceAll("-", " "))} <small>{coreText(one.about)}</small>
-                </dt>
-                <dd>
-                  <Explained
-                    figure="fit-parameter"
-                    label={coreText(one.name.replaceAll("-", " "))}
-                    inRow
-                  >
-                    <strong>
-                      {short(one.value)} {one.unit}
-                    </strong>{" "}
-                    ({short(one.low)} – {short(one.high)})
-                  </Explained>
-                  , {text.from.toLowerCase()} {one.from === "rows" ? text.fromRows : text.fromUsual}
-                </dd>
-              </div>
-            ))}
+            {result.parameters.map((one) => {
+              const [value, low, high] = toInterval(one.value, one.low, one.high);
+              return (
+                <div key={one.name} data-parameter={one.name}>
+                  <dt>
+                    {coreText(one.name.replaceAll("-", " "))} <small>{coreText(one.about)}</small>
+                  </dt>
+                  <dd>
+                    <Explained
+                      figure="fit-parameter"
+                      label={coreText(one.name.replaceAll("-", " "))}
+                      inRow
+                    >
+                      <strong>
+                        {value} {one.unit}
+                      </strong>{" "}
+                      ({low} – {high})
+                    </Explained>
+                    , {text.from.toLowerCase()}{" "}
+                    {one.from === "rows" ? text.fromRows : text.fromUsual}
+                  </dd>
+                </div>
+              );
+            })}
           </dl>
         </>
       )}

@@ -53,7 +53,7 @@ export function RowsTable(props: {
               <tr key={row}>
                 <th scope="row">{row + 1}</th>
                 {sheet.head.map((name, column) => (
-                  <td key={name}>
+                  <td key={name} data-label={columnText(name)}>
                     {name === "action" && actions.some((one) => one === cells[column]) ? (
                       <select
                         aria-label={text.cell(columnText(name), row + 1)}

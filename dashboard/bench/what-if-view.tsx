@@ -22,6 +22,7 @@ import { units } from "../settings/settings.ts";
 import { Explained } from "../shell/explain.tsx";
 import { SelectField } from "../shell/fields.tsx";
 import { DemandView } from "./demand-view.tsx";
+import { Fold } from "./fold.tsx";
 import { PressureField } from "./pressure-field.tsx";
 import { ProcedureFields } from "./procedure-fields.tsx";
 import { fittedTest } from "./tested-devices.ts";
@@ -84,8 +85,7 @@ export function WhatIfView(props: {
       : [[text.cylinder, pressureText(cylinderBar * BAR_PA, chosen)] as const]),
   ];
   return (
-    <section class="card bench-card no-print" data-field="what-if">
-      <h2 class="card-title">{text.whatIf}</h2>
+    <Fold title={text.whatIf} field="what-if">
       <div class="fields">
         <ProcedureFields tried={tried} onChange={setTried} />
         <PressureField label={text.cylinderAt} bar={cylinderBar} onChange={setCylinderBar} />
@@ -150,7 +150,7 @@ export function WhatIfView(props: {
       <p class="quiet">{answer.from === "scale" ? text.fromScale : text.fromTest}</p>
       {gasNow && <DemandView procedure={procedure} composition={gasNow} />}
       {(answer.why ?? window.why) && <p class="quiet">{told(answer.why ?? window.why ?? "")}</p>}
-    </section>
+    </Fold>
   );
 }
 

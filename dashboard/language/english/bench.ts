@@ -14,6 +14,8 @@ export const bench = {
   station: "Station",
   name: "Name of the test",
   serial: "Serial number of the device",
+  more: "More about this test",
+  byHand: "by hand, or from a file",
   meter: "Calibrated meter and certificate",
   date: "Day of the test",
   target: (unit: string) => `True flow wanted, ${unit} (empty: the station's own)`,

@@ -16,6 +16,8 @@ export const bench: BenchWords = {
   station: "Platz",
   name: "Name der Prüfung",
   serial: "Seriennummer des Geräts",
+  more: "Mehr zu diesem Test",
+  byHand: "von Hand oder aus einer Datei",
   meter: "Kalibriertes Messgerät und Kalibrierschein",
   date: "Tag der Prüfung",
   target: (unit) => `Gewünschter wahrer Durchfluss, ${unit} (leer: der des Platzes)`,

@@ -16,6 +16,8 @@ export const bench: BenchWords = {
   station: "Puesto",
   name: "Nombre de la prueba",
   serial: "Número de serie del aparato",
+  more: "Más sobre esta prueba",
+  byHand: "a mano, o desde un archivo",
   meter: "Medidor calibrado y certificado",
   date: "Día de la prueba",
   target: (unit) => `Caudal real deseado, ${unit} (vacío: el del puesto)`,

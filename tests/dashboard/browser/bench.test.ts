@@ -101,6 +101,19 @@ test("imported rows are fitted, kept, printed as a card and used for the station
   await page.getByRole("button", { name: "Work it out" }).click();
   await page.locator("[data-consistent]").waitFor({ timeout: 60_000 });
   await page.locator(".bench-plot canvas").waitFor();
+  // A parameter is told as finely as its interval: as many decimals in all three, and no "-0".
+  const parameters = await page.locator("[data-parameter] dd").allTextContents();
+  expect(parameters.length).toBeGreaterThan(0);
+  for (const told of parameters) {
+    const figures = /^([-\d.,]+) \S.* \(([-\d.,]+) – ([-\d.,]+)\)/.exec(told)?.slice(1) ?? [];
+    expect(figures, told).toHaveLength(3);
+    const decimals = figures.map((one) => one.split(".")[1]?.length ?? 0);
+    expect(new Set(decimals).size, told).toBe(1);
+    expect(
+      figures.filter((one) => /^-[0.]+$/.test(one)),
+      told,
+    ).toEqual([]);
+  }
   await page.getByRole("button", { name: "Keep this test" }).click();
   await page.getByText("Kept, version 1.").waitFor();
 
@@ -249,6 +262,13 @@ test.each([
       path: join(artefacts, `bench-${width}-${scheme}.png`),
       fullPage: true,
     });
+    if (width === 390) {
+      // What few need is folded: choosing and starting a test fit two screens and a bit.
+      const height = await page.evaluate(() => document.documentElement.scrollHeight);
+      expect(height).toBeLessThan(2.2 * 844);
+      for (const fold of await page.locator("main details > summary").all()) await fold.click();
+      await page.screenshot({ path: join(artefacts, `bench-open-${scheme}.png`), fullPage: true });
+    }
     expect(await violations(page)).toEqual([]);
     const sideways = await page.evaluate(
       () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
