@@ -21,6 +21,8 @@ export function Actions({ view, units }: { view: StationView; units: UnitChoice 
   const text = words.actions;
   const device = view.description.flowDevice;
   const close = () => setOpen(null);
+  // The one that runs stands on top, with the way to end it.
+  const testing = /^(settling|running)$/.test(view.estimate?.leak.test?.phase ?? "");
   return (
     <section class="actions" aria-label={text.title}>
       <button type="button" class="button button-glove" onClick={() => setOpen("last")}>
@@ -40,9 +42,11 @@ export function Actions({ view, units }: { view: StationView; units: UnitChoice 
       <button type="button" class="button button-glove" onClick={() => setOpen("purge")}>
         {text.purge}
       </button>
-      <button type="button" class="button button-glove" onClick={() => setOpen("leakTest")}>
-        {text.leakTest}
-      </button>
+      {!testing && (
+        <button type="button" class="button button-glove" onClick={() => setOpen("leakTest")}>
+          {text.leakTest}
+        </button>
+      )}
       {open === "swap" && <SwapDialog view={view} onClose={close} />}
       {open === "reading" && <ReadingDialog view={view} units={units} onClose={close} />}
       {open === "last" && <LastDialog view={view} units={units} onClose={close} />}

@@ -3,6 +3,9 @@ import { leakSides, leakVerdict } from "../display/leak-test.ts";
 import { leakTestWords as text } from "../language/leak-test-words.ts";
 import "./leak-test.css";
 
+/** What the whole result hangs on: not to be read past. */
+const decisive: ReadonlySet<string> = new Set(["valve-taken-as-closed"]);
+
 /** What a leak test found: the verdict, each side with its interval, and what narrows it. */
 export function LeakTestResult({ test }: { test: LeakTestEstimate }) {
   const verdict = leakVerdict(test);
@@ -30,7 +33,7 @@ export function LeakTestResult({ test }: { test: LeakTestEstimate }) {
           {test.cautions && test.cautions.length > 0 && (
             <ul class="leak-cautions">
               {test.cautions.map((code) => (
-                <li key={code} data-caution={code}>
+                <li key={code} data-caution={code} class={decisive.has(code) ? "caution" : ""}>
                   {text.cautions[code]}
                 </li>
               ))}

@@ -40,11 +40,15 @@ const LeakTestCard = lazyPage(() =>
 /** A result stays on the page for a day, s. */
 const RESULT_SHOWN_S = 24 * 3600;
 
-/** A leak test while it runs and for a day after. */
-function LeakTest({ view }: { view: StationView }) {
-  const test = view.estimate?.leak.test;
-  if (!view.estimate || !test || view.estimate.t > test.until + RESULT_SHOWN_S) return null;
-  return <LeakTestCard view={view} />;
+/** Whoever waited for it comes back to read it: so long it stands on top, s. */
+const RESULT_FRESH_S = 3600;
+
+/** Where a leak test stands: on top while it runs and is news, then with the rest for a day. */
+function leakTestPlace({ estimate }: StationView): "first" | "top" | "below" | null {
+  const test = estimate?.leak.test;
+  if (!test || estimate.t > test.until + RESULT_SHOWN_S) return null;
+  if (test.phase === "settling" || test.phase === "running") return "first";
+  return estimate.t <= test.until + RESULT_FRESH_S ? "top" : "below";
 }
 
 function Missing() {
@@ -77,6 +81,10 @@ function StationPage({ view }: { view: StationView }) {
   const liquid = mayHoldLiquid(view);
   const live = age.state === "live";
   const chosen = units.value;
+  const sentence = sentenceOf(view, age, liquid, units.value);
+  // What is urgent comes before a test: it may be what ends it.
+  const place = leakTestPlace(view);
+  const first = place === "first" && sentence.urgency !== "now";
   return (
     <>
       <Header kind="station">
@@ -102,18 +110,18 @@ function StationPage({ view }: { view: StationView }) {
         data-t={view.estimate?.t}
         data-fresh={age.state}
       >
-        <AlarmBand
-          view={view}
-          sentence={sentenceOf(view, age, liquid, units.value)}
-          faded={!live}
-        />
+        {first && <LeakTestCard view={view} units={chosen} />}
+        <AlarmBand view={view} sentence={sentence} faded={!live} />
+        {(place === "top" || (place === "first" && !first)) && (
+          <LeakTestCard view={view} units={chosen} />
+        )}
         <div class="station-top">
           <FlowCard view={view} units={chosen} live={live} liquid={liquid} />
           <DeviceCard view={view} live={live} />
           <LeftCard view={view} units={chosen} liquid={liquid} />
         </div>
         <ToldCard view={view} />
-        <LeakTest view={view} />
+        {place === "below" && <LeakTestCard view={view} units={chosen} />}
         <Actions view={view} units={chosen} />
         <HistoryCard view={view} units={chosen} />
         <Figures view={view} units={chosen} liquid={liquid} />

@@ -32,6 +32,8 @@ export const leakTest = {
   giveUp: "Give up the test",
   settling: (left: string) => `The gas settles. Another ${left}; touch nothing.`,
   running: (left: string) => `The test runs. Another ${left}; touch nothing.`,
+  leaveIn:
+    "Leave the gas in regulator and hose until it is over, also where a reminder below asks to let it off. If something becomes urgent, see to that first: it ends the test.",
   progress: "Progress of the leak test",
   of: (moment: string) => `Leak test of ${moment}`,
   found: {

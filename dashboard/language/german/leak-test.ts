@@ -35,6 +35,8 @@ export const leakTest: typeof english = {
   giveUp: "Prüfung abbrechen",
   settling: (left) => `Das Gas beruhigt sich. Noch ${left}; nichts berühren.`,
   running: (left) => `Die Prüfung läuft. Noch ${left}; nichts berühren.`,
+  leaveIn:
+    "Das Gas in Druckminderer und Schlauch lassen, bis sie vorbei ist, auch wenn eine Erinnerung unten bittet, es abzulassen. Wird etwas dringend, geht das vor: Es beendet die Prüfung.",
   progress: "Stand der Dichtheitsprüfung",
   of: (moment) => `Dichtheitsprüfung, ${moment}`,
   found: {

@@ -35,6 +35,8 @@ export const leakTest: typeof english = {
   giveUp: "Abandonar la prueba",
   settling: (left) => `El gas se asienta. Quedan ${left}; no toque nada.`,
   running: (left) => `La prueba está en marcha. Quedan ${left}; no toque nada.`,
+  leaveIn:
+    "Deje el gas en el regulador y la manguera hasta que termine, aunque abajo un recordatorio pida soltarlo. Si algo se vuelve urgente, atiéndalo primero: eso termina la prueba.",
   progress: "Avance de la prueba de fugas",
   of: (moment) => `Prueba de fugas, ${moment}`,
   found: {

@@ -17,8 +17,8 @@ async function quay(): Promise<StationView> {
   return found;
 }
 
-async function start(page: Page): Promise<void> {
-  await page.getByRole("button", { name: "Leak test" }).click();
+async function start(page: Page, button: string): Promise<void> {
+  await page.getByRole("button", { name: button }).click();
   const dialog = page.getByRole("dialog");
   await dialog.getByText("Close the cylinder valve.").waitFor();
   // A dash while the newest pack is late, which on the demo's fast clock is soon: until one is in.
@@ -42,8 +42,14 @@ test("a leak test is started, given up, started again, watched, and tells its re
   await page.goto(`${shop.gateway.url}/#/station/${id}`);
   await page.waitForSelector("main.station[data-fresh=live]");
 
-  await start(page);
+  await start(page, "Leak test");
   await page.locator("[data-phase=settling], [data-phase=running]").waitFor();
+  // It stands before all that may ask to let the gas off, and no second one can be begun beside it.
+  const first = page.locator("main > *").first();
+  expect(await first.getAttribute("data-phase")).toMatch(/settling|running/);
+  expect(await first.textContent()).toContain("Leave the gas in regulator and hose");
+  expect(await page.getByRole("button", { name: "Leak test" }).count()).toBe(0);
+  await page.screenshot({ path: `${artefacts}leak-test-running-phone.png` });
   expect(await page.locator("[data-field=leak-course]").textContent()).toContain("touch nothing");
   expect(await violations(page)).toEqual([]);
   await page.getByRole("button", { name: "Give up the test" }).click();
@@ -53,9 +59,17 @@ test("a leak test is started, given up, started again, watched, and tells its re
     "It was given up. The test says nothing about leaks, good or bad.",
   );
 
-  await start(page);
+  await start(page, "Test again");
   const card = page.locator("[data-phase=done]");
   await card.waitFor({ timeout: 60_000 });
+  // Whoever comes back after ten minutes reads the verdict without scrolling.
+  await page.evaluate(() => scrollTo(0, 0));
+  const verdict = await card.locator("[data-field=leak-verdict]").boundingBox();
+  expect((verdict?.y ?? 9999) + (verdict?.height ?? 0)).toBeLessThan(sizes.phone.height);
+  // What it hangs on is not to be read past, and nothing found is nothing to test again.
+  const hangs = card.locator("[data-caution=valve-taken-as-closed]");
+  if ((await hangs.count()) > 0) expect(await hangs.getAttribute("class")).toBe("caution");
+  expect(await card.getByRole("button", { name: "Test again" }).count()).toBe(0);
   const told = (await quay()).estimate?.leak.test;
   expect(told?.phase).toBe("done");
   expect(told?.side).toBe("none");
