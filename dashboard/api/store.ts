@@ -25,6 +25,8 @@ export const fromMemory = signal(false);
 export const alarmNews = signal(0);
 
 export const speed = computed(() => shop.value?.demo.speed ?? 1);
+/** The site that stations of one's own belong to; undefined before the first answer. */
+export const ownSite = computed(() => shop.value?.site.own ?? shop.value?.site.id);
 export const timeZone = computed(() => shop.value?.site.timeZone ?? "UTC");
 
 /** A signal a station: news of one is nothing to the others. */

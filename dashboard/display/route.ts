@@ -11,8 +11,8 @@ export type Route =
 
 /** Places of Setup: `#/setup`, `#/setup/node/north.n-07`, `#/setup/station/north.bay-3` … */
 export type SetupPlace =
-  | { part: "home" | "new" | "shop" | "phone" }
-  | { part: "node" | "station" | "label"; id: string };
+  | { part: "home" | "new" | "shop" | "phone" | "new-supply" }
+  | { part: "node" | "station" | "supply" | "label"; id: string };
 
 /** Spans of the chart, in seconds. */
 export const spans = { "1h": 3600, "8h": 28_800, "1d": 86_400, "1w": 604_800, "1y": 31_536_000 };
@@ -59,8 +59,10 @@ export function lookBackHref(id: string, from: number, to: number): string {
 }
 
 function setupPlaceOf(part: string | undefined, id: string | undefined): SetupPlace {
-  if (part === "new" || part === "shop" || part === "phone") return { part };
-  if (part === "node" || part === "station" || part === "label") {
+  if (part === "new" || part === "shop" || part === "phone" || part === "new-supply") {
+    return { part };
+  }
+  if (part === "node" || part === "station" || part === "supply" || part === "label") {
     if (id !== undefined && ID.test(id)) return { part, id };
   }
   return { part: "home" };

@@ -102,6 +102,9 @@ function noteOf({ kind, detail }: Report["events"][number], moment: Moment): str
   if (kind === "person-purge") {
     return (detail.purge as { end?: boolean }).end ? text.events.ended : "";
   }
+  if (kind === "node-changed") {
+    return text.events.nodes(detail.before as string | null, detail.now as string | null);
+  }
   return [detail.channel, detail.fault].filter(Boolean).join(" ");
 }
 

@@ -1,5 +1,9 @@
 import { type DocumentFault, parseDocument } from "@leeward/shared-core/documents/parse.ts";
-import { type StationDocument, stationSchema } from "@leeward/shared-core/documents/station.ts";
+import {
+  type StationDocument,
+  type SupplyDocument,
+  stationSchema,
+} from "@leeward/shared-core/documents/station.ts";
 import type { SafetyFinding } from "@leeward/shared-core/safety/finding.ts";
 import { stationSafety } from "@leeward/shared-core/safety/station-safety.ts";
 import { isSameSensor, sensorsBefore } from "./same-sensor.ts";
@@ -29,6 +33,7 @@ export type OwnFault =
   | "calibrated-in-future"
   | "scale-upside-down"
   | "flows-out-of-order"
+  | "demo-node"
   | CalibrationFault;
 
 export interface FieldFault {
@@ -101,6 +106,7 @@ const numbers: Readonly<Partial<Record<TextKey, { step: Step; zero?: true; negat
  *
  * @param taken names of the site's other stations
  * @param today the shop's local day, `2026-03-29`
+ * @param supply the shared supply that the form names
  */
 export function checkForm(
   form: SetupForm,
@@ -108,6 +114,7 @@ export function checkForm(
   units: TypedUnits,
   taken: ReadonlySet<string>,
   today: string,
+  supply: SupplyDocument | null = null,
 ): Checked {
   const faults = ownFaults(form, base, units, taken, today);
   const parsed = parseDocument(stationSchema, documentOf(form, base, units));
@@ -122,7 +129,7 @@ export function checkForm(
       gaps: [],
     };
   }
-  const { refusals, cautions } = stationSafety(parsed.value);
+  const { refusals, cautions } = stationSafety(parsed.value, supply);
   return {
     document: faults.length > 0 ? null : parsed.value,
     faults,
@@ -161,6 +168,8 @@ function ownFaults(
   const add = (field: keyof SetupForm, step: Step, fault: OwnFault) => {
     faults.push({ field, step, fault });
   };
+  // The gateway refuses it: what is real would be deleted with the demo.
+  if (base?.virtual === true && form.node !== (base.node ?? "")) add("node", "node", "demo-node");
   const name = stationName(form.name);
   if (name === null) add("name", "node", "no-name");
   else if (base === null && taken.has(name)) add("name", "node", "name-taken");
@@ -176,7 +185,7 @@ function ownFaults(
   const need = (field: TextKey, step: Step) => {
     if (form[field].trim() === "") add(field, step, "needed");
   };
-  if (!base?.supply) {
+  if (form.supply === "") {
     const gas = gasOf(form.gas);
     if (gas === null) add("gas", "gas", form.gas.trim() === "" ? "gas-not-chosen" : "no-gas");
     need("waterVolume", "gas");
@@ -223,10 +232,11 @@ function order(
     if (a === null || b === null || Number.isNaN(a) || Number.isNaN(b)) return true;
     return equalToo ? a <= b : a < b;
   };
-  if (gasOf(form.gas)?.CO2 !== 1 && !rises("residual", "filled")) {
+  const compressed = form.supply === "" && gasOf(form.gas)?.CO2 !== 1;
+  if (compressed && !rises("residual", "filled")) {
     add("residual", "gas", "residual-not-below");
   }
-  if (gasOf(form.gas)?.CO2 !== 1 && !rises("filled", "cylinderRange", true)) {
+  if (compressed && !rises("filled", "cylinderRange", true)) {
     add("cylinderRange", "sensors", "cylinder-range-below-filling");
   }
   if (!rises("delivery", "maxLine")) add("maxLine", "device", "max-not-above-delivery");
@@ -245,7 +255,7 @@ function order(
 
 /** The step at which a finding of safety is to be mended. */
 export function stepOfPath(path: string): Step {
-  if (path.startsWith("cylinder")) return "gas";
+  if (path.startsWith("cylinder") || path.startsWith("supply")) return "gas";
   if (path.startsWith("regulator.ratedFor")) return "sensors";
   if (path.startsWith("regulator") || path.startsWith("flowDevice")) return "device";
   if (path.startsWith("procedure")) return "weld";

@@ -5,53 +5,20 @@ import { type FormPart, Group, optionsOf, Typed } from "./inputs.tsx";
 
 /** Regulator, flow device and hose. */
 export function DeviceStep({ part }: { part: FormPart }) {
-  const { form, set, units } = part;
+  const { form, set } = part;
   const fields = text.fields;
   return (
     <>
-      <Group title={text.groups.regulator}>
-        <div class="fields">
-          <SelectField
-            label={fields.stages}
-            value={form.stages}
-            options={optionsOf(fields.stage)}
-            onChange={(stages) => set({ stages })}
-          />
-          <SelectField
-            label={fields.adjust}
-            value={form.adjust}
-            options={[
-              { value: "", text: fields.notSaid },
-              { value: "preset", text: fields.preset },
-              { value: "screw", text: fields.screw },
-            ]}
-            onChange={(adjust) => set({ adjust })}
-          />
-          <Typed
-            part={part}
-            field="delivery"
-            label={fields.delivery(units.pressure)}
-            hint={fields.deliveryHint}
-          />
-          <Typed
-            part={part}
-            field="relief"
-            label={fields.relief(units.pressure)}
-            hint={fields.reliefHint}
-          />
-          <Typed
-            part={part}
-            field="maxLine"
-            label={fields.maxLine(units.pressure)}
-            hint={text.optional}
-          />
+      {form.supply !== "" && (
+        <Group title={text.groups.regulator}>
           <CheckField
-            label={fields.heated}
-            checked={form.heated}
-            onChange={(heated) => set({ heated })}
+            label={text.supply.ownRegulator}
+            checked={form.ownRegulator}
+            onChange={(ownRegulator) => set({ ownRegulator })}
           />
-        </div>
-      </Group>
+        </Group>
+      )}
+      {(form.supply === "" || form.ownRegulator) && <RegulatorGroup part={part} />}
       <Group title={fields.device}>
         <div class="fields">
           <SelectField
@@ -70,6 +37,57 @@ export function DeviceStep({ part }: { part: FormPart }) {
         </div>
       </Group>
     </>
+  );
+}
+
+/** The regulator's stages and pressures. */
+export function RegulatorGroup({ part }: { part: FormPart }) {
+  const { form, set, units } = part;
+  const fields = text.fields;
+  return (
+    <Group title={text.groups.regulator}>
+      <div class="fields">
+        <SelectField
+          label={fields.stages}
+          value={form.stages}
+          options={optionsOf(fields.stage)}
+          onChange={(stages) => set({ stages })}
+        />
+        <SelectField
+          label={fields.adjust}
+          value={form.adjust}
+          options={[
+            { value: "", text: fields.notSaid },
+            { value: "preset", text: fields.preset },
+            { value: "screw", text: fields.screw },
+          ]}
+          onChange={(adjust) => set({ adjust })}
+        />
+        <Typed
+          part={part}
+          field="delivery"
+          label={fields.delivery(units.pressure)}
+          hint={fields.deliveryHint}
+        />
+        <Typed
+          part={part}
+          field="relief"
+          label={fields.relief(units.pressure)}
+          hint={fields.reliefHint}
+        />
+        <Typed
+          part={part}
+          field="maxLine"
+          label={fields.maxLine(units.pressure)}
+          hint={text.optional}
+        />
+        <CheckField
+          label={fields.heated}
+          checked={form.heated}
+          onChange={(heated) => set({ heated })}
+        />
+      </div>
+    </Group>
   );
 }
 

@@ -6,10 +6,61 @@ import { SelectField } from "../shell/fields.tsx";
 import { commonGases } from "./gas-list.ts";
 import { type FormPart, Group, Typed } from "./inputs.tsx";
 import { SafetyNote } from "./safety-note.tsx";
+import type { SupplyView } from "./setup-api.ts";
 import { gasOf } from "./setup-document.ts";
+import { newForm, type SetupForm } from "./setup-form.ts";
+
+/** Where the gas comes from: a shared supply, or a cylinder of the station's own. */
+export function GasStep({ part, supplies }: { part: FormPart; supplies: readonly SupplyView[] }) {
+  const { form, set } = part;
+  const words = text.supply;
+  const chosen = supplies.find(({ description }) => description.supply === form.supply);
+  return (
+    <>
+      {(supplies.length > 0 || form.supply !== "") && (
+        <Group>
+          <SelectField
+            label={words.from}
+            value={form.supply}
+            options={[
+              { value: "", text: words.ownCylinder },
+              ...(chosen || form.supply === "" ? [] : [{ value: form.supply, text: form.supply }]),
+              ...supplies.map(({ description }) => ({
+                value: description.supply,
+                text: words.shared(description.supply, description.drops.length),
+              })),
+            ]}
+            onChange={(supply) => {
+              const found = supplies.find(({ description }) => description.supply === supply);
+              if (found) set({ supply, gas: found.description.cylinder.gas });
+              // A cylinder that is asked for the first time begins as that of a new station does.
+              else set({ supply, ...(form.waterVolume === "" ? commonCylinder(part) : {}) });
+            }}
+          />
+          {chosen && (
+            <p data-field="supply">
+              {words.holds(
+                gasName(chosen.description.cylinder.composition),
+                chosen.description.cylinder.count,
+              )}{" "}
+              <a href={`#/setup/supply/${chosen.id}`}>{words.change(form.supply)}</a>
+            </p>
+          )}
+        </Group>
+      )}
+      {form.supply === "" && <CylinderFields part={part} />}
+    </>
+  );
+}
+
+function commonCylinder({ form, units }: FormPart): Partial<SetupForm> {
+  const fresh = newForm(form.site, form.node, units);
+  const { waterVolume, volumeFrom, count, filled, filledTemperature, residual } = fresh;
+  return { waterVolume, volumeFrom, count, filled, filledTemperature, residual };
+}
 
 /** The gas on the label, and the cylinder by its volume and pressure: no size's name is needed. */
-export function GasStep({ part }: { part: FormPart }) {
+export function CylinderFields({ part }: { part: FormPart }) {
   const { form, set, checked, units } = part;
   const listed = (commonGases as readonly string[]).includes(form.gas);
   const [other, setOther] = useState(!listed && form.gas !== "");

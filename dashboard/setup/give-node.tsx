@@ -6,6 +6,7 @@ import { stationHref } from "../display/route.ts";
 import { setupWords } from "../language/setup-words.ts";
 import { SelectField } from "../shell/fields.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
+import { withOtherNode } from "./other-node.ts";
 
 /** One tap: a node for a station that is here, because its own was replaced or never there. */
 export function GiveNode({ site, node }: { site: string; node: string }) {
@@ -15,12 +16,13 @@ export function GiveNode({ site, node }: { site: string; node: string }) {
   const [chosen, setChosen] = useState(free?.id ?? choices[0]?.id ?? "");
   const [answer, setAnswer] = useState<Answer<StationView> | null>(null);
   const [sending, setSending] = useState(false);
+  const before = stations.value.get(chosen)?.description.node ?? null;
 
   async function give(): Promise<void> {
     const view = stations.value.get(chosen);
     if (!view) return;
     setSending(true);
-    const result = await putStation(view.id, { ...view.description, node }, view.version);
+    const result = await putStation(view.id, withOtherNode(view.description, node), view.version);
     setSending(false);
     setAnswer(result);
     if (!result.ok) return;
@@ -40,6 +42,11 @@ export function GiveNode({ site, node }: { site: string; node: string }) {
         }))}
         onChange={setChosen}
       />
+      {before && (
+        <p class="noted" data-field="node-replaced">
+          {text.replaced(before)}
+        </p>
+      )}
       <ProblemNote answer={answer} />
       <div>
         <button type="button" class="button button-strong" disabled={sending} onClick={give}>

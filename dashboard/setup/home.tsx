@@ -8,6 +8,7 @@ import { setupWords as text } from "../language/setup-words.ts";
 import { gapsOf } from "./checks.ts";
 import { DemoNote } from "./demo-note.tsx";
 import { dropDraft, recallDraft } from "./draft.ts";
+import { useSupplies } from "./use-supplies.ts";
 
 /** All that can be set up: stations, half ones first, nodes that wait, the shop, phones. */
 export function SetupHome() {
@@ -73,6 +74,7 @@ export function SetupHome() {
           ))}
         </ul>
       </section>
+      <Supplies />
       <div class="setup-pair">
         <section class="setup-card" aria-labelledby="setup-shop">
           <h2 id="setup-shop">
@@ -88,6 +90,42 @@ export function SetupHome() {
         </section>
       </div>
     </>
+  );
+}
+
+/** Cylinders and headers that feed several stations. */
+function Supplies() {
+  const supplies = useSupplies() ?? [];
+  const words = text.supply;
+  return (
+    <section class="setup-card" aria-labelledby="setup-supplies">
+      <h2 id="setup-supplies">{words.title}</h2>
+      <p class="quiet">{words.intro}</p>
+      <ul class="setup-list">
+        {supplies.map(({ id, description }) => (
+          <li key={id} class="setup-row" data-supply={id}>
+            <div>
+              <h3>{description.supply}</h3>
+              <p class="quiet">{words.feeds(description.drops.join(", "))}</p>
+            </div>
+            <div class="setup-row-actions">
+              <a
+                class="button"
+                href={`#/setup/supply/${id}`}
+                aria-label={words.change(description.supply)}
+              >
+                {text.changeShort}
+              </a>
+            </div>
+          </li>
+        ))}
+      </ul>
+      <p>
+        <a class="button" href="#/setup/new-supply">
+          {words.fresh}
+        </a>
+      </p>
+    </section>
   );
 }
 

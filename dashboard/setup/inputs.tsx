@@ -1,4 +1,4 @@
-import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
+import type { StationDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
 import type { ComponentChildren } from "preact";
 import { useId } from "preact/hooks";
 import type { UnitChoice } from "../display/units.ts";
@@ -11,6 +11,8 @@ export interface FormPart {
   form: SetupForm;
   /** As it is stored; null where it is new. */
   base: StationDocument | null;
+  /** The shared supply that the gas comes from. */
+  supply: SupplyDocument | null;
   set: (change: Partial<SetupForm>) => void;
   checked: Checked;
   /** Of whoever types; document values are in bar and °C. */

@@ -1,6 +1,5 @@
 import type { NodeView } from "@leeward/shared-core/api/setup.ts";
-import { useState } from "preact/hooks";
-import { stations } from "../api/store.ts";
+import { useEffect, useRef, useState } from "preact/hooks";
 import { ageInWords } from "../display/durations.ts";
 import { setupWords as text } from "../language/setup-words.ts";
 import { lendsCamera } from "../shell/camera.ts";
@@ -9,14 +8,9 @@ import { EnrolPanel } from "./enrol-panel.tsx";
 import { IdentifyButton } from "./identify-button.tsx";
 import { type FormPart, Group, Typed } from "./inputs.tsx";
 import { readNodeCode } from "./node-code.ts";
+import { OwnedNode, ownerOf } from "./owned-node.tsx";
+import { sensorsForm } from "./setup-form.ts";
 import { useNodes } from "./use-node.ts";
-
-/** Id of another station that has this node; null where there is none. */
-function ownerElsewhere(node: NodeView | undefined, base: string | null): string | null {
-  const [kind, name] = node?.owner?.split(":") ?? [];
-  const id = kind === "station" ? `${node?.site}.${name}` : null;
-  return id === base ? null : id;
-}
 
 /** What people call the station (its id: `base`, where it is there already), and which node stands there. */
 export function NodeStep({ part, base }: { part: FormPart; base: string | null }) {
@@ -24,13 +18,22 @@ export function NodeStep({ part, base }: { part: FormPart; base: string | null }
   const fixedSite = base !== null;
   const nodes = useNodes();
   const [typed, setTyped] = useState(form.node);
+  const byHand = useRef(false);
   const [scanning, setScanning] = useState(false);
   const [problem, setProblem] = useState("");
   const heard = nodes.find((one) => one.site === form.site && one.node === form.node);
-  const owner = ownerElsewhere(heard, base);
+  const [moved, setMoved] = useState("");
+  const whose = ownerOf(heard);
+  const isHere = (one: NodeView | undefined) => {
+    const place = ownerOf(one);
+    return place !== null && "station" in place && place.station === base;
+  };
+  const owner = isHere(heard) ? null : whose;
+  const before = part.base?.node ?? null;
+  const demo = part.base?.virtual === true;
   const free = nodes.filter(
     (one) =>
-      (one.owner === null || (one === heard && owner === null)) &&
+      (one.owner === null || isHere(one) || (one === heard && owner === null)) &&
       (!fixedSite || one.site === form.site),
   );
 
@@ -41,12 +44,33 @@ export function NodeStep({ part, base }: { part: FormPart; base: string | null }
       set({ node: "" });
       return;
     }
-    const found = readNodeCode(code, form.site);
+    // A bare name is that of the one node that was heard by it, whatever its site.
+    const bare = readNodeCode(code, form.site);
+    const same =
+      fixedSite || /[./]/.test(code) ? [] : nodes.filter(({ node }) => node === bare?.node);
+    const [only] = same;
+    const found = bare && only && same.length === 1 ? { site: only.site, node: only.node } : bare;
     if (!found) setProblem(text.node.noCode);
     else if (fixedSite && found.site !== form.site) setProblem(text.node.otherSite(found.site));
     else set(found);
   }
 
+  // What was typed before the nodes were known is read again once they are.
+  useEffect(() => {
+    if (byHand.current && typed.trim() !== "" && !heard) take(typed);
+  }, [nodes.length]);
+
+  if (demo) {
+    return (
+      <Group>
+        <Typed part={part} field="name" label={text.fields.name} words />
+        <p class="noted" data-field="demo-node">
+          {text.node.demoKeeps(before ?? "")}
+        </p>
+        {heard && <IdentifyButton id={heard.id} />}
+      </Group>
+    );
+  }
   return (
     <>
       <Group>
@@ -102,7 +126,10 @@ export function NodeStep({ part, base }: { part: FormPart; base: string | null }
               value={typed}
               aria-invalid={problem ? "true" : undefined}
               aria-describedby={problem ? "setup-node-problem" : undefined}
-              onInput={(event) => take(event.currentTarget.value)}
+              onInput={(event) => {
+                byHand.current = true;
+                take(event.currentTarget.value);
+              }}
             />
           </div>
           {lendsCamera() && !scanning && (
@@ -132,11 +159,27 @@ export function NodeStep({ part, base }: { part: FormPart; base: string | null }
         )}
         {form.node !== "" && problem === "" && !heard && <p class="quiet">{text.node.unheard}</p>}
         {owner !== null && (
-          <p class="problem" role="alert" data-field="owned">
-            {text.node.owned(form.node, stations.value.get(owner)?.name ?? owner)}{" "}
-            <a href={`#/setup/station/${owner}`}>
-              {text.change(stations.value.get(owner)?.name ?? owner)}
-            </a>
+          <OwnedNode
+            node={form.node}
+            owner={owner}
+            onTaken={({ name, description }) => {
+              const { sensors } = description;
+              setMoved(text.node.moved(name));
+              set({
+                ...(sensors ? sensorsForm(sensors, part.units) : {}),
+                carried: sensors ? { node: form.node, sensors } : null,
+              });
+            }}
+          />
+        )}
+        {moved && (
+          <p class="noted" role="status" data-field="moved">
+            {moved}
+          </p>
+        )}
+        {before !== null && form.node !== "" && form.node !== before && !demo && (
+          <p class="noted" data-field="node-replaced">
+            {text.node.replaced(before)}
           </p>
         )}
         {heard && <IdentifyButton id={heard.id} />}

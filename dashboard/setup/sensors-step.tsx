@@ -13,20 +13,11 @@ export function SensorsStep({ part, begun }: { part: FormPart; begun: boolean })
   const here = (path: string) => path.startsWith("sensors") || path.startsWith("regulator.rated");
   return (
     <>
-      <Group title={text.groups.cylinderSensor}>
-        <div class="fields">
-          <Typed part={part} field="cylinderRange" label={fields.cylinderRange(units.pressure)} />
-          <Typed part={part} field="cylinderAccuracy" label={fields.cylinderAccuracy} />
-          <Typed
-            part={part}
-            field="cylinderProof"
-            label={fields.cylinderProof(units.pressure)}
-            hint={fields.proofHint}
-          />
-          <Day part={part} field="cylinderCalibrated" label={fields.cylinderCalibrated} />
-        </div>
-        <Calibration part={part} kind="cylinder" />
-      </Group>
+      {form.supply === "" ? (
+        <CylinderSensorGroup part={part} />
+      ) : (
+        <p class="quiet">{text.supply.sensorThere(form.supply)}</p>
+      )}
       <Group title={text.groups.lineSensor}>
         <CheckField
           label={fields.lineSensor}
@@ -71,8 +62,30 @@ export function SensorsStep({ part, begun }: { part: FormPart; begun: boolean })
   );
 }
 
+/** The sensor between cylinder valve and regulator. */
+export function CylinderSensorGroup({ part }: { part: FormPart }) {
+  const { units } = part;
+  const fields = text.fields;
+  return (
+    <Group title={text.groups.cylinderSensor}>
+      <div class="fields">
+        <Typed part={part} field="cylinderRange" label={fields.cylinderRange(units.pressure)} />
+        <Typed part={part} field="cylinderAccuracy" label={fields.cylinderAccuracy} />
+        <Typed
+          part={part}
+          field="cylinderProof"
+          label={fields.cylinderProof(units.pressure)}
+          hint={fields.proofHint}
+        />
+        <Day part={part} field="cylinderCalibrated" label={fields.cylinderCalibrated} />
+      </div>
+      <Calibration part={part} kind="cylinder" />
+    </Group>
+  );
+}
+
 /** Ticks for what parts are rated for; only where the gas asks for it. */
-function Ratings({ part }: { part: FormPart }) {
+export function Ratings({ part }: { part: FormPart }) {
   const { form, set } = part;
   const gas = gasOf(form.gas);
   const wanted = (gas?.H2 ?? 0) > 0 ? "flammable" : (gas?.O2 ?? 0) > 0.2 ? "oxidising" : null;

@@ -1,9 +1,28 @@
-import type { JournalEntry } from "@leeward/shared-core/api/operations.ts";
+import type {
+  JournalEntry,
+  supplyListSchema,
+  supplyViewSchema,
+} from "@leeward/shared-core/api/operations.ts";
 import type { NodeView, SiteView } from "@leeward/shared-core/api/setup.ts";
-import type { SiteDocument } from "@leeward/shared-core/documents/station.ts";
+import type { SiteDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
+import type { z } from "zod";
 import { request } from "../api/client.ts";
 
 const json = { "content-type": "application/json" };
+
+export type SupplyView = z.infer<typeof supplyViewSchema>;
+
+export const getSupplies = () => request<z.infer<typeof supplyListSchema>>("supplies");
+
+export const getSupply = (id: string) => request<SupplyView>(`supplies/${id}`);
+
+/** @param version the one seen; null for a new one */
+export const putSupply = (document: SupplyDocument, version: number | null) =>
+  request<SupplyView>(`supplies/${document.site}.${document.supply}`, {
+    method: "PUT",
+    headers: version === null ? json : { ...json, "if-match": `"${version}"` },
+    body: JSON.stringify(document),
+  });
 
 export const getNodes = () => request<{ nodes: NodeView[] }>("nodes");
 

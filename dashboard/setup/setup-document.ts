@@ -37,8 +37,10 @@ export function documentOf(form: SetupForm, base: StationDocument | null, units:
     name: form.name.trim() || undefined,
     node: form.node.trim() === "" ? null : form.node.trim(),
     altitudeM: typedNumber(form.altitude),
-    ...(base?.supply ? {} : { cylinder: cylinderOf(form, composition, base, units) }),
-    regulator: regulatorOf(form, base, units),
+    ...(form.supply === ""
+      ? { supply: undefined, cylinder: cylinderOf(form, composition, base, units) }
+      : { supply: form.supply, cylinder: undefined }),
+    regulator: form.supply === "" || form.ownRegulator ? regulatorOf(form, base, units) : undefined,
     flowDevice: flowDeviceOf(form, composition, base, units),
     lineTap: form.lineTap,
     hose: hoseOf(form),
@@ -171,7 +173,13 @@ function sensorsOf(form: SetupForm, base: StationDocument | null, units: TypedUn
   return {
     ...kept,
     ...(scale && isSameNode(form, base) ? { scale } : {}),
-    cylinder: sensor("cylinder", form.cylinderProof, form.ratedCylinder),
+    // That of a shared supply is described there.
+    cylinder:
+      form.supply === ""
+        ? sensor("cylinder", form.cylinderProof, form.ratedCylinder)
+        : base?.supply === form.supply
+          ? before?.cylinder
+          : undefined,
     line: form.lineSensor ? sensor("line", form.lineProof, form.ratedLine) : undefined,
   };
 }

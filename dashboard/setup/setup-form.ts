@@ -35,6 +35,10 @@ export interface SetupForm {
   site: string;
   name: string;
   node: string;
+  /** Name of the shared supply that the gas comes from; empty where the cylinder is its own. */
+  supply: string;
+  /** Behind a shared supply: whether the station has a regulator of its own. */
+  ownRegulator: boolean;
   gas: string;
   waterVolume: string;
   volumeFrom: "stamped" | "catalogue" | "";
@@ -116,6 +120,8 @@ export function newForm(site: string, node: string, units: TypedUnits): SetupFor
     site,
     name: "",
     node,
+    supply: "",
+    ownRegulator: false,
     gas: "",
     waterVolume: us ? "49" : "50",
     // What stands here was read off no cylinder: it counts no better than a catalogue's figure.
@@ -192,6 +198,8 @@ export function formOf(document: StationDocument, units: TypedUnits): SetupForm 
     ...form,
     name: document.name ?? document.station,
     altitude: numberShown(document.altitudeM),
+    supply: document.supply ?? "",
+    ownRegulator: document.regulator != null,
     gas: cylinder?.gas ?? "",
     waterVolume: numberShown(cylinder?.waterVolumeL),
     volumeFrom: uncertainty === 0.5 ? "stamped" : uncertainty === 2 ? "catalogue" : "",

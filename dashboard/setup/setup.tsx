@@ -10,6 +10,7 @@ import { PhonePage } from "./phone-page.tsx";
 import "./setup.css";
 import { ShopPage } from "./shop-page.tsx";
 import { ChangeStation, NewStation } from "./station-page.tsx";
+import { ChangeSupply, NewSupply } from "./supply-page.tsx";
 
 /** Stations, the shop, phones: everything that somebody sets up once. */
 export function Setup({ place }: { place: SetupPlace }) {
@@ -35,6 +36,8 @@ export function Setup({ place }: { place: SetupPlace }) {
         {place.part === "new" && <NewStation node={null} />}
         {place.part === "node" && <NewStation node={nodeOf(place.id)} />}
         {place.part === "station" && <ChangeStation id={place.id} />}
+        {place.part === "new-supply" && <NewSupply />}
+        {place.part === "supply" && <ChangeSupply id={place.id} />}
         {place.part === "label" && <LabelPage id={place.id} />}
         {place.part === "shop" && <ShopPage />}
         {place.part === "phone" && <PhonePage />}

@@ -2,7 +2,7 @@ import type { SiteView } from "@leeward/shared-core/api/setup.ts";
 import type { SiteDocument } from "@leeward/shared-core/documents/station.ts";
 import { useEffect, useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
-import { shop } from "../api/store.ts";
+import { ownSite, shop } from "../api/store.ts";
 import { setupWords } from "../language/setup-words.ts";
 import { words } from "../language/words.ts";
 import { SelectField } from "../shell/fields.tsx";
@@ -15,7 +15,7 @@ import { type Span, SpanList } from "./span-list.tsx";
 /** What is said of the shop, and who hears of alarms. */
 export function ShopPage() {
   const text = setupWords.shopPage;
-  const site = shop.value?.site.id;
+  const site = ownSite.value;
   const [seen, setSeen] = useState<SiteView | null>(null);
   const [answer, setAnswer] = useState<Answer<SiteView> | null>(null);
   const [working, setWorking] = useState(false);
@@ -59,6 +59,7 @@ export function ShopPage() {
   return (
     <>
       <h1>{setupWords.shop}</h1>
+      {site !== shop.value?.site.id && <p class="noted">{text.besideDemo}</p>}
       <div class="setup-card">
         <div class="fields">
           <div class="field">

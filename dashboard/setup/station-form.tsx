@@ -3,7 +3,7 @@ import type { StationDocument } from "@leeward/shared-core/documents/station.ts"
 import { localDay } from "@leeward/shared-core/time/zone.ts";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { type Answer, getStations, putStation } from "../api/client.ts";
-import { nowS, shop, stations, takeList, timeZone } from "../api/store.ts";
+import { nowS, ownSite, stations, takeList, timeZone } from "../api/store.ts";
 import { stationHref } from "../display/route.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { setupWords as text } from "../language/setup-words.ts";
@@ -17,7 +17,10 @@ import type { FormPart } from "./inputs.tsx";
 import { NodeStep } from "./node-step.tsx";
 import { afterChange } from "./other-sensor.ts";
 import { SensorsStep } from "./sensors-step.tsx";
+import { getSupply, putSupply } from "./setup-api.ts";
 import type { SetupForm } from "./setup-form.ts";
+import { StepBar } from "./step-bar.tsx";
+import { useSupplies } from "./use-supplies.ts";
 import { WeldStep } from "./weld-step.tsx";
 
 /** The station as it was when the form was opened. */
@@ -42,14 +45,25 @@ export function StationForm(props: {
   const [answer, setAnswer] = useState<Answer<StationView> | null>(null);
   const heading = useRef<HTMLHeadingElement>(null);
   const touched = useRef(false);
-  const site = form.site || shop.value?.site.id || "shop";
+  const site = form.site || ownSite.value || "shop";
   const here = [...stations.value.values()].filter((one) => one.site === site);
   const taken = here.map((one) => one.station).join(" ");
   const today = localDay(nowS.peek(), timeZone.value);
+  const supplies = useSupplies()?.filter(({ description }) => description.site === site) ?? [];
+  const supply = supplies.find(({ description }) => description.supply === form.supply);
+  // The gas of a shared supply is what its cylinder holds.
+  const gas = supply ? supply.description.cylinder.gas : form.gas;
   const checked = useMemo(
     () =>
-      checkForm({ ...form, site }, base?.document ?? null, units, new Set(taken.split(" ")), today),
-    [form, site, base, units, taken, today],
+      checkForm(
+        { ...form, site, gas },
+        base?.document ?? null,
+        units,
+        new Set(taken.split(" ")),
+        today,
+        supply?.description,
+      ),
+    [form, site, base, units, taken, today, supply?.id],
   );
   useEffect(() => {
     if (touched.current)
@@ -63,8 +77,9 @@ export function StationForm(props: {
     requestAnimationFrame(() => heading.current?.focus({ preventScroll: true }));
   };
   const part: FormPart = {
-    form: { ...form, site },
+    form: { ...form, site, gas },
     base: base?.document ?? null,
+    supply: supply?.description ?? null,
     set: (change) => {
       touched.current = true;
       setForm((before) => afterChange(before, change, base?.document ?? null, units));
@@ -81,10 +96,12 @@ export function StationForm(props: {
     if (!document) return;
     setSending(true);
     const id = base?.id ?? `${document.site}.${document.station}`;
-    const result = await putStation(id, document, base?.version ?? null);
+    const listed = await listedAsDrop(document);
+    const result = listed ?? (await putStation(id, document, base?.version ?? null));
     setSending(false);
     setAnswer(result);
     if (!result.ok) return;
+    await noLongerDrop(base?.document ?? null, document);
     dropDraft();
     props.onSaved?.();
     const list = await getStations();
@@ -102,45 +119,23 @@ export function StationForm(props: {
         if (next) goTo(next);
       }}
     >
-      <ol class="setup-steps" aria-label={text.stepsLabel}>
-        {steps.map((one, k) => {
-          const passed = k < index;
-          const faulty =
+      <StepBar
+        current={step}
+        onGo={goTo}
+        steps={steps.map((one, k) => ({
+          step: one,
+          name: text.steps[one],
+          faulty:
             checked.faults.some(
-              (fault) => fault.step === one && (passed || form[fault.field] !== ""),
-            ) || checked.refusals.some((finding) => stepOfPath(finding.path) === one);
-          return (
-            <li key={one}>
-              <button
-                type="button"
-                aria-current={one === step ? "step" : undefined}
-                data-step={one}
-                aria-label={[
-                  `${k + 1} ${text.steps[one]}`,
-                  ...(faulty ? [`(${text.toMend})`] : []),
-                ].join(" ")}
-                onClick={() => goTo(one)}
-              >
-                <span class="setup-step-number">{k + 1}</span>{" "}
-                <span class="setup-step-name">
-                  {text.steps[one]}
-                  {faulty && <small> ({text.toMend})</small>}
-                </span>
-                {faulty && (
-                  <small class="setup-step-mark" aria-hidden="true">
-                    !
-                  </small>
-                )}
-              </button>
-            </li>
-          );
-        })}
-      </ol>
+              (fault) => fault.step === one && (k < index || form[fault.field] !== ""),
+            ) || checked.refusals.some((finding) => stepOfPath(finding.path) === one),
+        }))}
+      />
       <h2 ref={heading} tabIndex={-1}>
         <small class="quiet">{text.stepOf(index + 1, steps.length)}</small> {text.steps[step]}
       </h2>
       {step === "node" && <NodeStep part={part} base={base?.id ?? null} />}
-      {step === "gas" && <GasStep part={part} />}
+      {step === "gas" && <GasStep part={part} supplies={supplies} />}
       {step === "device" && <DeviceStep part={part} />}
       {step === "sensors" && <SensorsStep part={part} begun={base !== null} />}
       {step === "weld" && <WeldStep part={part} />}
@@ -183,6 +178,28 @@ export function StationForm(props: {
       </div>
     </form>
   );
+}
+
+/** Sees to it that the supply knows of the station, which the gateway asks for; what went wrong, or null. */
+async function listedAsDrop({ site, station, supply }: StationDocument) {
+  if (!supply) return null;
+  const got = await getSupply(`${site}.${supply}`);
+  if (!got.ok) return got;
+  const { description, version } = got.value;
+  if (description.drops.includes(station)) return null;
+  const drops = [...description.drops, station];
+  const put = await putSupply({ ...description, drops }, version);
+  return put.ok ? null : put;
+}
+
+/** Takes a station that has left its supply off that one's list; the last one stays, since a supply has one. */
+async function noLongerDrop(before: StationDocument | null, now: StationDocument): Promise<void> {
+  if (!before?.supply || before.supply === now.supply) return;
+  const got = await getSupply(`${before.site}.${before.supply}`);
+  if (!got.ok) return;
+  const { description, version } = got.value;
+  const drops = description.drops.filter((one) => one !== before.station);
+  if (drops.length > 0) await putSupply({ ...description, drops }, version);
 }
 
 function Saved({ view, gaps }: { view: StationView; gaps: readonly Gap[] }) {

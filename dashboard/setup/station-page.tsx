@@ -1,7 +1,7 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { useEffect, useState } from "preact/hooks";
 import { type Answer, getStation } from "../api/client.ts";
-import { shop, stations } from "../api/store.ts";
+import { ownSite, shop, stations } from "../api/store.ts";
 import { setupWords as text } from "../language/setup-words.ts";
 import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
@@ -24,7 +24,7 @@ export function NewStation({ node }: { node: { site: string; node: string } | nu
     return kept?.id === null && (node === null || kept.form.node === node.node) ? kept : null;
   });
   if (!shop.value) return <p class="empty">{words.state.loading}</p>;
-  const site = node?.site ?? shop.value.site.id ?? "shop";
+  const site = node?.site ?? ownSite.value ?? "shop";
   const others = [...stations.value.values()].some((one) => one.site === site && !one.virtual);
   return (
     <>

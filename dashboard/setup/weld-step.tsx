@@ -91,7 +91,7 @@ export function Needs({ part }: { part: FormPart }) {
   const gas = checked.document?.cylinder?.composition ?? gasOf(form.gas);
   const found = procedure && gas ? demand(procedure, gas) : null;
   const unsuited = checked.document
-    ? unsuitedGas({ station: checked.document, supply: null })
+    ? unsuitedGas({ station: checked.document, supply: part.supply })
     : null;
   const { minimumLpm, targetLpm, maximumLpm } = found?.window ?? {};
   return (

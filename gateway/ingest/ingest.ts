@@ -56,6 +56,11 @@ interface QueuedJob {
   fail(error: unknown): void;
 }
 
+/** Stations that a description is of: itself, or all that a shared supply feeds. */
+function stationsOf({ kind, name, document }: DescriptionRecord): string[] {
+  return kind === "station" ? [name] : (document as SupplyDocument).drops;
+}
+
 /** Most jobs that share one commit. */
 const batchLimit = 500;
 /** Payload kept with a dead letter. */
@@ -284,6 +289,16 @@ export class Ingest {
             kind: "description",
             detail: { of: `${job.record.kind} ${job.record.name}`, version: job.record.version },
           });
+          if (job.binding === null) break;
+          for (const station of stationsOf(job.record)) {
+            builder.journal({
+              ...journalBase(job),
+              station,
+              node: job.binding.node ?? job.binding.before,
+              kind: "node-changed",
+              detail: { before: job.binding.before, now: job.binding.node },
+            });
+          }
           break;
         default:
           break;

@@ -274,8 +274,10 @@ export class Directory {
     const boundNow = this.#bindings.findLast(
       (one) => one.site === site && one.owner === owner && one.validTo === null,
     );
-    const moves = (boundNow?.node ?? null) !== node;
-    return { record, binding: moves ? { site, owner, node, validFrom: boundFrom } : null };
+    const boundBefore = boundNow?.node ?? null;
+    const moves = boundBefore !== node;
+    const binding = { site, owner, node, before: boundBefore, validFrom: boundFrom };
+    return { record, binding: moves ? binding : null };
   }
 
   /** The directory as it will be with `record`; this one stays as it is. */

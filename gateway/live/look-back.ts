@@ -34,6 +34,7 @@ const storyKinds = [
     "person-job",
     "person-leakTest",
     "description",
+    "node-changed",
   ],
 ];
 

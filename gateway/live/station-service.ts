@@ -100,7 +100,7 @@ export class StationService {
       description: document,
       estimate,
       node: {
-        name: document.node ?? null,
+        name,
         state: node?.state ?? "unknown",
         lastSample: node?.lastSample == null ? null : toRfc3339(node.lastSample),
         ...(typeof node?.status?.power === "string" ? { power: node.status.power } : {}),

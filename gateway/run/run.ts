@@ -180,7 +180,13 @@ async function startParts(settings: Settings, parts: Parts): Promise<RunningGate
       directory: gateway.directory,
       service: gateway.service,
       bus: gateway.bus,
-      site: { id: home.site, name: siteName, timeZone },
+      site: {
+        id: home.site,
+        // What is real has a site of its own, which stays when the demo is deleted.
+        ...(withDemo ? { own: settings.site } : {}),
+        name: siteName,
+        timeZone,
+      },
       retention: { rawDays: settings.rawDays, minuteDays: settings.minuteDays },
       readiness: () => gateway.readiness(),
       metrics: createMetrics(gateway),

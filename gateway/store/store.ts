@@ -145,6 +145,8 @@ export interface BindingChange {
   owner: string;
   /** The node bound from now on; null where none. */
   node: string | null;
+  /** The one bound until now; null where none was. */
+  before: string | null;
   validFrom: number;
 }
 

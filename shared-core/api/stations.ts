@@ -70,6 +70,8 @@ export const stationListSchema = z
     site: z.object({
       /** Its name in topics and documents. */
       id: z.string().optional(),
+      /** Where stations of one's own belong, while the site that is listed is the demo's. */
+      own: z.string().optional(),
       name: z.string(),
       timeZone: z.string(),
       currency: z.string().optional(),

@@ -234,8 +234,19 @@ export const setup = {
     noCamera: "The camera cannot be used here: type the code.",
     noCode: "This is no node's code. Write it like n-07 or north/n-07.",
     otherSite: (site: string) => `That node belongs to the site ${site}.`,
-    owned: (node: string, station: string) =>
-      `${node} belongs to ${station}: take it away there first.`,
+    owned: (node: string, station: string) => `${node} belongs to ${station}.`,
+    ownedByDemo: (node: string) =>
+      `${node} is simulated by the demo and stays there: choose a node of your own.`,
+    ownedBySupply: (node: string, supply: string) =>
+      `${node} stands at the shared supply ${supply}: take it away there first.`,
+    move: (station: string) => `Take it away from ${station} and use it here`,
+    moveNote: (station: string) =>
+      `It can move here: ${station} is then without a node, and its past stays there. The node's sensors come along as they are described, with their calibration.`,
+    moved: (station: string) => `Taken away from ${station}. It counts here once this is saved.`,
+    demoKeeps: (node: string) =>
+      `This station is the demo's: its node ${node} is simulated and cannot be changed.`,
+    replaced: (before: string) =>
+      `In the place of ${before}, which is free again once this is saved. The past stays with the station. Another node has sensors of its own: their zero, calibration and its day go; look at range and proof pressure in the step Sensors.`,
     heard: (age: string) => `heard ${age}`,
     unheard: "This node has not been heard yet. The station can be set up all the same.",
     identify: "Let it blink",
@@ -327,6 +338,54 @@ export const setup = {
     takesOut: (zero: string, span: string) =>
       `Taken out: ${zero} at zero and ${span} % of what it shows above that.`,
   },
+  supply: {
+    title: "Shared supplies",
+    intro: "One cylinder, or a header of equal ones, that feeds several stations.",
+    fresh: "Set up a shared supply",
+    change: (name: string) => `Change ${name}`,
+    feeds: (stations: string) => `feeds ${stations}`,
+    name: "What people call the supply",
+    namePlaceholder: "Ring 1",
+    steps: {
+      node: "Name and stations",
+      gas: "Gas and cylinder",
+      device: "Regulator at the cylinder",
+      sensors: "Node and sensor",
+      check: "Check and save",
+    },
+    drops: "Stations that draw from it",
+    noStations: "Set up the stations first, each with its node, then come back here.",
+    tickOne: "Tick every station that it feeds.",
+    drawsFrom: (name: string, supply: string) => `${name} (draws from ${supply})`,
+    leave: (name: string) =>
+      `${name} draws from it. To take it off, give it a cylinder of its own.`,
+    between: "Between the supply and each of these stations",
+    regulators: { own: "a regulator of its own", none: "no further regulator" },
+    takesOver: (stations: string) =>
+      `${stations}: cylinder and cylinder sensor are described here from now on, once for all. Their past stays with them.`,
+    node: "Node with the sensor at the cylinder",
+    noNode: "none yet",
+    nodeOf: (node: string, station: string) => `${node} (of ${station})`,
+    measuresBoth: (node: string, station: string) =>
+      `${node} then stands at the supply, and measures the line of ${station} as before.`,
+    together: (stations: string) =>
+      `${stations} have no node of their own: the supply's node cannot tell them apart, and both would show the same line. Give every station but one a node of its own.`,
+    summary: (stations: string) => `Feeds ${stations}.`,
+    blind:
+      "Who took how much is learnt while one welds alone. Stations that always weld together share one fall of pressure: each then shows a wider interval, and says why.",
+    save: "Save the supply",
+    saved: (name: string, stations: string) => `${name} is saved. It feeds ${stations}.`,
+    failedAt: (where: string) =>
+      `It stopped at ${where}. What was saved before that counts; mend this and save again.`,
+    from: "The gas comes from",
+    ownCylinder: "a cylinder of its own",
+    shared: (name: string, stations: number) =>
+      `${name}, shared (${stations === 1 ? "1 station" : `${stations} stations`} so far)`,
+    holds: (gas: string, count: number) =>
+      count === 1 ? `One cylinder of ${gas}.` : `${count} cylinders of ${gas} on a header.`,
+    ownRegulator: "It has a regulator of its own behind the supply's",
+    sensorThere: (supply: string) => `The sensor at the cylinder is described at ${supply}.`,
+  },
   fit: {
     title: "Fitting",
     note: "High pressure: only trained people handle cylinder fittings. Cylinder valve closed, line bled, stand aside of the outlet, open slowly, no oil or grease, never tighten a fitting under pressure. Leak-test with fluid, never with a flame. Local rules come first.",
@@ -363,6 +422,8 @@ export const setup = {
     scan: "Scan for flow, time left and what to dial",
   },
   shopPage: {
+    besideDemo:
+      "This is your own shop. The demo keeps its name and times on the screens until it ends.",
     name: "What people call the shop",
     timeZone: "Time zone",
     zoneNote: "A new time zone counts for estimates and alarms from the next start of the gateway.",

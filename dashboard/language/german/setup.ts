@@ -200,7 +200,7 @@ export const setup: SetupWords = {
     "span-off":
       "Der Sensor weicht zwischen den Punkten um mehr als ein Fünftel ab: Das ist keine Kalibrierung, sondern ein falscher Messbereich oben, ein Defekt oder ein Tippfehler in diesen Zahlen.",
     "demo-node":
-      "Diese Station gehört zur Demo und behält ihren Knoten: eine eigene Station einrichten.",
+      "Dieser Platz gehört zur Vorführung und behält seinen Knoten: einen eigenen Platz einrichten.",
     "scale-upside-down": "Das muss über der kleinsten Zahl der Skala liegen.",
     "flows-out-of-order":
       "Mindestens, gewünscht und höchstens müssen vom Kleinen zum Großen gehen.",
@@ -245,7 +245,19 @@ export const setup: SetupWords = {
     noCamera: "Die Kamera geht hier nicht: bitte den Code eintippen.",
     noCode: "Das ist kein Code eines Knotens. So schreiben: n-07 oder north/n-07.",
     otherSite: (site) => `Dieser Knoten gehört zum Betrieb ${site}.`,
-    owned: (node, station) => `${node} gehört zu ${station}: erst dort wegnehmen.`,
+    owned: (node, station) => `${node} gehört zu ${station}.`,
+    ownedByDemo: (node) =>
+      `${node} ist von der Vorführung simuliert und bleibt dort: einen eigenen Knoten wählen.`,
+    ownedBySupply: (node, supply) =>
+      `${node} steht an der gemeinsamen Versorgung ${supply}: erst dort wegnehmen.`,
+    move: (station) => `Von ${station} wegnehmen und hier nutzen`,
+    moveNote: (station) =>
+      `Er kann hierher umziehen: ${station} ist dann ohne Knoten, und seine Vergangenheit bleibt dort. Die Sensoren des Knotens kommen mit, wie sie beschrieben sind, samt Kalibrierung.`,
+    moved: (station) => `Von ${station} weggenommen. Es gilt hier, sobald gespeichert ist.`,
+    demoKeeps: (node) =>
+      `Dieser Platz gehört zur Vorführung: Sein Knoten ${node} ist simuliert und lässt sich nicht wechseln.`,
+    replaced: (before) =>
+      `Anstelle von ${before}, der mit dem Speichern wieder frei ist. Die Vergangenheit bleibt beim Platz. Ein anderer Knoten hat eigene Sensoren: Nullpunkt, Kalibrierung und deren Tag entfallen; Messbereich und Prüfdruck im Schritt Sensoren ansehen.`,
     heard: (age) => `gehört ${age}`,
     unheard:
       "Dieser Knoten hat sich noch nicht gemeldet. Der Platz lässt sich trotzdem einrichten.",
@@ -312,7 +324,7 @@ export const setup: SetupWords = {
     replaced: "Das ist ein anderer Sensor als vorher (ersetzt)",
     gone: "Anderer Sensor oder anderer Knoten: Nullpunkt, Kalibrierung und deren Tag des vorigen gelten für ihn nicht und entfallen beim Speichern.",
     saveFirst:
-      "Zuerst die Station mit Knoten und diesem Sensor speichern, dann hierher zurück: Erst dann kennt der Knoten den Messbereich, und was er zeigt, lässt sich mit einem Manometer vergleichen.",
+      "Zuerst den Platz mit Knoten und diesem Sensor speichern, dann hierher zurück: Erst dann kennt der Knoten den Messbereich, und was er zeigt, lässt sich mit einem Manometer vergleichen.",
     wish: "Was gelten soll",
     wishes: {
       keep: "was gilt",
@@ -339,6 +351,54 @@ export const setup: SetupWords = {
       "Der Knoten zeigt gerade nichts: auf seine nächste Meldung warten oder eintippen, was Sie sahen.",
     takesOut: (zero: string, span: string) =>
       `Herausgenommen: ${zero} bei null und ${span} % dessen, was er darüber zeigt.`,
+  },
+  supply: {
+    title: "Gemeinsame Versorgungen",
+    intro: "Eine Flasche, oder gleiche an einem Sammler, für mehrere Plätze.",
+    fresh: "Gemeinsame Versorgung einrichten",
+    change: (name) => `${name} ändern`,
+    feeds: (stations) => `versorgt ${stations}`,
+    name: "Wie die Versorgung genannt wird",
+    namePlaceholder: "Ringleitung 1",
+    steps: {
+      node: "Name und Plätze",
+      gas: "Gas und Flasche",
+      device: "Druckminderer an der Flasche",
+      sensors: "Knoten und Sensor",
+      check: "Prüfen und speichern",
+    },
+    drops: "Plätze, die daraus entnehmen",
+    noStations: "Zuerst die Plätze einrichten, jeden mit seinem Knoten, dann hierher zurück.",
+    tickOne: "Jeden Platz ankreuzen, den sie versorgt.",
+    drawsFrom: (name, supply) => `${name} (entnimmt aus ${supply})`,
+    leave: (name) =>
+      `${name} entnimmt daraus. Um ihn herauszunehmen, ihm eine eigene Flasche geben.`,
+    between: "Zwischen der Versorgung und jedem dieser Plätze",
+    regulators: { own: "ein eigener Druckminderer", none: "kein weiterer Druckminderer" },
+    takesOver: (stations) =>
+      `${stations}: Flasche und Flaschensensor sind ab jetzt hier beschrieben, einmal für alle. Ihre Vergangenheit bleibt bei ihnen.`,
+    node: "Knoten mit dem Sensor an der Flasche",
+    noNode: "noch keiner",
+    nodeOf: (node, station) => `${node} (von ${station})`,
+    measuresBoth: (node, station) =>
+      `${node} steht dann an der Versorgung und misst die Leitung von ${station} wie bisher.`,
+    together: (stations) =>
+      `${stations} haben keinen eigenen Knoten: Der Knoten der Versorgung kann sie nicht unterscheiden, und beide würden dieselbe Leitung zeigen. Jedem Platz bis auf einen einen eigenen Knoten geben.`,
+    summary: (stations) => `Versorgt ${stations}.`,
+    blind:
+      "Wer wie viel nahm, wird gelernt, solange einer allein schweißt. Plätze, die immer zugleich schweißen, teilen sich einen Druckabfall: Jeder zeigt dann ein breiteres Intervall und sagt, warum.",
+    save: "Versorgung speichern",
+    saved: (name, stations) => `${name} ist gespeichert. Sie versorgt ${stations}.`,
+    failedAt: (where) =>
+      `Bei ${where} ging es nicht weiter. Was davor gespeichert wurde, gilt; das hier beheben und noch einmal speichern.`,
+    from: "Das Gas kommt aus",
+    ownCylinder: "einer eigenen Flasche",
+    shared: (name, stations) =>
+      `${name}, gemeinsam (bisher ${stations === 1 ? "1 Platz" : `${stations} Plätze`})`,
+    holds: (gas, count) =>
+      count === 1 ? `Eine Flasche ${gas}.` : `${count} Flaschen ${gas} an einem Sammler.`,
+    ownRegulator: "Er hat hinter dem der Versorgung einen eigenen Druckminderer",
+    sensorThere: (supply) => `Der Sensor an der Flasche ist bei ${supply} beschrieben.`,
   },
   fit: {
     title: "Anbau",
@@ -378,6 +438,8 @@ export const setup: SetupWords = {
     scan: "Lesen: Durchfluss, Restzeit, was einzustellen ist",
   },
   shopPage: {
+    besideDemo:
+      "Das ist Ihr eigener Betrieb. Name und Zeiten der Vorführung bleiben auf den Bildschirmen, bis sie endet.",
     name: "Wie der Betrieb genannt wird",
     timeZone: "Zeitzone",
     zoneNote:

@@ -237,7 +237,19 @@ export const setup: SetupWords = {
     noCamera: "Aquí no se puede usar la cámara: escriba el código.",
     noCode: "Esto no es el código de un nodo. Escríbalo como n-07 o north/n-07.",
     otherSite: (site) => `Ese nodo es del taller ${site}.`,
-    owned: (node, station) => `${node} es de ${station}: quítelo primero allí.`,
+    owned: (node, station) => `${node} es de ${station}.`,
+    ownedByDemo: (node) =>
+      `${node} es un nodo simulado de la demostración y se queda allí: elija un nodo propio.`,
+    ownedBySupply: (node, supply) =>
+      `${node} está en el suministro común ${supply}: quítelo primero allí.`,
+    move: (station) => `Quitarlo de ${station} y usarlo aquí`,
+    moveNote: (station) =>
+      `Puede venir aquí: ${station} queda entonces sin nodo y su pasado se queda allí. Los sensores del nodo vienen tal como están descritos, con su calibración.`,
+    moved: (station) => `Quitado de ${station}. Aquí vale en cuanto se guarde.`,
+    demoKeeps: (node) =>
+      `Este puesto es de la demostración: su nodo ${node} es simulado y no se puede cambiar.`,
+    replaced: (before) =>
+      `En lugar de ${before}, que queda libre en cuanto se guarde. El pasado se queda con el puesto. Otro nodo tiene sus propios sensores: su cero, su calibración y el día desaparecen; mire el rango y la presión de prueba en el paso Sensores.`,
     heard: (age) => `oído ${age}`,
     unheard: "Este nodo no se ha oído todavía. El puesto se puede configurar igualmente.",
     identify: "Que parpadee",
@@ -330,6 +342,53 @@ export const setup: SetupWords = {
     takesOut: (zero: string, span: string) =>
       `Se descuentan ${zero} en el cero y ${span} % de lo que muestra por encima.`,
   },
+  supply: {
+    title: "Suministros comunes",
+    intro: "Una botella, o varias iguales en un colector, para varios puestos.",
+    fresh: "Configurar un suministro común",
+    change: (name) => `Cambiar ${name}`,
+    feeds: (stations) => `alimenta ${stations}`,
+    name: "Cómo se llama el suministro",
+    namePlaceholder: "Anillo 1",
+    steps: {
+      node: "Nombre y puestos",
+      gas: "Gas y botella",
+      device: "Regulador en la botella",
+      sensors: "Nodo y sensor",
+      check: "Comprobar y guardar",
+    },
+    drops: "Puestos que toman de él",
+    noStations: "Configure primero los puestos, cada uno con su nodo, y vuelva aquí.",
+    tickOne: "Marque cada puesto que alimenta.",
+    drawsFrom: (name, supply) => `${name} (toma de ${supply})`,
+    leave: (name) => `${name} toma de él. Para quitarlo, dele una botella propia.`,
+    between: "Entre el suministro y cada uno de estos puestos",
+    regulators: { own: "un regulador propio", none: "ningún otro regulador" },
+    takesOver: (stations) =>
+      `${stations}: la botella y su sensor se describen desde ahora aquí, una vez para todos. Su pasado se queda con ellos.`,
+    node: "Nodo con el sensor de la botella",
+    noNode: "aún ninguno",
+    nodeOf: (node, station) => `${node} (de ${station})`,
+    measuresBoth: (node, station) =>
+      `${node} queda entonces en el suministro y mide la línea de ${station} como antes.`,
+    together: (stations) =>
+      `${stations} no tienen nodo propio: el nodo del suministro no puede distinguirlos y los dos mostrarían la misma línea. Dé a todos los puestos menos uno un nodo propio.`,
+    summary: (stations) => `Alimenta ${stations}.`,
+    blind:
+      "Cuánto tomó cada uno se aprende mientras uno suelda solo. Los puestos que siempre sueldan a la vez comparten una sola caída de presión: cada uno muestra entonces un intervalo más ancho y dice por qué.",
+    save: "Guardar el suministro",
+    saved: (name, stations) => `${name} está guardado. Alimenta ${stations}.`,
+    failedAt: (where) =>
+      `Se detuvo en ${where}. Lo guardado antes vale; corrija esto y guarde otra vez.`,
+    from: "El gas viene de",
+    ownCylinder: "una botella propia",
+    shared: (name, stations) =>
+      `${name}, común (${stations === 1 ? "1 puesto" : `${stations} puestos`} hasta ahora)`,
+    holds: (gas, count) =>
+      count === 1 ? `Una botella de ${gas}.` : `${count} botellas de ${gas} en un colector.`,
+    ownRegulator: "Tiene un regulador propio detrás del del suministro",
+    sensorThere: (supply) => `El sensor de la botella se describe en ${supply}.`,
+  },
   fit: {
     title: "Montaje",
     note: "Alta presión: solo personas instruidas manejan conexiones de botellas. Válvula de la botella cerrada, línea purgada, apártese de la salida, abra despacio, sin aceite ni grasa, no apriete nunca una conexión con presión. Busque fugas con líquido, nunca con una llama. Las normas locales van primero.",
@@ -366,6 +425,8 @@ export const setup: SetupWords = {
     scan: "Léalo: caudal, tiempo que queda y qué ajustar",
   },
   shopPage: {
+    besideDemo:
+      "Este es su propio taller. La demostración mantiene su nombre y sus horas en las pantallas hasta que termine.",
     name: "Cómo se llama al taller",
     timeZone: "Zona horaria",
     zoneNote:

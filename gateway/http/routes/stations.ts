@@ -72,7 +72,7 @@ function shownSite({ site, service }: ApiContext): ApiContext["site"] {
   const assumed = site.id === undefined ? null : service.sites.currencyOf(site.id);
   if (!document) return assumed === null ? site : { ...site, currency: assumed };
   const { name, timeZone, currency } = document;
-  return { id: site.id, name: name ?? site.name, timeZone, ...(currency ? { currency } : {}) };
+  return { ...site, name: name ?? site.name, timeZone, ...(currency ? { currency } : {}) };
 }
 
 export function stationRoutes(context: ApiContext): FastifyPluginAsyncZod {

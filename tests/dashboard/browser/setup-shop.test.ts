@@ -10,7 +10,7 @@ let client: MqttClient;
 let site: string;
 
 beforeAll(async () => {
-  site = (await getList(shop.gateway.url)).stations[0]?.site ?? "";
+  site = (await getList(shop.gateway.url)).site.own ?? "";
   client = await connectAsync(shop.gateway.brokerUrl);
 }, 300_000);
 

@@ -1,20 +1,25 @@
 import { connectAsync, type MqttClient } from "mqtt";
 import type { BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { exampleStation } from "../../gateway/support.ts";
 import { getList } from "./gateway-process.ts";
-import { violations } from "./page-checks.ts";
+import { artefacts, sideways, sizes, violations } from "./page-checks.ts";
 import { getView, openSetup } from "./setup-page.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
 const shop = shopInBrowser();
 let client: MqttClient;
 let site: string;
+/** Site of what is real, beside the demo. */
+let own: string;
 let timer: NodeJS.Timeout;
 /** What the unfitted node in the tests measures, gauge Pa. */
 let linePa = 800;
 
 beforeAll(async () => {
-  site = (await getList(shop.gateway.url)).stations[0]?.site ?? "";
+  const list = await getList(shop.gateway.url);
+  site = list.stations[0]?.site ?? "";
+  own = list.site.own ?? "";
   client = await connectAsync(shop.gateway.brokerUrl);
   let seq = 0;
   const publish = () => {
@@ -145,9 +150,9 @@ describe("a station from the beginning", () => {
     const half = page.getByRole("button", { name: "Save as it is, finish later" });
     await half.focus();
     await page.keyboard.press("Enter");
-    await page.locator(`[data-saved="${site}.paint-shed"]`).waitFor();
+    await page.locator(`[data-saved="${own}.paint-shed"]`).waitFor();
     await page.goto(`${shop.gateway.url}/#/setup`);
-    const row = page.locator(`[data-setup="${site}.paint-shed"]`);
+    const row = page.locator(`[data-setup="${own}.paint-shed"]`);
     await row.waitFor();
     expect(await row.getAttribute("data-half")).toBe("true");
     const told = await row.textContent();
@@ -185,6 +190,190 @@ describe("a station from the beginning", () => {
     expect((await getView(shop, `${site}.spare`)).description.node).toBe("n-32");
     await page.context().close();
   }, 60_000);
+});
+
+describe("a node and its sensors, on a phone", () => {
+  const phone = { viewport: sizes.phone, colorScheme: "dark" } as const;
+  const sensorsOf = async (name: string) =>
+    (await getView(shop, `${site}.${name}`)).description.sensors;
+  const save = async (page: Page, name: string) => {
+    await page.getByRole("button", { name: /Save the station|Save as it is/ }).click();
+    await page.locator(`[data-saved="${site}.${name}"]`).waitFor();
+  };
+
+  test("two points against a gauge: taken from the node, checked as typed, ended with the sensor", async () => {
+    const page = await open(`#/setup/station/${site}.mould-loft`, phone);
+    await page.locator("[data-step=sensors]").click();
+    const line = page.locator("[data-calibration=line]");
+    await line.locator("summary").click();
+    await line.getByRole("radio", { name: "two points against a gauge" }).check();
+    await line.locator("[data-take=lowReads]").click();
+    expect(await line.getByLabel("Low point: the node shows").inputValue()).toBe("0.008");
+    await line.getByLabel("Low point: the gauge says").fill("0");
+    await line.getByLabel("High point: the node shows").fill("8,1");
+    const gauge = line.getByLabel("High point: the gauge says");
+    await gauge.fill("1.5");
+    await line.getByText("a fifth of the range apart or more").waitFor();
+    expect(await page.getByRole("button", { name: /Save the station/ }).count()).toBe(0);
+    await gauge.fill("8");
+    await line.locator("[data-field=calibration-made]").waitFor();
+    expect(await sideways(page)).toBe(0);
+    expect(await violations(page)).toEqual([]);
+    await page.screenshot({ path: `${artefacts}setup-calibration-phone.png`, fullPage: true });
+    await save(page, "mould-loft");
+    const stored = (await sensorsOf("mould-loft"))?.line;
+    expect(stored?.twoPoint).toEqual({
+      lowReadsBar: 0.008,
+      lowIsBar: 0,
+      highReadsBar: 8.1,
+      highIsBar: 8,
+    });
+    expect(stored?.calibrated).toBeDefined();
+
+    // Another one of the same make: nothing of the old one is left.
+    await page.goto(`${shop.gateway.url}/#/setup`);
+    await page.goto(`${shop.gateway.url}/#/setup/station/${site}.mould-loft`);
+    await page.locator("[data-step=sensors]").click();
+    await line.locator("summary").click();
+    await line.locator("[data-field=calibration-stands]").waitFor();
+    await line.getByLabel("This is another sensor than before").check();
+    await line.locator("[data-field=calibration-gone]").waitFor();
+    await save(page, "mould-loft");
+    const after = (await sensorsOf("mould-loft"))?.line;
+    expect(after).toMatchObject({ rangeBar: 10, proofBar: 30 });
+    expect(after).not.toHaveProperty("twoPoint");
+    expect(after).not.toHaveProperty("calibrated");
+    await page.context().close();
+  }, 90_000);
+
+  test("a node moves with its sensors to another station, and the journal says so", async () => {
+    const page = await open(`#/setup/station/${site}.spare`, phone);
+    await page.getByLabel("Code on the node, or its name").fill("n-31");
+    const owned = page.locator("[data-field=owned]");
+    await owned.getByText("n-31 belongs to Mould loft.").waitFor();
+    await owned.getByRole("button", { name: "Take it away from Mould loft" }).click();
+    await page.locator("[data-field=moved]").waitFor();
+    await page.locator("[data-field=node-replaced]").waitFor();
+    expect(await sideways(page)).toBe(0);
+    expect(await violations(page)).toEqual([]);
+    await page.screenshot({ path: `${artefacts}setup-node-moved-phone.png`, fullPage: true });
+    // The line sensor that came along would burst without a relief device: that is asked first.
+    await page.locator("[data-step=device]").click();
+    await page.getByLabel("Relief device opens at, bar").fill("12");
+    await save(page, "spare");
+    const spare = (await getView(shop, `${site}.spare`)).description;
+    expect(spare.node).toBe("n-31");
+    expect(spare.sensors?.cylinder).toMatchObject({ rangeBar: 250, proofBar: 500 });
+    expect((await getView(shop, `${site}.mould-loft`)).description.node).toBeNull();
+    const changes = async (name: string) => {
+      const url = `${shop.gateway.url}/api/v1/journal?station=${site}.${name}`;
+      const { entries } = (await (await fetch(url)).json()) as {
+        entries: { kind: string; detail: { before: string | null; now: string | null } }[];
+      };
+      const kept = entries.filter(({ kind }) => kind === "node-changed");
+      return kept.map(({ detail }) => `${detail.before} ${detail.now}`);
+    };
+    expect(await changes("mould-loft")).toEqual(["n-31 null", "null n-31"]);
+    expect((await changes("spare"))[0]).toBe("n-32 n-31");
+    await page.context().close();
+  }, 90_000);
+
+  test("a node of the demo is told as such when it is chosen, and one of its stations keeps its own", async () => {
+    const [demo] = (await getList(shop.gateway.url)).stations.filter((one) => one.virtual);
+    const node = demo?.description.node ?? "";
+    const page = await open("#/setup/new", phone);
+    await page.getByLabel("Code on the node, or its name").fill(node);
+    await page.getByText(`${node} is simulated by the demo and stays there`).waitFor();
+    await page.goto(`${shop.gateway.url}/#/setup/station/${demo?.id}`);
+    await page.locator("[data-field=demo-node]").waitFor();
+    expect(await page.getByLabel("Code on the node, or its name").count()).toBe(0);
+    await page.context().close();
+  }, 60_000);
+});
+
+describe("a shared supply", () => {
+  test("on a phone: two stations of their own become drops of one cylinder, in five steps", async () => {
+    const ofExample = exampleStation();
+    for (const [station, node] of [
+      ["bay-5", "n-41"],
+      ["bay-6", "n-42"],
+    ] as const) {
+      const body = { ...ofExample, site: own, station, name: station.replace("-", " "), node };
+      const put = await fetch(`${shop.gateway.url}/api/v1/stations/${own}.${station}`, {
+        method: "PUT",
+        headers: { "content-type": "application/json" },
+        body: JSON.stringify(body),
+      });
+      expect(put.status).toBe(201);
+    }
+    const page = await open("#/setup/new-supply", { viewport: sizes.phone });
+    await page.getByLabel("What people call the supply").fill("Ring 1");
+    const drops = page.locator("[data-field=drops]");
+    await drops.getByLabel("bay 5").check();
+    await drops.getByLabel("bay 6").check();
+    await page.locator("[data-field=takes-over]", { hasText: "bay 5, bay 6" }).waitFor();
+    const look = async (name: string) => {
+      expect(await sideways(page), name).toBe(0);
+      expect(await violations(page), name).toEqual([]);
+      await page.screenshot({ path: `${artefacts}setup-supply-${name}-phone.png`, fullPage: true });
+    };
+    await look("drops");
+    await next(page);
+    // What the first station said of its cylinder stands there, to be looked at.
+    expect(await page.getByLabel("Water volume, L").inputValue()).toBe("50");
+    await next(page);
+    // Whose the stations' regulators are nobody has said: nothing is made up for the supply's.
+    expect(await page.getByLabel("Relief device opens at, bar").inputValue()).toBe("");
+    await next(page);
+    expect(await page.getByLabel("Node with the sensor at the cylinder").inputValue()).toBe("n-41");
+    await page.getByText("measures the line of bay 5 as before").waitFor();
+    await look("sensor");
+    await page.getByLabel("Range of the cylinder sensor, bar").fill("160");
+    await next(page);
+    const save = page.getByRole("button", { name: "Save the supply" });
+    expect(await save.isDisabled()).toBe(true);
+    await page.getByRole("button", { name: "Go to: Node and sensor" }).click();
+    await page.getByText("below the pressure of a full cylinder").waitFor();
+    await page.getByLabel("Range of the cylinder sensor, bar").fill("250");
+    await page.getByLabel("Its proof pressure, bar").fill("500");
+    await next(page);
+    await look("check");
+    await save.click();
+    await page.locator(`[data-saved-supply="${own}.ring-1"]`).waitFor();
+    const supply = await (await fetch(`${shop.gateway.url}/api/v1/supplies/${own}.ring-1`)).json();
+    expect(supply.description).toMatchObject({
+      node: "n-41",
+      cylinder: { gas: "I1-Ar", waterVolumeL: 50 },
+      sensors: { cylinder: { rangeBar: 250, proofBar: 500 } },
+      drops: ["bay-5", "bay-6"],
+    });
+    const five = await getView(shop, `${own}.bay-5`);
+    const six = await getView(shop, `${own}.bay-6`);
+    expect(five.description).toMatchObject({ supply: "ring-1", node: null });
+    expect(five.node.name).toBe("n-41");
+    expect(six.description).toMatchObject({ supply: "ring-1", node: "n-42" });
+    for (const { description } of [five, six]) {
+      expect(description.cylinder).toBeUndefined();
+      expect(description.regulator).toEqual(ofExample.regulator);
+    }
+
+    // One of them gets a cylinder of its own again: the supply feeds the other.
+    await page.goto(`${shop.gateway.url}/#/setup/station/${own}.bay-6`);
+    await page.locator("[data-step=gas]").click();
+    await page.locator("[data-field=supply]").waitFor();
+    await page.getByLabel("The gas comes from").selectOption("a cylinder of its own");
+    await page.getByLabel("Gas on the label, by ISO 14175").selectOption("I1-Ar");
+    await page.getByRole("button", { name: /Save the station|Save as it is/ }).click();
+    await page.locator(`[data-saved="${own}.bay-6"]`).waitFor();
+    expect((await getView(shop, `${own}.bay-6`)).description.cylinder).toBeDefined();
+    await expect
+      .poll(async () => {
+        const now = await fetch(`${shop.gateway.url}/api/v1/supplies/${own}.ring-1`);
+        return (await now.json()).description.drops;
+      })
+      .toEqual(["bay-5"]);
+    await page.context().close();
+  }, 120_000);
 });
 
 describe("a station that is here", () => {

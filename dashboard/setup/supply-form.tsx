@@ -1,0 +1,230 @@
+import type { StationDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
+import { stationSafety } from "@leeward/shared-core/safety/station-safety.ts";
+import { localDay } from "@leeward/shared-core/time/zone.ts";
+import { useMemo, useRef, useState } from "preact/hooks";
+import { type Answer, getStation, getStations, putStation } from "../api/client.ts";
+import { nowS, stations, takeList, timeZone } from "../api/store.ts";
+import type { UnitChoice } from "../display/units.ts";
+import { setupWords as text } from "../language/setup-words.ts";
+import { ProblemNote } from "../shell/problem-note.tsx";
+import { checkForm, type Step, stepOfPath } from "./checks.ts";
+import { RegulatorGroup } from "./device-step.tsx";
+import { CylinderFields } from "./gas-step.tsx";
+import type { FormPart } from "./inputs.tsx";
+import { afterChange } from "./other-sensor.ts";
+import { SafetyNote } from "./safety-note.tsx";
+import { putSupply, type SupplyView } from "./setup-api.ts";
+import { formOf, newForm, type SetupForm } from "./setup-form.ts";
+import { StepBar } from "./step-bar.tsx";
+import { SupplyCheck } from "./supply-check.tsx";
+import { SupplyDrops } from "./supply-drops.tsx";
+import {
+  asDrop,
+  asStation,
+  type DropRegulators,
+  measuredTogether,
+  supplyOf,
+  supplySteps,
+} from "./supply-plan.ts";
+import { SupplySensor } from "./supply-sensor.tsx";
+
+const steps = ["node", "gas", "device", "sensors", "check"] as const satisfies readonly Step[];
+type SupplyStepName = (typeof steps)[number];
+
+/** One cylinder or header that feeds several stations: which, what is in it, and its sensor. */
+export function SupplyForm(props: {
+  site: string;
+  base: SupplyView | null;
+  taken: ReadonlySet<string>;
+  units: UnitChoice;
+}) {
+  const { site, base, taken, units } = props;
+  const words = text.supply;
+  const before = base?.description ?? null;
+  const stationBase = useMemo(() => (before ? asStation(before) : null), [base]);
+  const [form, setForm] = useState<SetupForm>(() => {
+    const start = stationBase ? formOf(stationBase, units) : newForm(site, "", units);
+    return { ...start, lineSensor: false };
+  });
+  const [drops, setDrops] = useState<readonly string[]>(before?.drops ?? []);
+  const [regulators, setRegulators] = useState<DropRegulators>("own");
+  const [step, setStep] = useState<SupplyStepName>("node");
+  const [sending, setSending] = useState(false);
+  const [answer, setAnswer] = useState<Answer<unknown> | null>(null);
+  const [failedAt, setFailedAt] = useState("");
+  const heading = useRef<HTMLHeadingElement>(null);
+  const today = localDay(nowS.peek(), timeZone.value);
+  const checked = useMemo(
+    () => checkForm(form, stationBase, units, taken, today),
+    [form, stationBase, units, taken, today],
+  );
+  const here = [...stations.value.values()].filter((one) => one.site === site && !one.virtual);
+  const chosen = here.filter((one) => drops.includes(one.station));
+  const document = supplyOf(form, drops, before, units);
+  const fed = (station: StationDocument): StationDocument =>
+    station.supply === document.supply ? station : asDrop(station, document, regulators);
+  const atDrops =
+    checked.document === null
+      ? []
+      : chosen.map(({ name, description }) => ({
+          name,
+          report: stationSafety(fed(description), document),
+        }));
+  const refused =
+    checked.refusals.length > 0 || atDrops.some(({ report }) => report.refusals.length > 0);
+  const together = measuredTogether(chosen.map(({ description }) => fed(description)));
+  const savable = checked.document !== null && drops.length > 0 && !refused;
+
+  const goTo = (next: Step) => {
+    setStep(next as SupplyStepName);
+    scrollTo(0, 0);
+    requestAnimationFrame(() => heading.current?.focus({ preventScroll: true }));
+  };
+  const part: FormPart = {
+    form,
+    base: stationBase,
+    supply: null,
+    set: (change) => setForm((old) => afterChange(old, change, stationBase, units)),
+    checked,
+    units,
+    goTo,
+  };
+  const index = steps.indexOf(step);
+
+  async function save(): Promise<void> {
+    setSending(true);
+    setAnswer(null);
+    // As they stand now: nothing that was changed there meanwhile is undone.
+    const fresh = new Map<string, { document: StationDocument; version: number }>();
+    for (const { id } of chosen) {
+      const got = await getStation(id);
+      if (got.ok) fresh.set(id, { document: got.value.description, version: got.value.version });
+      else return failed(got, id);
+    }
+    const documents = new Map([...fresh].map(([id, one]) => [id, one.document] as const));
+    let version = base?.version ?? null;
+    for (const one of supplySteps(document, documents, regulators, before)) {
+      if (one.kind === "supply") {
+        const put = await putSupply(one.document as SupplyDocument, version);
+        if (!put.ok) return failed(put, document.supply);
+        version = put.value.version;
+      } else {
+        const put = await putStation(one.id, one.document, fresh.get(one.id)?.version ?? null);
+        if (!put.ok) return failed(put, stations.value.get(one.id)?.name ?? one.id);
+      }
+    }
+    const list = await getStations();
+    if (list.ok) takeList(list.value);
+    setSending(false);
+    setAnswer({ ok: true, value: null });
+    scrollTo(0, 0);
+  }
+
+  function failed(result: Answer<unknown>, where: string): void {
+    setSending(false);
+    setAnswer(result);
+    setFailedAt(where);
+  }
+
+  if (answer?.ok) {
+    return (
+      <div class="setup-form">
+        <p class="noted" role="status" data-saved-supply={`${site}.${document.supply}`}>
+          {words.saved(document.supply, chosen.map(({ name }) => name).join(", "))}
+        </p>
+        <div class="setup-actions">
+          <a class="button button-glove button-strong" href="#/setup">
+            {text.back}
+          </a>
+        </div>
+      </div>
+    );
+  }
+  return (
+    <form
+      class="setup-form"
+      onSubmit={(event) => {
+        event.preventDefault();
+        const next = steps[index + 1];
+        if (next) goTo(next);
+      }}
+    >
+      <StepBar
+        current={step}
+        onGo={goTo}
+        steps={steps.map((one, k) => ({
+          step: one,
+          name: words.steps[one],
+          faulty:
+            checked.faults.some(
+              (fault) => fault.step === one && (k < index || form[fault.field] !== ""),
+            ) ||
+            checked.refusals.some((finding) => stepOfPath(finding.path) === one) ||
+            (one === "node" && k < index && drops.length === 0),
+        }))}
+      />
+      <h2 ref={heading} tabIndex={-1}>
+        <small class="quiet">{text.stepOf(index + 1, steps.length)}</small> {words.steps[step]}
+      </h2>
+      {step === "node" && (
+        <SupplyDrops
+          part={part}
+          here={here}
+          drops={drops}
+          before={before}
+          regulators={regulators}
+          onDrops={setDrops}
+          onRegulators={setRegulators}
+        />
+      )}
+      {step === "gas" && <CylinderFields part={part} />}
+      {step === "device" && <RegulatorGroup part={part} />}
+      {step === "sensors" && <SupplySensor part={part} chosen={chosen} before={before} />}
+      {step === "check" && (
+        <SupplyCheck
+          part={part}
+          drops={chosen}
+          atDrops={atDrops}
+          together={together}
+          titles={words.steps}
+        />
+      )}
+      {step !== "check" && (
+        <SafetyNote
+          refusals={checked.refusals.filter(
+            (one) => stepOfPath(one.path) === step && step !== "gas",
+          )}
+          cautions={[]}
+          units={units}
+        />
+      )}
+      {answer && <p class="problem">{words.failedAt(failedAt)}</p>}
+      <ProblemNote answer={answer} />
+      <div class="setup-actions">
+        {index > 0 && (
+          <button
+            type="button"
+            class="button button-glove"
+            onClick={() => goTo(steps[index - 1] ?? "node")}
+          >
+            {text.previous}
+          </button>
+        )}
+        {step !== "check" ? (
+          <button type="submit" class="button button-glove button-strong">
+            {text.next}
+          </button>
+        ) : (
+          <button
+            type="button"
+            class="button button-glove button-strong"
+            disabled={!savable || sending}
+            onClick={() => void save()}
+          >
+            {sending ? text.saving : words.save}
+          </button>
+        )}
+      </div>
+    </form>
+  );
+}
