@@ -178,7 +178,7 @@ export class StationService {
   /** Another station of the same supply whose leak test is under way: its name; null where none is. */
   leakTestElsewhere({ id, site, document }: StationRecord): string | null {
     const { supply } = document;
-    if (supply === undefined) return null;
+    if (supply == null) return null;
     const busy = this.#directory
       .stations()
       .filter((one) => one.site === site && one.document.supply === supply && one.id !== id)

@@ -388,6 +388,32 @@ describe("shared supplies", () => {
     expect(refused.status).toBe(409);
     expect((await problemOf(refused)).detail).toContain("is under way");
   });
+
+  it("that a description calls null are none: each station tests for leaks by itself", async () => {
+    for (const [station, node] of [
+      ["bay-3", "n-07"],
+      ["bay-4", "n-08"],
+    ] as const) {
+      const alone = exampleStation({ station, node, supply: null });
+      expect((await put(`north.${station}`, alone)).status).toBe(201);
+    }
+    const start = (station: string) =>
+      post(`north.${station}/leak-test`, { regulator: "shut" }, { "idempotency-key": station });
+    const packs = async (first: number, last: number) => {
+      for (let seq = first; seq <= last; seq++) {
+        const endS = t0 + 2 * seq;
+        running.clock.goTo(endS + 0.2);
+        for (const node of ["n-07", "n-08"]) {
+          const pack = examplePack({ endS, seq, node, linePa: () => 0 });
+          await running.link.send(`leeward/v1/north/${node}/samples`, pack);
+        }
+      }
+    };
+    await packs(1, 5);
+    expect((await start("bay-3")).status).toBe(201);
+    await packs(6, 10);
+    expect((await start("bay-4")).status).toBe(201);
+  });
 });
 
 describe("what people say", () => {

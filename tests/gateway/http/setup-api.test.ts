@@ -154,6 +154,44 @@ describe("nodes", () => {
     expect(found.detail).toMatchObject({ id, ok: true });
   });
 
+  it("that change are journalled at their station, with both; of a supply at each of its stations", async () => {
+    const { service } = running.gateway;
+    await service.save(exampleStation(), null);
+    await service.save(exampleStation({ node: "n-08" }), 1);
+    await service.save(exampleStation({ node: "n-08", altitudeM: 5 }), 2);
+    const changes = async (station: string) => {
+      const { entries } = await getJson<{ entries: { kind: string; detail: unknown }[] }>(
+        `journal?station=${station}`,
+      );
+      return entries.filter(({ kind }) => kind === "node-changed").map(({ detail }) => detail);
+    };
+    expect(await changes("north.bay-3")).toEqual([
+      { before: "n-07", now: "n-08" },
+      { before: null, now: "n-07" },
+    ]);
+    const supply = {
+      ...{ schema: 1, supply: "ring-1", site: "north", node: "n-00", kind: "bank", reserve: null },
+      cylinder: exampleStation().cylinder,
+      drops: ["bay-4", "bay-5"],
+    };
+    const put = await fetch(`${base}/supplies/north.ring-1`, {
+      method: "PUT",
+      headers: { "content-type": "application/json" },
+      body: JSON.stringify(supply),
+    });
+    expect(put.status).toBe(201);
+    for (const station of supply.drops) {
+      expect(await changes(`north.${station}`)).toEqual([{ before: null, now: "n-00" }]);
+    }
+    // Its own cylinder's node gets its settings too, and the one that was taken away none of the station's.
+    const config = (node: string) =>
+      running.link.published.findLast((one) => one.topic.endsWith(`/${node}/config`));
+    await running.link.send(samplesTopic, examplePack({ endS: t0, seq: 1 }));
+    await service.save(exampleStation({ node: "n-08", altitudeM: 6 }), 3);
+    expect(JSON.parse(config("n-07")?.payload ?? "{}")).toMatchObject({ calibration: {} });
+    expect(JSON.parse(config("n-08")?.payload ?? "{}").calibration.line.fitted).toBe(true);
+  });
+
   it("that nobody heard are not found, with what to check", async () => {
     const answer = await fetch(`${base}/nodes/north.n-99/identify`, { method: "POST" });
     expect(answer.status).toBe(404);
