@@ -9,6 +9,8 @@ import { type AlarmJournal, getJournal } from "./alarms-api.ts";
 import { JournalList } from "./journal-list.tsx";
 
 const MOST = 500;
+/** So many are shown at first: more would be ten screens of a phone. */
+const FIRST = 20;
 const DAY_S = 86_400;
 
 /** What alarms and people did, from one moment to another. */
@@ -16,6 +18,7 @@ export function JournalCard() {
   const zone = timeZone.value;
   const ready = shop.value !== null;
   const [typed, setTyped] = useState<SpanText | null>(null);
+  const [all, setAll] = useState(false);
   const [answer, setAnswer] = useState<Answer<AlarmJournal> | null>(null);
   const shown = typed ?? spanText(nowS.peek() - DAY_S, nowS.peek(), zone);
   const span = spanOf(shown, zone);
@@ -47,7 +50,12 @@ export function JournalCard() {
       <ProblemNote answer={answer} />
       {answer?.ok && entries.length === 0 && <p class="quiet">{text.journal.empty}</p>}
       {entries.length === MOST && <p class="quiet">{text.journal.cut(fixed(MOST, 0))}</p>}
-      <JournalList entries={entries} linked />
+      <JournalList entries={all ? entries : entries.slice(0, FIRST)} linked />
+      {!all && entries.length > FIRST && (
+        <button type="button" class="button button-glove" onClick={() => setAll(true)}>
+          {text.journal.showAll(fixed(entries.length, 0))}
+        </button>
+      )}
     </section>
   );
 }

@@ -1,6 +1,7 @@
 import type { AlarmMeasures } from "@leeward/shared-core/api/alarms.ts";
 import { useEffect, useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
+import { together } from "../display/advice.ts";
 import { conditionTitle } from "../display/alarm-text.ts";
 import { fixed } from "../display/numbers.ts";
 import type { PageFigure, Rest } from "../display/page-figures.ts";
@@ -100,7 +101,7 @@ function Measured({ measured }: { measured: AlarmMeasures }) {
                   )}
                 </td>
                 <td data-aim={key}>
-                  {words.rows[key].aim}
+                  {together(words.rows[key].aim)}
                   {judged(key) && (
                     <>
                       :{" "}

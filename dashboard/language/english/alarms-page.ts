@@ -148,7 +148,7 @@ export const alarmsPage = {
     intro: "What alarms and people did. It is only ever added to.",
     from: "From",
     to: "To",
-    show: "Show",
+    showAll: (n: string) => `Show all ${n}`,
     empty: "Nothing was noted in this time.",
     cut: (n: string) => `Only the newest ${n} are shown: choose a shorter time.`,
     badTime: "From must lie before to.",

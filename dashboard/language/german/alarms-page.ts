@@ -160,7 +160,7 @@ export const alarmsPage: typeof english = {
     intro: "Was Alarme und Menschen getan haben. Es wird nur ergänzt, nie geändert.",
     from: "Von",
     to: "Bis",
-    show: "Zeigen",
+    showAll: (n) => `Alle ${n} zeigen`,
     empty: "In dieser Zeit wurde nichts notiert.",
     cut: (n) => `Nur die neuesten ${n} stehen hier: eine kürzere Zeit wählen.`,
     badTime: "Von muss vor Bis liegen.",

@@ -155,7 +155,7 @@ export const alarmsPage: typeof english = {
     intro: "Lo que han hecho las alarmas y las personas. Solo se añade, nunca se cambia.",
     from: "Desde",
     to: "Hasta",
-    show: "Mostrar",
+    showAll: (n) => `Mostrar las ${n}`,
     empty: "No se anotó nada en este tiempo.",
     cut: (n) => `Solo se muestran las ${n} más recientes: elija un tiempo más corto.`,
     badTime: "Desde debe ser anterior a Hasta.",

@@ -73,6 +73,16 @@ test("acknowledged with name and note; the journal keeps both", async () => {
   const after = (await listed()).find((one) => one.id === alarm.id);
   expect(after?.acknowledged).toMatchObject({ by: "Ada", note: "on my way" });
   await page.reload();
+  const entries = page.locator("[data-field=journal] li");
+  await entries.first().waitFor();
+  // The newest first; the rest for whoever asks.
+  expect(await entries.count()).toBeLessThanOrEqual(20);
+  const rest = page.locator("[data-field=journal] .button-glove");
+  if ((await rest.count()) > 0) {
+    const [, all] = /(\d+)/.exec((await rest.textContent()) ?? "") ?? [];
+    await rest.click();
+    expect(await entries.count()).toBe(Number(all));
+  }
   const entry = page.locator("[data-field=journal] [data-kind=acknowledged]").first();
   await entry.waitFor();
   expect(await entry.textContent()).toMatch(/was seen by Ada “on my way”/);
