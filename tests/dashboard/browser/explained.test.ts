@@ -33,7 +33,12 @@ async function open(
   const context = await freshContext(shop.browser, size as Size, scheme as "light", false, locale);
   const page = await context.newPage();
   await page.goto(`${shop.gateway.url}/${hash}`);
-  await page.locator(there).first().waitFor({ timeout: 60_000 });
+  await page.locator(there).first().waitFor({ state: "attached", timeout: 60_000 });
+  // What a phone folds is opened as a tap would: what is in it must explain itself too.
+  await page
+    .locator("main .bench-fold:not([open]) > summary")
+    .evaluateAll((folds) => folds.map((one) => (one as HTMLElement).click()));
+  await page.locator(there).first().waitFor();
   return page;
 }
 
