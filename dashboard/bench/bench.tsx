@@ -6,7 +6,7 @@ import type {
 import { parseBenchCsv } from "@leeward/shared-core/bench/csv-readings.ts";
 import { type FitAnswer, fitDevice } from "@leeward/shared-core/bench/fit-device.ts";
 import { BAR_PA } from "@leeward/shared-core/units/factors.ts";
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
 import type { Answer } from "../api/client.ts";
 import { orderedStations, stations } from "../api/store.ts";
 import { readingToLpm } from "../display/units.ts";
@@ -55,7 +55,8 @@ export function Bench() {
   const [working, setWorking] = useState(false);
   const [kept, setKept] = useState<BenchTestView[]>([]);
   const [saved, setSaved] = useState<Answer<BenchTestView> | null>(null);
-  useEffect(() => keepDraft(draft), [draft]);
+  // Not after the next picture: a page closed right after the tap would lose the row.
+  useLayoutEffect(() => keepDraft(draft), [draft]);
   useEffect(() => {
     document.title = `${text.title} · ${words.productName}`;
     void getTests().then((answer) => {
