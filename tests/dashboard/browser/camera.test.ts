@@ -4,8 +4,9 @@ import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { cardOf, writeCameraPicture } from "./camera-picture.ts";
-import { type RunningGateway, startGateway } from "./gateway-process.ts";
+import type { RunningGateway } from "./gateway-process.ts";
 import { artefacts, launchBrowser, sideways, sizes, violations } from "./page-checks.ts";
+import { sharedShop } from "./shop-in-browser.ts";
 
 // Codes are read through the browser's own camera path; only the lens is a file.
 
@@ -16,11 +17,10 @@ let folder = "";
 beforeAll(async () => {
   await mkdir(pictures, { recursive: true });
   folder = await mkdtemp(join(tmpdir(), "leeward-camera-"));
-  gateway = await startGateway();
+  gateway = await sharedShop();
 }, 300_000);
 
 afterAll(async () => {
-  await gateway?.stop();
   await rm(folder, { recursive: true, force: true });
 }, 30_000);
 

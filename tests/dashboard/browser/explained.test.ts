@@ -11,11 +11,11 @@ import {
   sideways,
   violations,
 } from "./page-checks.ts";
-import { shopInBrowser } from "./shop-in-browser.ts";
+import { sharedShop, shopInBrowser } from "./shop-in-browser.ts";
 
 // Every figure of Rack, Ledger, Look-back, Bench and Alarms says by a tap how it came about.
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(sharedShop);
 
 const pages = [
   ["rack", "#/rack", "[data-fitted] .explained"],

@@ -1,8 +1,8 @@
 import type { BrowserContextOptions, Page } from "playwright-core";
 import { expect, test } from "vitest";
-import { shopInBrowser } from "./shop-in-browser.ts";
+import { sharedShop, shopInBrowser } from "./shop-in-browser.ts";
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(sharedShop);
 
 async function floor(options: BrowserContextOptions): Promise<Page> {
   const context = await shop.browser.newContext({

@@ -2,9 +2,9 @@ import type { Page } from "playwright-core";
 import { beforeAll, describe, expect, test } from "vitest";
 import { getList } from "./gateway-process.ts";
 import { artefacts, violations } from "./page-checks.ts";
-import { shopInBrowser } from "./shop-in-browser.ts";
+import { sharedShop, shopInBrowser } from "./shop-in-browser.ts";
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(sharedShop);
 let ids: string[];
 
 beforeAll(async () => {

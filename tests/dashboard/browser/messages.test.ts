@@ -1,11 +1,11 @@
 import type { BrowserContext, CDPSession, Page, Worker } from "playwright-core";
 import { beforeAll, expect, test, vi } from "vitest";
 import { getList } from "./gateway-process.ts";
-import { shopInBrowser } from "./shop-in-browser.ts";
+import { sharedShop, shopInBrowser } from "./shop-in-browser.ts";
 
 // A message of an alarm on a phone: pushed to the real service worker, shown, and tapped.
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(sharedShop);
 let context: BrowserContext;
 let page: Page;
 let worker: Worker;

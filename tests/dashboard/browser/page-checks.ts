@@ -1,6 +1,12 @@
 import { readFileSync } from "node:fs";
 import { createRequire } from "node:module";
-import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+import {
+  type Browser,
+  type BrowserContext,
+  type BrowserServer,
+  chromium,
+  type Page,
+} from "playwright-core";
 
 const axeSource = readFileSync(
   createRequire(import.meta.url).resolve("axe-core/axe.min.js"),
@@ -23,17 +29,21 @@ export const looks = (Object.keys(sizes) as Size[]).flatMap((size) =>
   schemes.map((scheme) => ({ size, scheme })),
 );
 
-/** The system's Chromium; `extra` are further switches of it. */
-export function launchBrowser(extra: readonly string[] = []): Promise<Browser> {
-  return chromium.launch({
-    executablePath: "/usr/bin/chromium",
-    args: [
-      ...["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
-      ...["--disable-component-update", "--disable-sync"],
-      ...extra,
-    ],
-  });
-}
+const chromiumOf = (extra: readonly string[]) => ({
+  executablePath: "/usr/bin/chromium",
+  args: [
+    ...["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
+    ...["--disable-component-update", "--disable-sync"],
+    ...extra,
+  ],
+});
+
+/** The system's Chromium for one file alone; `extra` are further switches of it. */
+export const launchBrowser = (extra: readonly string[] = []): Promise<Browser> =>
+  chromium.launch(chromiumOf(extra));
+
+/** The system's Chromium, for files to connect to. */
+export const serveBrowser = (): Promise<BrowserServer> => chromium.launchServer(chromiumOf([]));
 
 /** A browser window of its own, with nothing remembered; one that keeps the page's files if asked. */
 export function freshContext(
@@ -60,10 +70,15 @@ export async function violations(page: Page): Promise<string[]> {
   return page.evaluate(async () => {
     const axe = (
       window as unknown as {
-        axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
+        axe: {
+          run(
+            options: object,
+          ): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }>;
+        };
       }
     ).axe;
-    return (await axe.run()).violations.map(
+    // Only what fails is told in full, which spares the long list of all that is well.
+    return (await axe.run({ resultTypes: ["violations"] })).violations.map(
       (one) => `${one.id}: ${one.nodes.map((node) => node.html.slice(0, 160)).join(" | ")}`,
     );
   });

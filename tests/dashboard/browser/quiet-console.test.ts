@@ -1,11 +1,11 @@
 import { expect, test } from "vitest";
 import { getList } from "./gateway-process.ts";
 import { sizes } from "./page-checks.ts";
-import { shopInBrowser } from "./shop-in-browser.ts";
+import { sharedShop, shopInBrowser } from "./shop-in-browser.ts";
 
 // The gateway sends a strict content security policy: what breaks it shows only in the console.
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(sharedShop);
 
 /** Opens pages one after the other with the service worker at work; answers what was complained. */
 async function complaints(hashes: readonly string[], spoil = false): Promise<string[]> {

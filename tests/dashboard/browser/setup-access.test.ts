@@ -3,9 +3,9 @@ import { beforeAll, describe, expect, test } from "vitest";
 import { getList } from "./gateway-process.ts";
 import { artefacts, sideways, sizes, violations } from "./page-checks.ts";
 import { openSetup } from "./setup-page.ts";
-import { shopInBrowser } from "./shop-in-browser.ts";
+import { sharedShop, shopInBrowser } from "./shop-in-browser.ts";
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(sharedShop);
 let site: string;
 
 beforeAll(async () => {

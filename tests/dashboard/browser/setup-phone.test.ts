@@ -2,9 +2,9 @@ import type { BrowserContextOptions } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { sizes } from "./page-checks.ts";
 import { openSetup } from "./setup-page.ts";
-import { shopInBrowser } from "./shop-in-browser.ts";
+import { sharedShop, shopInBrowser } from "./shop-in-browser.ts";
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(sharedShop);
 
 const open = (hash: string, options?: BrowserContextOptions) => openSetup(shop, hash, options);
 

@@ -1,8 +1,21 @@
 import { mkdir } from "node:fs/promises";
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll } from "vitest";
+import { type Browser, chromium } from "playwright-core";
+import { afterAll, beforeAll, inject } from "vitest";
 import { type RunningGateway, startGateway } from "./gateway-process.ts";
-import { artefacts, launchBrowser } from "./page-checks.ts";
+import { artefacts } from "./page-checks.ts";
+
+async function borrowed(what: "browser" | "shop"): Promise<string> {
+  const answer = await fetch(`${inject("lender")}/${what}`);
+  const text = await answer.text();
+  if (!answer.ok) throw new Error(text);
+  return text;
+}
+
+/** The shop that several files look at together: none of them may change anything in it. */
+export async function sharedShop(): Promise<RunningGateway> {
+  const [url = "", brokerUrl = ""] = (await borrowed("shop")).split(" ");
+  return { url, brokerUrl, stop: async () => {} };
+}
 
 /** A gateway and a browser, for all tests of a file: there from its first test to its last. */
 export function shopInBrowser(start: () => Promise<RunningGateway> = startGateway): {
@@ -13,9 +26,10 @@ export function shopInBrowser(start: () => Promise<RunningGateway> = startGatewa
   beforeAll(async () => {
     await mkdir(artefacts, { recursive: true });
     shop.gateway = await start();
-    shop.browser = await launchBrowser();
+    shop.browser = await chromium.connect(await borrowed("browser"));
   }, 300_000);
   afterAll(async () => {
+    // Its windows close with the connection; the browser itself is for all files.
     await shop.browser?.close();
     await shop.gateway?.stop();
   }, 30_000);

@@ -1,9 +1,9 @@
 import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { artefacts } from "./page-checks.ts";
-import { shopInBrowser } from "./shop-in-browser.ts";
+import { sharedShop, shopInBrowser } from "./shop-in-browser.ts";
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(sharedShop);
 
 /** The alarm of the whole shop as the shop.gateway tells it: two minutes of refusals would come first. */
 const nobodyReachable = {

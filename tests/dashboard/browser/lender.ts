@@ -1,0 +1,48 @@
+import { createServer } from "node:http";
+import type { AddressInfo } from "node:net";
+import type { BrowserServer } from "playwright-core";
+import type { TestProject } from "vitest/node";
+import { type RunningGateway, startGateway } from "./gateway-process.ts";
+import { serveBrowser } from "./page-checks.ts";
+
+declare module "vitest" {
+  export interface ProvidedContext {
+    /** Where files ask for what they share: `/browser` and `/shop`, each answered with its address. */
+    lender: string;
+  }
+}
+
+/**
+ * One browser for all files, and one shop for those that only look at it: both are started when first
+ * asked for, since a start costs more than most tests, and stopped after the last test.
+ */
+export default async function lend(project: TestProject): Promise<() => Promise<void>> {
+  let browser: Promise<BrowserServer> | undefined;
+  let shop: Promise<RunningGateway> | undefined;
+  const lent: Record<string, () => Promise<string>> = {
+    "/browser": async () => {
+      browser ??= serveBrowser();
+      return (await browser).wsEndpoint();
+    },
+    "/shop": async () => {
+      shop ??= startGateway();
+      const { url, brokerUrl } = await shop;
+      return `${url} ${brokerUrl}`;
+    },
+  };
+  const server = createServer((request, answer) => {
+    const start = lent[request.url ?? ""] ?? (() => Promise.reject(new Error("nothing to lend")));
+    start().then(
+      (address) => answer.end(address),
+      (error: unknown) => answer.writeHead(500).end(String(error)),
+    );
+  });
+  await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
+  project.provide("lender", `http://127.0.0.1:${(server.address() as AddressInfo).port}`);
+  return async () => {
+    server.close();
+    // What failed to start has told so to the file that asked.
+    await (await browser?.catch(() => undefined))?.close();
+    await (await shop?.catch(() => undefined))?.stop();
+  };
+}
