@@ -3,11 +3,11 @@ import { join } from "node:path";
 import { parseNodeTopic } from "@leeward/shared-core/messages/topics.ts";
 import { topicLeaf, topicRoot } from "@leeward/shared-core/messages/wire-names.ts";
 import { Aedes, type Client as Session } from "aedes";
-import persistence from "aedes-persistence-level";
 import { Level } from "level";
 import { hostInUrl, listenOnFreePort } from "../listen.ts";
 import { type BrokerAccess, type Client, mayPublish, maySubscribe } from "./access.ts";
 import type { MessageHandler, MessageLink, PublishOptions } from "./link.ts";
+import { sessionMemory } from "./session-memory.ts";
 
 /** How often logins that hold no more are looked for, ms. */
 const recheckMs = 2000;
@@ -71,7 +71,7 @@ export class EmbeddedBroker implements MessageLink {
         started = resolve;
       });
       broker = await Aedes.createBroker({
-        persistence: persistence(level),
+        persistence: sessionMemory(level),
         preConnect(_session, packet, done) {
           // Each user has client ids of their own: nobody takes over another's session.
           if (access && packet.username && packet.clientId) {
