@@ -2,6 +2,7 @@ import { fork } from "node:child_process";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { type AlarmResult, alarmTasks, printAlarmAims, runAlarmTask } from "./alarm-aims.ts";
+import { fitCoverage, misses, printFitCoverage } from "./fit-coverage.ts";
 import { tellProgress } from "./progress.ts";
 import { scenarios } from "./scenarios.ts";
 import { type Score, score } from "./score.ts";
@@ -35,11 +36,11 @@ function run(task: Task): Score {
 }
 
 if (values.help) {
-  process.stdout.write(`npm run accuracy -- [--only estimator|alarms] [--scenario name]… [--seeds 20]
+  process.stdout.write(`npm run accuracy -- [--only estimator|alarms|bench] [--scenario name]… [--seeds 20]
                     [--weeks 8] [--short] [--workers 2]
 
 Runs simulated stations through the replay reader and the estimator and prints the measured
-figures beside the aims; then the aims of the alarms, with --weeks of shop life at each of four
+figures beside the aims; then the aims of the alarms and the fits of simulated bench tests, with --weeks of shop life at each of four
 stations, each in its own season (13: together a year; 52: a year each). --short takes three seeds
 and one week. Scenarios:
 ${scenarios.map((s) => `  ${s.name.padEnd(18)} ${s.about}`).join("\n")}
@@ -57,8 +58,12 @@ ${scenarios.map((s) => `  ${s.name.padEnd(18)} ${s.about}`).join("\n")}
   });
 } else {
   const seeds = values.short ? 3 : Number(values.seeds);
-  const wanted = values.only === "alarms" ? [] : (values.scenario ?? scenarios.map((s) => s.name));
-  const withAlarms = values.scenario === undefined && values.only !== "estimator";
+  const { only } = values;
+  const all = values.scenario === undefined;
+  const withEstimator = only === undefined || only === "estimator";
+  const wanted = withEstimator ? (values.scenario ?? scenarios.map((s) => s.name)) : [];
+  const withAlarms = all && (only === undefined || only === "alarms");
+  const withBench = all && (only === undefined || only === "bench");
   const weeks = values.short ? 1 : Number(values.weeks);
   const tasks: Task[] = withAlarms
     ? alarmTasks(seeds, weeks).map((task) => ({ ...task, scenario: "" }))
@@ -107,6 +112,12 @@ ${scenarios.map((s) => `  ${s.name.padEnd(18)} ${s.about}`).join("\n")}
   );
   if (wanted.length > 0) {
     process.stdout.write(printTables(scores, seeds, (performance.now() - started) / 1000));
+  }
+  if (withBench) {
+    const tests = values.short ? 40 : 200;
+    const studies = [fitCoverage(tests, false), fitCoverage(tests, true)];
+    process.stdout.write(printFitCoverage(studies));
+    failures.push(...studies.flatMap(misses).map((miss) => `bench fits: ${miss}`));
   }
   if (alarms.length > 0) process.stdout.write(printAlarmAims(alarms));
   for (const failure of failures) process.stdout.write(`failed: ${failure}\n`);

@@ -2,8 +2,8 @@ import { parseBenchCsv } from "@leeward/shared-core/bench/csv-readings.ts";
 import { type BenchResult, fitDevice } from "@leeward/shared-core/bench/fit-device.ts";
 import { type StationDocument, stationSchema } from "@leeward/shared-core/documents/station.ts";
 import { describe, expect, it } from "vitest";
-import { createRandom } from "../../../gateway/virtual-shop/plant/random.ts";
-import { type BenchStep, runBench, tubeStation } from "./plant-bench.ts";
+import { fallingSteps, fitCoverage } from "../../accuracy/fit-coverage.ts";
+import { runBench, tubeStation } from "./plant-bench.ts";
 
 const psiHead = "cylinder_psi,line_psi,indicated_cfh,true_cfh,true_u_percent,action\n";
 const barHead = "cylinder_bar,line_bar,indicated,true_lpm,true_u_percent,action\n";
@@ -65,18 +65,6 @@ const cfhGauge = stationSchema.parse({
   },
 });
 
-const steps: BenchStep[] = [
-  { bar: 200, set: 8 },
-  { bar: 150 },
-  { bar: 100 },
-  { bar: 50 },
-  { bar: 25 },
-  { bar: 12 },
-  { bar: 12, set: 8 },
-  { bar: 100, set: 12 },
-  { bar: 200, set: 5 },
-];
-
 describe("first data set: an independent plant with noise", () => {
   const variation = {
     supplyEffectBarPer100: 0.6,
@@ -93,7 +81,7 @@ describe("first data set: an independent plant with noise", () => {
     const bench = runBench({
       station,
       variation,
-      steps,
+      steps: fallingSteps,
       seed: 3,
       meterSigma: 0.015,
       readingSigma: 0.005,
@@ -126,7 +114,7 @@ describe("first data set: an independent plant with noise", () => {
     let of = 0;
     for (let seed = 1; seed <= 20; seed++) {
       const more = { seed, meterSigma: 0.015, readingSigma: 0.005, line: true };
-      const bench = runBench({ station, variation, steps, ...more });
+      const bench = runBench({ station, variation, steps: fallingSteps, ...more });
       for (const entry of fitRows(station, bench.csv).card) {
         if (entry.dialTo === null) continue;
         const right = bench.dialTruth(entry.cylinderBar, 8);
@@ -334,100 +322,18 @@ describe("never a confident number from nothing", () => {
   });
 });
 
-/** Rest on the sensor's noise, which no document states: the fit allows 15 mbar, the plant has less. */
-const onSensorNoise = new Set(["delivery-pressure", "supply-pressure-effect", "droop"]);
-
 describe("coverage", () => {
-  // Truths drawn from what is usual (the fit's own priors), each with a plant that shares no code.
+  // The long study, of 200 tests and each figure by itself, is part of `npm run accuracy`.
   it.each([
     ["without a line sensor", false],
     ["with a line sensor", true],
   ])(
-    "over 200 simulated tests 95 percent intervals hold the truth 92 to 98 percent of the time, %s",
+    "over 40 simulated tests 95 percent intervals hold the truth 92 to 98 percent of the time, %s",
     (_, line) => {
-      const station = tubeStation();
-      const held = new Map<string, { inside: number; of: number }>();
-      const note = (name: string, inside: boolean) => {
-        const count = held.get(name) ?? { inside: 0, of: 0 };
-        held.set(name, { inside: count.inside + (inside ? 1 : 0), of: count.of + 1 });
-      };
-      let unanswered = 0;
-      for (let seed = 1; seed <= 200; seed++) {
-        const random = createRandom(seed, 5);
-        const scaleBar = Math.max(0.5, Math.exp(0.15 * random.normal()) * 4.46325 - 1.01325);
-        const plantStation = tubeStation({ flowDevice: { ...station.flowDevice, scaleBar } });
-        const floatFactor = 1 / (1 + 0.03 * random.normal());
-        const variation = {
-          supplyEffectBarPer100: 1.2 * random.normal(),
-          floatFactor,
-          deliveryBar: Math.exp(Math.log(4.46) + 0.2 * random.normal()) - 1.013,
-          setAtBar: 200,
-          lockUpBar: Math.max(0.03, 0.19 + 0.11 * random.normal()),
-          torchBackBar: Math.max(0.05, 0.35 + 0.12 * random.normal()),
-          restrictionRatio: 0.42 + 0.06 * random.normal(),
-        };
-        const bench = runBench({
-          station: plantStation,
-          variation,
-          steps,
-          seed,
-          meterSigma: 0.015,
-          readingSigma: 0.005,
-          line,
-        });
-        const test = parseBenchCsv(bench.csv, { Ar: 1 });
-        const answer = test.ok ? fitDevice(station, test.value) : test;
-        if (!answer.ok) {
-          unanswered++;
-          continue;
-        }
-        const effect = -variation.supplyEffectBarPer100 / 100;
-        const truth: Record<string, number> = {
-          "scale-pressure": scaleBar,
-          "scale-error": (1 / floatFactor - 1) * 100,
-          "delivery-pressure": bench.truth.deliveryBar - effect * (200 - bench.truth.cylinderBar),
-          "supply-pressure-effect": effect,
-          "restriction-conductance": bench.truth.lpmPerBar,
-          droop: bench.truth.droop,
-        };
-        for (const [name, value] of Object.entries(truth)) {
-          const found = parameter(answer.value, name);
-          note(name, value >= found.low && value <= found.high);
-        }
-        for (const entry of answer.value.card) {
-          const bar = Math.round(entry.cylinderBar);
-          if (entry.dialTo === null || ![200, 100, 10].includes(bar)) continue;
-          const right = bench.dialTruth(entry.cylinderBar, 8);
-          note(`card at ${bar} bar`, right >= entry.low! && right <= entry.high!);
-        }
-        for (const point of answer.value.curve) {
-          const bar = Math.round(point.cylinderBar);
-          if (![100, 50].includes(bar)) continue;
-          const { error, leftAlone } = point;
-          if (error) {
-            const right = bench.errorTruth(point.cylinderBar, 8);
-            note(`error at ${bar} bar`, right >= error.low && right <= error.high);
-          }
-          if (leftAlone) {
-            const right = bench.leftTruth(point.cylinderBar, 8);
-            note(`left alone at ${bar} bar`, right >= leftAlone.low && right <= leftAlone.high);
-          }
-        }
-      }
-      expect(unanswered).toBeLessThanOrEqual(4);
-      const total = { inside: 0, of: 0 };
-      for (const [name, { inside, of }] of held) {
-        // One quantity of 200 trials scatters by 1.5 %: 92 to 98 % is its two-sigma band about 95.
-        expect(inside / of, `${name}: ${inside} of ${of}`).toBeGreaterThanOrEqual(0.92);
-        if (!(line && onSensorNoise.has(name))) {
-          expect(inside / of, `${name}: ${inside} of ${of}`).toBeLessThanOrEqual(0.985);
-        }
-        total.inside += inside;
-        total.of += of;
-      }
+      const { unanswered, total } = fitCoverage(40, line);
+      expect(unanswered).toBeLessThanOrEqual(1);
       expect(total.inside / total.of).toBeGreaterThan(0.92);
       expect(total.inside / total.of).toBeLessThan(0.98);
     },
-    300_000,
   );
 });
