@@ -38,6 +38,13 @@ const chromiumOf = (extra: readonly string[]) => ({
   ],
 });
 
+/** Every size once, for what a screen can hold besides; the screens themselves are seen in all looks. */
+export const fewLooks = [
+  { size: "phone", scheme: "light" },
+  { size: "laptop", scheme: "dark" },
+  { size: "wall", scheme: "light" },
+] as const;
+
 /** The system's Chromium for one file alone; `extra` are further switches of it. */
 export const launchBrowser = (extra: readonly string[] = []): Promise<Browser> =>
   chromium.launch(chromiumOf(extra));
