@@ -1,9 +1,8 @@
-import { readFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
 import { getList, sleep } from "./gateway-process.ts";
-import { artefacts, violations } from "./page-checks.ts";
+import { artefacts, saved, violations } from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
 const shop = shopInBrowser();
@@ -123,8 +122,7 @@ test("imported rows are fitted, kept, printed as a card and used for the station
     .toBeGreaterThan(50);
   const download = page.waitForEvent("download");
   await page.getByRole("button", { name: "Save as PDF" }).click();
-  const path = await (await download).path();
-  expect((await readFile(path)).subarray(0, 5).toString()).toBe("%PDF-");
+  expect((await saved(await download)).subarray(0, 5).toString()).toBe("%PDF-");
 
   expect(await violations(page)).toEqual([]);
   await page.screenshot({ path: join(artefacts, "bench-laptop-light.png"), fullPage: true });

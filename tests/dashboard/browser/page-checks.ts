@@ -5,6 +5,7 @@ import {
   type BrowserContext,
   type BrowserServer,
   chromium,
+  type Download,
   type Page,
 } from "playwright-core";
 
@@ -96,4 +97,11 @@ export function sideways(page: Page): Promise<number> {
   return page.evaluate(
     () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
   );
+}
+
+/** The bytes of a file that the page saves; the browser may run elsewhere and has no path to give. */
+export async function saved(download: Download): Promise<Buffer> {
+  const chunks: Buffer[] = [];
+  for await (const chunk of await download.createReadStream()) chunks.push(Buffer.from(chunk));
+  return Buffer.concat(chunks);
 }
