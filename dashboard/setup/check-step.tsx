@@ -1,14 +1,14 @@
 import { cannotSee } from "../display/cannot-see.ts";
-import { coreText } from "../language/core-words.ts";
 import { setupWords as text } from "../language/setup-words.ts";
 import { words } from "../language/words.ts";
-import { type Step, stepOfPath } from "./checks.ts";
+import { type OwnFault, type Step, stepOfPath } from "./checks.ts";
 import { type FormPart, Group } from "./inputs.tsx";
 import { SafetyNote } from "./safety-note.tsx";
+import { ToMend } from "./to-mend.tsx";
 import { Needs } from "./weld-step.tsx";
 
 /** Faults whose sentence is clear away from its field; the others stand beside theirs. */
-const plain: ReadonlySet<string> = new Set([
+const plain: ReadonlySet<OwnFault> = new Set<OwnFault>([
   "no-name",
   "name-taken",
   "gas-not-chosen",
@@ -25,34 +25,7 @@ export function CheckStep({ part }: { part: FormPart }) {
   return (
     <>
       <SafetyNote refusals={checked.refusals} cautions={checked.cautions} units={units} />
-      {(mend.length > 0 || checked.others.length > 0) && (
-        <div class="problem" data-field="to-mend">
-          <strong>{text.check.mend}</strong>
-          <ul>
-            {mend.map((step) => (
-              <li key={step}>
-                <button type="button" class="link-button" onClick={() => goTo(step)}>
-                  {text.check.goTo(text.steps[step])}
-                </button>
-                {[
-                  ...new Set(
-                    checked.faults
-                      .filter((one) => one.step === step && plain.has(one.fault))
-                      .map(({ fault }) => text.faults[fault]),
-                  ),
-                ].map((fault) => (
-                  <p key={fault}>{fault}</p>
-                ))}
-              </li>
-            ))}
-            {checked.others.map((fault) => (
-              <li key={fault.path + fault.message}>
-                <code>{fault.path}</code> {coreText(fault.message)}
-              </li>
-            ))}
-          </ul>
-        </div>
-      )}
+      <ToMend mend={mend} checked={checked} titles={text.steps} goTo={goTo} told={plain} />
       {document && (
         <>
           <Group>

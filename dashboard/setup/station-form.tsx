@@ -9,7 +9,7 @@ import type { UnitChoice } from "../display/units.ts";
 import { setupWords as text } from "../language/setup-words.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { CheckStep } from "./check-step.tsx";
-import { checkForm, type Gap, type Step, stepOfPath, steps } from "./checks.ts";
+import { checkForm, type Gap, type Step, steps } from "./checks.ts";
 import { DeviceStep } from "./device-step.tsx";
 import { dropDraft, keepDraft } from "./draft.ts";
 import { GasStep } from "./gas-step.tsx";
@@ -19,7 +19,7 @@ import { afterChange } from "./other-sensor.ts";
 import { SensorsStep } from "./sensors-step.tsx";
 import { getSupply, putSupply } from "./setup-api.ts";
 import type { SetupForm } from "./setup-form.ts";
-import { StepBar } from "./step-bar.tsx";
+import { SteppedForm, useStep } from "./stepped-form.tsx";
 import { useSupplies } from "./use-supplies.ts";
 import { WeldStep } from "./weld-step.tsx";
 
@@ -40,10 +40,10 @@ export function StationForm(props: {
 }) {
   const { base, units } = props;
   const [form, setForm] = useState(props.start);
-  const [step, setStep] = useState<Step>(props.startStep);
+  const at = useStep<Step>(props.startStep);
+  const { step, goTo } = at;
   const [sending, setSending] = useState(false);
   const [answer, setAnswer] = useState<Answer<StationView> | null>(null);
-  const heading = useRef<HTMLHeadingElement>(null);
   const touched = useRef(false);
   const site = form.site || ownSite.value || "shop";
   const here = [...stations.value.values()].filter((one) => one.site === site);
@@ -70,12 +70,6 @@ export function StationForm(props: {
       keepDraft({ id: base?.id ?? null, version: base?.version ?? 0, form, step, units });
   }, [form, step]);
 
-  const goTo = (next: Step) => {
-    setStep(next);
-    scrollTo(0, 0);
-    // A new step begins with its heading, for whoever goes by keyboard or ear.
-    requestAnimationFrame(() => heading.current?.focus({ preventScroll: true }));
-  };
   const part: FormPart = {
     form: { ...form, site, gas },
     base: base?.document ?? null,
@@ -88,7 +82,6 @@ export function StationForm(props: {
     units,
     goTo,
   };
-  const index = steps.indexOf(step);
   const savable = checked.document !== null && checked.refusals.length === 0;
 
   async function save(): Promise<void> {
@@ -111,72 +104,37 @@ export function StationForm(props: {
 
   if (answer?.ok) return <Saved view={answer.value} gaps={checked.gaps} />;
   return (
-    <form
-      class="setup-form"
-      onSubmit={(event) => {
-        event.preventDefault();
-        const next = steps[index + 1];
-        if (next) goTo(next);
+    <SteppedForm
+      {...{ steps, at, form, checked }}
+      titles={text.steps}
+      save={{
+        text: sending ? text.saving : checked.gaps.length > 0 ? text.saveHalf : text.save,
+        possible: savable && !sending,
+        act: () => void save(),
       }}
+      saveEarly={
+        savable
+          ? { text: base && checked.gaps.length === 0 ? text.save : text.saveHalf, sending }
+          : null
+      }
+      notes={
+        <>
+          <ProblemNote answer={answer} />
+          {answer && !answer.ok && (answer.status === 412 || answer.status === 428) && (
+            <p class="problem" role="alert">
+              {text.conflict}
+            </p>
+          )}
+        </>
+      }
     >
-      <StepBar
-        current={step}
-        onGo={goTo}
-        steps={steps.map((one, k) => ({
-          step: one,
-          name: text.steps[one],
-          faulty:
-            checked.faults.some(
-              (fault) => fault.step === one && (k < index || form[fault.field] !== ""),
-            ) || checked.refusals.some((finding) => stepOfPath(finding.path) === one),
-        }))}
-      />
-      <h2 ref={heading} tabIndex={-1}>
-        <small class="quiet">{text.stepOf(index + 1, steps.length)}</small> {text.steps[step]}
-      </h2>
       {step === "node" && <NodeStep part={part} base={base?.id ?? null} />}
       {step === "gas" && <GasStep part={part} supplies={supplies} />}
       {step === "device" && <DeviceStep part={part} />}
       {step === "sensors" && <SensorsStep part={part} begun={base !== null} />}
       {step === "weld" && <WeldStep part={part} />}
       {step === "check" && <CheckStep part={part} />}
-      <ProblemNote answer={answer} />
-      {answer && !answer.ok && (answer.status === 412 || answer.status === 428) && (
-        <p class="problem" role="alert">
-          {text.conflict}
-        </p>
-      )}
-      <div class="setup-actions">
-        {index > 0 && (
-          <button
-            type="button"
-            class="button button-glove"
-            onClick={() => goTo(steps[index - 1] ?? "node")}
-          >
-            {text.previous}
-          </button>
-        )}
-        {step !== "check" && savable && (
-          <button type="button" class="button button-glove" disabled={sending} onClick={save}>
-            {base && checked.gaps.length === 0 ? text.save : text.saveHalf}
-          </button>
-        )}
-        {step !== "check" ? (
-          <button type="submit" class="button button-glove button-strong">
-            {text.next}
-          </button>
-        ) : (
-          <button
-            type="button"
-            class="button button-glove button-strong"
-            disabled={!savable || sending}
-            onClick={save}
-          >
-            {sending ? text.saving : checked.gaps.length > 0 ? text.saveHalf : text.save}
-          </button>
-        )}
-      </div>
-    </form>
+    </SteppedForm>
   );
 }
 

@@ -1,11 +1,11 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import type { SafetyReport } from "@leeward/shared-core/safety/finding.ts";
-import { coreText } from "../language/core-words.ts";
 import { setupWords } from "../language/setup-words.ts";
 import { type Step, stepOfPath } from "./checks.ts";
 import { type FormPart, Group } from "./inputs.tsx";
 import { SafetyNote } from "./safety-note.tsx";
+import { ToMend } from "./to-mend.tsx";
 
 /** What is to be mended before a shared supply can be saved, and what is left. */
 export function SupplyCheck(props: {
@@ -40,25 +40,7 @@ export function SupplyCheck(props: {
             </section>
           ),
       )}
-      {(mend.length > 0 || checked.others.length > 0) && (
-        <div class="problem" data-field="to-mend">
-          <strong>{setupWords.check.mend}</strong>
-          <ul>
-            {mend.map((step) => (
-              <li key={step}>
-                <button type="button" class="link-button" onClick={() => goTo(step)}>
-                  {setupWords.check.goTo(titles[step] ?? setupWords.steps[step])}
-                </button>
-              </li>
-            ))}
-            {checked.others.map((fault) => (
-              <li key={fault.path + fault.message}>
-                <code>{fault.path}</code> {coreText(fault.message)}
-              </li>
-            ))}
-          </ul>
-        </div>
-      )}
+      <ToMend mend={mend} checked={checked} titles={titles} goTo={goTo} />
       {together.length > 0 && (
         <p class="caution" data-field="together">
           {text.together(together.map(({ name, station }) => name ?? station).join(", "))}

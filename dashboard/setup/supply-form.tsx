@@ -1,7 +1,7 @@
 import type { StationDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
 import { stationSafety } from "@leeward/shared-core/safety/station-safety.ts";
 import { localDay } from "@leeward/shared-core/time/zone.ts";
-import { useMemo, useRef, useState } from "preact/hooks";
+import { useMemo, useState } from "preact/hooks";
 import { type Answer, getStation, getStations, putStation } from "../api/client.ts";
 import { nowS, stations, takeList, timeZone } from "../api/store.ts";
 import type { UnitChoice } from "../display/units.ts";
@@ -15,7 +15,7 @@ import { afterChange } from "./other-sensor.ts";
 import { SafetyNote } from "./safety-note.tsx";
 import { putSupply, type SupplyView } from "./setup-api.ts";
 import { formOf, newForm, type SetupForm } from "./setup-form.ts";
-import { StepBar } from "./step-bar.tsx";
+import { SteppedForm, useStep } from "./stepped-form.tsx";
 import { SupplyCheck } from "./supply-check.tsx";
 import { SupplyDrops } from "./supply-drops.tsx";
 import {
@@ -48,11 +48,11 @@ export function SupplyForm(props: {
   });
   const [drops, setDrops] = useState<readonly string[]>(before?.drops ?? []);
   const [regulators, setRegulators] = useState<DropRegulators>("own");
-  const [step, setStep] = useState<SupplyStepName>("node");
+  const at = useStep<SupplyStepName>("node");
+  const { step, goTo } = at;
   const [sending, setSending] = useState(false);
   const [answer, setAnswer] = useState<Answer<unknown> | null>(null);
   const [failedAt, setFailedAt] = useState("");
-  const heading = useRef<HTMLHeadingElement>(null);
   const today = localDay(nowS.peek(), timeZone.value);
   const checked = useMemo(
     () => checkForm(form, stationBase, units, taken, today),
@@ -75,11 +75,6 @@ export function SupplyForm(props: {
   const together = measuredTogether(chosen.map(({ description }) => fed(description)));
   const savable = checked.document !== null && drops.length > 0 && !refused;
 
-  const goTo = (next: Step) => {
-    setStep(next as SupplyStepName);
-    scrollTo(0, 0);
-    requestAnimationFrame(() => heading.current?.focus({ preventScroll: true }));
-  };
   const part: FormPart = {
     form,
     base: stationBase,
@@ -87,9 +82,9 @@ export function SupplyForm(props: {
     set: (change) => setForm((old) => afterChange(old, change, stationBase, units)),
     checked,
     units,
-    goTo,
+    // Nothing of a supply leads to the step that only stations have.
+    goTo: (next) => next !== "weld" && goTo(next),
   };
-  const index = steps.indexOf(step);
 
   async function save(): Promise<void> {
     setSending(true);
@@ -141,31 +136,31 @@ export function SupplyForm(props: {
     );
   }
   return (
-    <form
-      class="setup-form"
-      onSubmit={(event) => {
-        event.preventDefault();
-        const next = steps[index + 1];
-        if (next) goTo(next);
+    <SteppedForm
+      {...{ steps, at, form, checked }}
+      titles={words.steps}
+      missing={(one) => one === "node" && drops.length === 0}
+      save={{
+        text: sending ? text.saving : words.save,
+        possible: savable && !sending,
+        act: () => void save(),
       }}
+      notes={
+        <>
+          {step !== "check" && (
+            <SafetyNote
+              refusals={checked.refusals.filter(
+                (one) => stepOfPath(one.path) === step && step !== "gas",
+              )}
+              cautions={[]}
+              units={units}
+            />
+          )}
+          {answer && <p class="problem">{words.failedAt(failedAt)}</p>}
+          <ProblemNote answer={answer} />
+        </>
+      }
     >
-      <StepBar
-        current={step}
-        onGo={goTo}
-        steps={steps.map((one, k) => ({
-          step: one,
-          name: words.steps[one],
-          faulty:
-            checked.faults.some(
-              (fault) => fault.step === one && (k < index || form[fault.field] !== ""),
-            ) ||
-            checked.refusals.some((finding) => stepOfPath(finding.path) === one) ||
-            (one === "node" && k < index && drops.length === 0),
-        }))}
-      />
-      <h2 ref={heading} tabIndex={-1}>
-        <small class="quiet">{text.stepOf(index + 1, steps.length)}</small> {words.steps[step]}
-      </h2>
       {step === "node" && (
         <SupplyDrops
           part={part}
@@ -189,42 +184,6 @@ export function SupplyForm(props: {
           titles={words.steps}
         />
       )}
-      {step !== "check" && (
-        <SafetyNote
-          refusals={checked.refusals.filter(
-            (one) => stepOfPath(one.path) === step && step !== "gas",
-          )}
-          cautions={[]}
-          units={units}
-        />
-      )}
-      {answer && <p class="problem">{words.failedAt(failedAt)}</p>}
-      <ProblemNote answer={answer} />
-      <div class="setup-actions">
-        {index > 0 && (
-          <button
-            type="button"
-            class="button button-glove"
-            onClick={() => goTo(steps[index - 1] ?? "node")}
-          >
-            {text.previous}
-          </button>
-        )}
-        {step !== "check" ? (
-          <button type="submit" class="button button-glove button-strong">
-            {text.next}
-          </button>
-        ) : (
-          <button
-            type="button"
-            class="button button-glove button-strong"
-            disabled={!savable || sending}
-            onClick={() => void save()}
-          >
-            {sending ? text.saving : words.save}
-          </button>
-        )}
-      </div>
-    </form>
+    </SteppedForm>
   );
 }
