@@ -1,4 +1,5 @@
 import { signal } from "@preact/signals";
+import type { ComponentType } from "preact";
 import { useEffect } from "preact/hooks";
 import { routeOf } from "./display/route.ts";
 import { Floor } from "./floor/floor.tsx";
@@ -23,27 +24,17 @@ function focusFetched(): void {
   if (moved && document.activeElement === document.body) focusContent();
 }
 
-const BenchPage = lazyPage(
-  () => import("./bench/bench.tsx").then(({ Bench }) => Bench),
-  focusFetched,
+const fetchedPage = <P extends object>(load: () => Promise<ComponentType<P>>) =>
+  lazyPage(load, focusFetched);
+
+const BenchPage = fetchedPage(() => import("./bench/bench.tsx").then(({ Bench }) => Bench));
+const AlarmsPage = fetchedPage(() => import("./alarms/alarms.tsx").then(({ Alarms }) => Alarms));
+const RackPage = fetchedPage(() => import("./rack/rack.tsx").then(({ Rack }) => Rack));
+const LedgerPage = fetchedPage(() => import("./ledger/ledger.tsx").then(({ Ledger }) => Ledger));
+const LookBackPage = fetchedPage(() =>
+  import("./look-back/look-back.tsx").then(({ LookBack }) => LookBack),
 );
-const AlarmsPage = lazyPage(
-  () => import("./alarms/alarms.tsx").then(({ Alarms }) => Alarms),
-  focusFetched,
-);
-const RackPage = lazyPage(() => import("./rack/rack.tsx").then(({ Rack }) => Rack), focusFetched);
-const LedgerPage = lazyPage(
-  () => import("./ledger/ledger.tsx").then(({ Ledger }) => Ledger),
-  focusFetched,
-);
-const LookBackPage = lazyPage(
-  () => import("./look-back/look-back.tsx").then(({ LookBack }) => LookBack),
-  focusFetched,
-);
-const SetupPage = lazyPage(
-  () => import("./setup/setup.tsx").then(({ Setup }) => Setup),
-  focusFetched,
-);
+const SetupPage = fetchedPage(() => import("./setup/setup.tsx").then(({ Setup }) => Setup));
 
 /** The page that the address names. */
 export function App() {
