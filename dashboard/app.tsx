@@ -1,6 +1,5 @@
 import { signal } from "@preact/signals";
 import type { ComponentType } from "preact";
-import { useEffect } from "preact/hooks";
 import { routeOf } from "./display/route.ts";
 import { Floor } from "./floor/floor.tsx";
 import { Wall } from "./floor/wall.tsx";
@@ -36,19 +35,17 @@ const LookBackPage = fetchedPage(() =>
 );
 const SetupPage = fetchedPage(() => import("./setup/setup.tsx").then(({ Setup }) => Setup));
 
+// From the start: an address that changes while the language is still being fetched counts too.
+addEventListener("hashchange", () => {
+  moved = true;
+  route.value = routeOf(location.hash);
+  scrollTo(0, 0);
+  // A new page starts with its content, for whoever goes by keyboard or ear.
+  requestAnimationFrame(() => focusContent());
+});
+
 /** The page that the address names. */
 export function App() {
-  useEffect(() => {
-    const changed = () => {
-      moved = true;
-      route.value = routeOf(location.hash);
-      scrollTo(0, 0);
-      // A new page starts with its content, for whoever goes by keyboard or ear.
-      requestAnimationFrame(() => focusContent());
-    };
-    addEventListener("hashchange", changed);
-    return () => removeEventListener("hashchange", changed);
-  }, []);
   const here = route.value;
   return (
     <div class={`app app-${here.page}`}>

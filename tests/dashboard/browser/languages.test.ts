@@ -1,7 +1,7 @@
 import type { Page } from "playwright-core";
 import { beforeAll, describe, expect, test } from "vitest";
 import { getList } from "./gateway-process.ts";
-import { artefacts, violations } from "./page-checks.ts";
+import { artefacts, freshContext, violations } from "./page-checks.ts";
 import { sharedShop, shopInBrowser } from "./shop-in-browser.ts";
 
 const shop = shopInBrowser(sharedShop);
@@ -91,3 +91,16 @@ test("a language chosen in the settings holds at once and after a reload", async
   expect(await page.evaluate(() => document.documentElement.lang)).toBe("es");
   await page.context().close();
 }, 60_000);
+
+test("an address that changes while the language is being fetched is the page that opens", async () => {
+  const context = await freshContext(shop.browser, "laptop", "light", false, "de-DE");
+  const page = await context.newPage();
+  await page.addInitScript(() => {
+    document.addEventListener("DOMContentLoaded", () => {
+      location.hash = "#/rack";
+    });
+  });
+  await page.goto(`${shop.gateway.url}/`);
+  await page.locator("main.rack h1").waitFor();
+  await context.close();
+});
