@@ -1,5 +1,6 @@
 import { deadLetterReasons } from "@leeward/shared-core/messages/dead-letter-reasons.ts";
 import { describe, expect, it } from "vitest";
+import { nodeConfig } from "../../../gateway/run/node-configs.ts";
 import {
   eventually,
   examplePack,
@@ -139,10 +140,12 @@ describe("receiving", () => {
 
   it("sends a claimed node its ranges and limits, retained under its revision", async () => {
     const { link, gateway } = await startTestGateway();
-    await gateway.service.save(exampleStation(), null);
+    const station = exampleStation();
+    await gateway.service.save(station, null);
     const config = link.published.find((one) => one.topic === "leeward/v1/north/n-07/config");
     expect(JSON.parse(config?.payload ?? "null")).toMatchObject({
-      revision: 1,
+      // Follows from the content: see the tests of node-configs.
+      revision: nodeConfig({ station, supply: null }).revision,
       calibration: { cylinder: { rangePa: 250e5 }, line: { fitted: true, rangePa: 10e5 } },
       limits: { residualPa: 10e5, lineMostPa: 8e5 },
     });
