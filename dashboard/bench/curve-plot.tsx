@@ -8,18 +8,14 @@ import { pressureInUnit } from "../display/units.ts";
 import { benchWords as text } from "../language/bench-words.ts";
 import { units } from "../settings/settings.ts";
 import { onLookChange } from "../style/look-change.ts";
+import { chartFont, token, tokenPx } from "../style/tokens.ts";
 
-const HEIGHT = 260;
 /** Line patterns tell devices apart without colour. */
 const dashes = [[], [10, 5], [2, 4], [14, 4, 2, 4]];
 
 export interface CurveLine {
   name: string;
   curve: readonly CurvePoint[];
-}
-
-function token(name: string): string {
-  return getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
 }
 
 /** One error of several devices against cylinder pressure, from full on the left to empty. */
@@ -43,14 +39,15 @@ export function CurvePlot(props: {
         (bar) => curve.find((point) => point.cylinderBar === bar)?.[figure]?.percent ?? null,
       ),
     );
-    const axis = { stroke: () => token("ink-2"), font: '14px "Overpass", sans-serif' };
+    const axis = { stroke: () => token("ink-2"), font: chartFont() };
+    const height = tokenPx("chart-curve-height");
     const highest = pressures.at(-1) ?? 1;
     const known = lines.flat().flatMap((value) => (value === null ? [] : [value]));
     const largest = Math.max(2, ...known.map(Math.abs)) * 1.15;
     const plot = new uPlot(
       {
         width: element.clientWidth,
-        height: HEIGHT,
+        height,
         legend: { show: false },
         cursor: { show: false },
         scales: {
@@ -69,8 +66,8 @@ export function CurvePlot(props: {
           },
           {
             ...axis,
-            grid: { stroke: () => token("rule"), width: 1 },
-            size: 56,
+            grid: { stroke: () => token("rule"), width: tokenPx("chart-grid") },
+            size: tokenPx("chart-value-scale"),
             values: (_p, splits) => splits.map((value) => `${value} %`),
           },
         ],
@@ -78,7 +75,7 @@ export function CurvePlot(props: {
           {},
           ...devices.map((_device, k) => ({
             stroke: () => token("ink"),
-            width: 3,
+            width: tokenPx("chart-line-strong"),
             dash: dashes[k % dashes.length] ?? [],
             spanGaps: true,
           })),
@@ -87,9 +84,7 @@ export function CurvePlot(props: {
       [pressures, ...lines] as uPlot.AlignedData,
       element,
     );
-    const observer = new ResizeObserver(() =>
-      plot.setSize({ width: element.clientWidth, height: HEIGHT }),
-    );
+    const observer = new ResizeObserver(() => plot.setSize({ width: element.clientWidth, height }));
     observer.observe(element);
     const dropLook = onLookChange(() => plot.redraw());
     return () => {
@@ -114,14 +109,12 @@ export function CurveKey({ names }: { names: readonly string[] }) {
     <ul class="bench-key">
       {names.map((name, k) => (
         <li key={name}>
-          <svg width="56" height="12" aria-hidden="true">
+          <svg class="bench-key-line" viewBox="0 0 56 12" aria-hidden="true">
             <line
               x1="0"
               y1="6"
               x2="56"
               y2="6"
-              stroke="currentColor"
-              stroke-width="3"
               stroke-dasharray={(dashes[k % dashes.length] ?? []).join(" ")}
             />
           </svg>

@@ -4,12 +4,7 @@ import uPlot from "uplot";
 import "uplot/dist/uPlot.min.css";
 import { benchWords as text } from "../language/bench-words.ts";
 import { onLookChange } from "../style/look-change.ts";
-
-const HEIGHT = 220;
-
-function token(name: string): string {
-  return getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
-}
+import { chartFont, token, tokenPx } from "../style/tokens.ts";
 
 /** Residual of every row; rows that disagree are drawn apart in shape and colour. */
 export function ResidualPlot({ rows }: { rows: readonly RowVerdict[] }) {
@@ -22,11 +17,12 @@ export function ResidualPlot({ rows }: { rows: readonly RowVerdict[] }) {
     const pick = (fits: boolean) =>
       rows.map((row) => ((row.status === "fits") === fits ? row.residual : null));
     const largest = Math.max(2, ...shown.map((row) => Math.abs(row.residual ?? 0))) * 1.2;
-    const axis = { stroke: () => token("ink-2"), font: '14px "Overpass", sans-serif' };
+    const axis = { stroke: () => token("ink-2"), font: chartFont() };
+    const height = tokenPx("chart-residual-height");
     const plot = new uPlot(
       {
         width: element.clientWidth,
-        height: HEIGHT,
+        height,
         legend: { show: false },
         cursor: { show: false },
         scales: {
@@ -42,8 +38,8 @@ export function ResidualPlot({ rows }: { rows: readonly RowVerdict[] }) {
           },
           {
             ...axis,
-            grid: { stroke: () => token("rule"), width: 1 },
-            size: 56,
+            grid: { stroke: () => token("rule"), width: tokenPx("chart-grid") },
+            size: tokenPx("chart-value-scale"),
             values: (_p, s) => s.map((v) => `${v} %`),
           },
         ],
@@ -52,21 +48,24 @@ export function ResidualPlot({ rows }: { rows: readonly RowVerdict[] }) {
           {
             width: 0,
             stroke: () => token("ink"),
-            points: { show: true, size: 12, fill: () => token("ink") },
+            points: { show: true, size: tokenPx("chart-mark"), fill: () => token("ink") },
           },
           {
             width: 0,
             stroke: () => token("now"),
-            points: { show: true, size: 16, width: 3, fill: () => token("card") },
+            points: {
+              show: true,
+              size: tokenPx("chart-mark-odd"),
+              width: tokenPx("chart-line-strong"),
+              fill: () => token("card"),
+            },
           },
         ],
       },
       [numbers, pick(true), pick(false)] as uPlot.AlignedData,
       element,
     );
-    const observer = new ResizeObserver(() =>
-      plot.setSize({ width: element.clientWidth, height: HEIGHT }),
-    );
+    const observer = new ResizeObserver(() => plot.setSize({ width: element.clientWidth, height }));
     observer.observe(element);
     const dropLook = onLookChange(() => plot.redraw());
     return () => {

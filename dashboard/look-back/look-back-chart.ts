@@ -15,6 +15,7 @@ import {
 import { urgencyOf } from "../display/urgency.ts";
 import { lookBackWords as text } from "../language/look-back-words.ts";
 import { onLookChange } from "../style/look-change.ts";
+import { chartFont, remPx, token, tokenPx } from "../style/tokens.ts";
 
 export interface LookBackChartInput {
   report: LookBack;
@@ -42,10 +43,6 @@ interface Panel {
 }
 
 const DAY_S = 86_400;
-
-function token(name: string): string {
-  return getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
-}
 
 /** Flow with its window and interval, cylinder pressure, regulator temperature; one time axis. */
 export function createLookBackChart(host: HTMLElement, input: LookBackChartInput): LookBackChart {
@@ -106,7 +103,7 @@ function panelsOf({ report, history, units }: LookBackChartInput): Panel[] {
       title: text.chart.flow,
       unit: units.flow,
       data: [t, on, within(high), within(low)],
-      height: 230,
+      height: tokenPx("chart-flow-height-look-back"),
       stroke: "ink",
       range: (_min, max) => [0, niceTop(Math.max(max ?? 0, top * 1.15))],
       flow: true,
@@ -116,7 +113,7 @@ function panelsOf({ report, history, units }: LookBackChartInput): Panel[] {
       title: text.chart.cylinder,
       unit: units.pressure,
       data: cylinder,
-      height: 90,
+      height: tokenPx("chart-pressure-height"),
       stroke: "gas-line",
       range: (_min, max) => [0, niceTop(max ?? 0)],
       flow: false,
@@ -135,7 +132,7 @@ function panelsOf({ report, history, units }: LookBackChartInput): Panel[] {
       title: text.chart.regulator,
       unit: temperatureUnit(units),
       data: body,
-      height: 90,
+      height: tokenPx("chart-pressure-height"),
       stroke: "gas-line",
       range: (min, max) => [Math.floor((min ?? 0) - 2), Math.ceil((max ?? 0) + 2)],
       flow: false,
@@ -159,9 +156,8 @@ function makePlot(
   const reading = document.createElement("span");
   title.append(name, ` ${panel.unit} `, reading);
   host.append(title);
-  const rootPx = Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
-  const font = `${Math.round(rootPx * 0.875)}px Overpass, sans-serif`;
-  const axis = { stroke: () => token("ink-2"), font, ticks: { show: false } };
+  const rootPx = remPx();
+  const axis = { stroke: () => token("ink-2"), font: chartFont(), ticks: { show: false } };
   const label = (t: number) =>
     report.to - report.from > 1.5 * DAY_S ? momentInWords(t, report.to, zone) : clockTime(t, zone);
   return new uPlot(
@@ -192,7 +188,7 @@ function makePlot(
           ...axis,
           size: rootPx * 3.4,
           space: rootPx * 2,
-          grid: { show: panel.scaled, stroke: () => token("rule"), width: 1 },
+          grid: { show: panel.scaled, stroke: () => token("rule"), width: tokenPx("chart-grid") },
           values: (_plot, splits) =>
             splits.map((value) => (panel.scaled ? fixed(value, value % 1 === 0 ? 0 : 1) : "")),
         },
@@ -201,7 +197,7 @@ function makePlot(
         {},
         {
           stroke: () => token(panel.stroke),
-          width: 2,
+          width: tokenPx("chart-line"),
           spanGaps: false,
           points: { show: false },
         },
@@ -268,7 +264,7 @@ function hatch(
   width: number,
   height: number,
 ): void {
-  const step = 8 * uPlot.pxRatio;
+  const step = tokenPx("chart-hatch") * uPlot.pxRatio;
   ctx.save();
   ctx.beginPath();
   ctx.rect(left, top, width, height);
@@ -290,6 +286,7 @@ function drawMarks(plot: uPlot, { report }: LookBackChartInput): void {
   const { left, top, width } = plot.bbox;
   const ratio = uPlot.pxRatio;
   const x = (t: number) => plot.valToPos(Math.min(Math.max(t, report.from), report.to), "x", true);
+  const bar = tokenPx("chart-spell") * ratio;
   ctx.save();
   for (const alarm of report.alarms) {
     const urgency = urgencyOf(alarm);
@@ -297,17 +294,17 @@ function drawMarks(plot: uPlot, { report }: LookBackChartInput): void {
     ctx.fillStyle = token(`${urgency}-fill`);
     const from = Math.max(left, x(alarm.since));
     const to = Math.min(left + width, x(alarm.cleared ?? report.to));
-    ctx.fillRect(from, top - (urgency === "now" ? 10 : 5) * ratio, to - from, 4 * ratio);
+    ctx.fillRect(from, top - (urgency === "now" ? 10 : 5) * ratio, to - from, bar);
   }
   for (const { t, kind } of report.events) {
     if (kind !== "swap" && kind !== "re-dial") continue;
-    const size = 6 * ratio;
+    const size = (tokenPx("chart-mark") / 2) * ratio;
     ctx.beginPath();
     ctx.moveTo(x(t) - size, top + 2 * ratio);
     ctx.lineTo(x(t) + size, top + 2 * ratio);
     ctx.lineTo(x(t), top + 2 * ratio + 1.6 * size);
     ctx.closePath();
-    ctx.lineWidth = 1.5 * ratio;
+    ctx.lineWidth = tokenPx("chart-line") * ratio;
     ctx.strokeStyle = token("ink");
     ctx.fillStyle = token(kind === "swap" ? "ink" : "card");
     ctx.fill();

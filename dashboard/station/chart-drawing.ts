@@ -1,5 +1,6 @@
 import uPlot from "uplot";
 import { flowInUnit } from "../display/units.ts";
+import { chartFont, token } from "../style/tokens.ts";
 import type { ChartInput, Panel } from "./chart-panels.ts";
 
 const names = [
@@ -15,22 +16,24 @@ const names = [
   "soon-tint",
   "now",
   "soon",
+  "chart-hatch",
+  "chart-spell",
 ] as const;
 
-/** Colours of the look in use; read once, since asking for one lays out the page. */
+/** Colours and sizes of the look in use; read once, since asking for one lays out the page. */
 export type Colours = Readonly<Record<(typeof names)[number], string>>;
 
 export function coloursNow(): Colours {
-  const style = getComputedStyle(document.documentElement);
-  return Object.fromEntries(
-    names.map((name) => [name, style.getPropertyValue(`--${name}`).trim()]),
-  ) as Colours;
+  return Object.fromEntries(names.map((name) => [name, token(name)])) as Colours;
 }
+
+/** A size in px, as the canvas counts it. */
+const sizeOf = (px: string): number => Number.parseFloat(px) * uPlot.pxRatio;
 
 /** Hatching of stretches without data, so that they are not taken for gas that is off. */
 export function hatchOf(colours: Colours): CanvasPattern | null {
   const tile = document.createElement("canvas");
-  tile.width = tile.height = 8 * uPlot.pxRatio;
+  tile.width = tile.height = sizeOf(colours["chart-hatch"]);
   const ctx = tile.getContext("2d");
   if (!ctx) return null;
   const size = tile.width;
@@ -62,7 +65,7 @@ export function drawGround(
   ctx.clip();
   if (hatch) {
     // Held to a moment, so that it stands still however often it is drawn.
-    const size = 8 * uPlot.pxRatio;
+    const size = sizeOf(colours["chart-hatch"]);
     hatch.setTransform(new DOMMatrix().translate(plot.valToPos(0, "x", true) % size, 0));
     ctx.fillStyle = hatch;
     for (const gap of input.history.gaps) {
@@ -72,7 +75,7 @@ export function drawGround(
     }
   }
   drawDemand(plot, panel, input, colours);
-  const bar = 4 * uPlot.pxRatio;
+  const bar = sizeOf(colours["chart-spell"]);
   for (const { from, to, urgency } of input.stretches) {
     const start = x(from);
     const end = Math.max(start + uPlot.pxRatio, x(to ?? input.nowS));
@@ -109,20 +112,12 @@ export function clearUnfetched(plot: uPlot, { loaded }: ChartInput): void {
   ctx.clearRect(left, top - 1, from - left, height + 2);
 }
 
-/** The reader's own size of type, px. */
-export function remPx(): number {
-  return Number.parseFloat(getComputedStyle(document.documentElement).fontSize);
-}
-
-/** Size of type on the chart, px. */
-export const fontPx = (rem: number): number => Math.round(rem * 0.875);
-
 let measure: CanvasRenderingContext2D | null = null;
 
 /** The widest of some words in the chart's type, px. */
 export function widestPx(texts: readonly string[], rem: number): number {
   measure ??= document.createElement("canvas").getContext("2d");
   if (!measure) return rem * 4;
-  measure.font = `${fontPx(rem)}px Overpass, sans-serif`;
+  measure.font = chartFont();
   return Math.ceil(Math.max(0, ...texts.map((text) => measure?.measureText(text).width ?? 0)));
 }

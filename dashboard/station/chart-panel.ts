@@ -7,6 +7,7 @@ import { lengthOf, type TimeWindow } from "../display/chart-window.ts";
 import { fixed } from "../display/numbers.ts";
 import { flowInUnit } from "../display/units.ts";
 import { words } from "../language/words.ts";
+import { tokenPx } from "../style/tokens.ts";
 import { type Colours, clearUnfetched, drawGround, wordColour } from "./chart-drawing.ts";
 import type { ChartInput, Panel } from "./chart-panels.ts";
 import { cursorText } from "./cursor-text.ts";
@@ -127,7 +128,7 @@ export class ChartPanel {
         tzDate: (t) => zoneDate(t, this.#means().input.zone),
         // Where the cursor stands is one moment for all panels; the chart tells it.
         cursor: {
-          points: { size: 8 },
+          points: { size: tokenPx("chart-cursor") },
           y: false,
           // A click goes on to the chart: uPlot would keep what it takes for the end of a drag.
           drag: { x: false, y: false, click: () => undefined },
@@ -158,7 +159,7 @@ export class ChartPanel {
           {
             size: 0,
             ticks: { show: false },
-            grid: { stroke: colour("rule"), width: 1 },
+            grid: { stroke: colour("rule"), width: tokenPx("chart-grid") },
             splits: () => this.#valueTicks(),
             values: (_plot, splits) => splits.map(() => ""),
           },
@@ -168,7 +169,7 @@ export class ChartPanel {
           ...lines.map((line) => ({
             label: line.name,
             stroke: colour(line.token),
-            width: line.width,
+            width: tokenPx("chart-line"),
             ...(line.dash ? { dash: line.dash } : {}),
             spanGaps: false,
             points: { show: false },

@@ -6,6 +6,7 @@ import type { Stretch } from "../display/chart-spells.ts";
 import type { Loaded, TimeWindow } from "../display/chart-window.ts";
 import { flowInUnit, pressureInUnit, readingToLpm, type UnitChoice } from "../display/units.ts";
 import { words } from "../language/words.ts";
+import { tokenPx } from "../style/tokens.ts";
 
 export interface ChartInput {
   history: History;
@@ -27,8 +28,8 @@ export interface Panel {
   title: string;
   unit: string;
   data: Columns;
-  /** Name at the end of each line, its stroke token, dash and width. */
-  lines: { name: string; token: "ink" | "ink-2" | "gas-line"; dash?: number[]; width: number }[];
+  /** Name at the end of each line, its stroke token and dash. */
+  lines: { name: string; token: "ink" | "ink-2" | "gas-line"; dash?: number[] }[];
   /** Of the plot alone, px. */
   height: number;
   /** Times stand under it. */
@@ -91,10 +92,10 @@ function flowPanel({ history, loaded, units, device, demand }: ChartInput): Pane
       { columns: [3, 4], token: "interval-tint" },
     ],
     lines: [
-      { name: words.chart.lineNames.flow, token: "ink", width: 2 },
-      { name: deviceName, token: "ink-2", dash: [2, 5], width: 2 },
+      { name: words.chart.lineNames.flow, token: "ink" },
+      { name: deviceName, token: "ink-2", dash: [2, 5] },
     ],
-    height: 190,
+    height: tokenPx("chart-flow-height"),
     times: true,
     decimals: 1,
     top: niceTop(Math.max(demandTop, most([on, shown, steady(high)]))),
@@ -121,7 +122,7 @@ function pressurePanels({ history, units, loaded }: ChartInput): Panel[] {
       unit: units.pressure,
       data,
       bands: [{ columns: [2, 3], token: "envelope-tint" }],
-      lines: [{ name: words.chart.lineNames[name], token: "gas-line", width: 2 }],
+      lines: [{ name: words.chart.lineNames[name], token: "gas-line" }],
       height,
       times: name === "line",
       decimals,
@@ -129,5 +130,6 @@ function pressurePanels({ history, units, loaded }: ChartInput): Panel[] {
       scaled: hasValue(data[1]),
     };
   };
-  return [of("cylinder", 90, 0), of("line", 90, units.pressure === "bar" ? 2 : 0)];
+  const height = tokenPx("chart-pressure-height");
+  return [of("cylinder", height, 0), of("line", height, units.pressure === "bar" ? 2 : 0)];
 }
