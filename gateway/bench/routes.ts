@@ -10,7 +10,6 @@ import { fitDevice } from "@leeward/shared-core/bench/fit-device.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import type { FastifyPluginAsyncZod } from "fastify-type-provider-zod";
 import { z } from "zod";
-import { dialCardPdf } from "../card/dial-card-pdf.ts";
 import type { Clock } from "../clock.ts";
 import { ProblemError } from "../http/problems.ts";
 import { readIfMatch } from "../http/routes/stations.ts";
@@ -142,6 +141,8 @@ async function cardOf(
     ...origin,
   });
   if (!answer.ok) throw refusal(answer.why);
+  // Fonts and all: fetched by the first who prints.
+  const { dialCardPdf } = await import("../card/dial-card-pdf.ts");
   return dialCardPdf(
     {
       station,

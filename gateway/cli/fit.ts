@@ -4,7 +4,6 @@ import { describeFaults, parseDocument } from "@leeward/shared-core/documents/pa
 import { type StationDocument, stationSchema } from "@leeward/shared-core/documents/station.ts";
 import type { Composition } from "@leeward/shared-core/gases/composition.ts";
 import { stationSafety } from "@leeward/shared-core/safety/station-safety.ts";
-import { dialCardPdf } from "../card/dial-card-pdf.ts";
 import {
   dateOption,
   type FitArguments,
@@ -87,6 +86,8 @@ async function writeCard(
   if (path === undefined) return;
   const serial = context.values.get("serial");
   const stationUrl = context.values.get("station-url");
+  // Fonts and all: only whoever prints waits for them.
+  const { dialCardPdf } = await import("../card/dial-card-pdf.ts");
   const pdf = await dialCardPdf({
     station: context.station,
     result,

@@ -1,0 +1,2 @@
+export function stampOf(file: URL): string;
+export function isFresh(dist: URL): boolean;
