@@ -185,10 +185,12 @@ export function createAlarmEvaluator(
     suppressed: () => suppressedNow,
 
     undecided() {
-      return conditions.flatMap(({ condition }, i) => {
+      const out: UndecidedAlarm[] = [];
+      for (let i = 0; i < conditions.length; i++) {
         const why = verdicts[i]?.cannotTell;
-        return why === undefined ? [] : [{ condition, why }];
-      });
+        if (why !== undefined) out.push({ condition: conditions[i].condition, why });
+      }
+      return out;
     },
 
     serialise() {

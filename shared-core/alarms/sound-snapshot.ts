@@ -26,7 +26,8 @@ const groups = [
 ] as const;
 
 function allFinite(group: object): boolean {
-  for (const value of Object.values(group)) {
+  for (const name in group) {
+    const value = (group as Record<string, unknown>)[name];
     if (typeof value === "number" && !Number.isFinite(value)) return false;
   }
   return true;

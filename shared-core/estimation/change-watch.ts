@@ -7,6 +7,7 @@ import {
   propagate,
   RHO,
   type Step,
+  scratch,
   WALL,
 } from "./cylinder-filter.ts";
 import { hiddenByLoop, turnLoop, type Update } from "./filter-update.ts";
@@ -75,9 +76,12 @@ export function stepCandidates(
   step: Step,
   nominal: ArrayLike<number>,
 ): void {
-  const vector = new Float64Array(candidates[0]?.error.length ?? 0);
+  const n = candidates[0]?.error.length ?? 0;
+  const vector = scratch(n);
   for (const candidate of candidates) {
-    vector.set(candidate.error);
+    const { error } = candidate;
+    // Plain loops: `set` between arrays of two kinds takes longer than all the rest.
+    for (let i = 0; i < n; i++) vector[i] = error[i]!;
     propagate(step, vector);
     if (candidate.kind === "toggle") {
       const flow = nominal[candidate.drop]!;
@@ -86,7 +90,7 @@ export function stepCandidates(
       vector[WALL] = vector[WALL]! + wall;
       vector[GAS] = vector[GAS]! + wall + step.gasPerFlow * flow;
     }
-    candidate.error.set(vector);
+    for (let i = 0; i < n; i++) error[i] = vector[i]!;
   }
 }
 
@@ -134,7 +138,7 @@ function loopPart(
 ): number {
   const { row, gaugePa } = update;
   const change = sign * (row[RHO]! * candidate.error[RHO]! + row[GAS]! * candidate.error[GAS]!);
-  turned.set(candidate.loop);
+  for (let k = 0; k < LOOPS; k++) turned[k] = candidate.loop[k]!;
   turnLoop(plan, turned, candidate.from - gaugePa - change);
   return sign * (hiddenByLoop(state, turned) - hiddenByLoop(state, state.loop));
 }
@@ -153,6 +157,8 @@ export function startCandidate(
   learntS: number,
 ): void {
   const error = new Float32Array(state.x.length);
+  const loop = new Float32Array(LOOPS);
+  if (kind === "toggle") for (let k = 0; k < LOOPS; k++) loop[k] = state.loop[k]!;
   if (kind === "dial") error[FIRST_DROP + drop] = 1;
   candidates.push({
     t,
@@ -160,7 +166,7 @@ export function startCandidate(
     kind,
     error,
     from: Math.fround(kind === "toggle" ? (state.gaugePa ?? 0) : learntS),
-    loop: kind === "toggle" ? Float32Array.from(state.loop) : new Float32Array(LOOPS),
+    loop,
     before: Math.fround(state.x[FIRST_DROP + drop]!),
     match: 0,
     weight: 0,

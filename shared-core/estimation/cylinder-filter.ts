@@ -353,16 +353,8 @@ export function predict(
   x[DRIFT] = x[DRIFT]! * fade;
   x[SLOW] = x[SLOW]! * slowFade;
   // P = F P F': F on every column, then on every row.
-  const column = scratch(n);
-  for (let j = 0; j < n; j++) {
-    for (let i = 0; i < n; i++) column[i] = state.p[i * n + j]!;
-    propagate(step, column);
-    for (let i = 0; i < n; i++) state.p[i * n + j] = column[i]!;
-  }
-  for (let i = 0; i < n; i++) {
-    const row = state.p.subarray(i * n, i * n + n);
-    propagate(step, row);
-  }
+  for (let j = 0; j < n; j++) propagate(step, state.p, j, n);
+  for (let i = 0; i < n; i++) propagate(step, state.p, i * n, 1);
   // Process noise.
   const wall = WALL_WALK ** 2 * dtS;
   addVariance(state, WALL, wall);
@@ -407,24 +399,33 @@ export function doubtLoop(state: FilterState, idleS: number): void {
   state.loopFall = 0;
 }
 
-/** Applies the linearised step to a vector of state errors, in place. */
-export function propagate(step: Step, v: Float64Array): void {
-  const difference = v[GAS]! - v[WALL]!;
-  let rho = v[RHO]!;
-  let gas = difference * step.keep + step.gasPerU * v[LOG_U]!;
-  let wall = step.throughD * difference + step.wallPerU * v[LOG_U]!;
+/** Applies the linearised step to a vector of state errors, in place; one that lies in `v` from `at` on, `apart` each. */
+export function propagate(step: Step, v: Float64Array, at = 0, apart = 1): void {
+  const rhoAt = at + RHO * apart;
+  const gasAt = at + GAS * apart;
+  const wallAt = at + WALL * apart;
+  const logUAt = at + LOG_U * apart;
+  const driftAt = at + DRIFT * apart;
+  const slowAt = at + SLOW * apart;
+  const logU = v[logUAt]!;
+  const before = v[wallAt]!;
+  const difference = v[gasAt]! - before;
+  let rho = v[rhoAt]!;
+  let gas = difference * step.keep + step.gasPerU * logU;
+  let wall = step.throughD * difference + step.wallPerU * logU;
   for (let i = 0; i < step.rhoPerDrop.length; i++) {
-    const c = v[FIRST_DROP + i]!;
+    const c = v[at + (FIRST_DROP + i) * apart]!;
     rho += step.rhoPerDrop[i]! * c;
     gas += step.gasPerDrop[i]! * c;
     wall += step.wallPerDrop[i]! * c;
   }
-  v[RHO] = rho;
-  v[WALL] = v[WALL]! + step.heatRate * wall + step.toRoom * (v[ROOM]! - v[WALL]!);
-  v[GAS] = v[WALL]! + gas;
-  v[DRIFT] = v[DRIFT]! * step.fade;
-  v[SLOW] = v[SLOW]! * step.slowFade;
-  v[LOG_U] = v[LOG_U]! * step.uFade;
+  v[rhoAt] = rho;
+  const next = before + step.heatRate * wall + step.toRoom * (v[at + ROOM * apart]! - before);
+  v[wallAt] = next;
+  v[gasAt] = next + gas;
+  v[driftAt] = v[driftAt]! * step.fade;
+  v[slowAt] = v[slowAt]! * step.slowFade;
+  v[logUAt] = logU * step.uFade;
 }
 
 const scratches: Float64Array[] = [];

@@ -406,6 +406,9 @@ function apply(
   return { innovation, spread, accepted, gaugePa: 0, gain, row, back };
 }
 
+/** Squared correlations below this are below the limit, whatever rounding does. */
+const WELL_INSIDE = 0.99999;
+
 /** Holds variances above 0 and correlations inside ±1, whatever rounding did over the years. */
 function keepSound(state: FilterState): void {
   const { p, x } = state;
@@ -415,9 +418,13 @@ function keepSound(state: FilterState): void {
     if (!(p[i * n + i]! > least)) p[i * n + i] = least;
   }
   for (let i = 0; i < n; i++) {
+    const own = p[i * n + i]!;
     for (let j = 0; j < i; j++) {
-      const limit = 0.999999 * Math.sqrt(p[i * n + i]! * p[j * n + j]!);
       const value = p[i * n + j]!;
+      const both = own * p[j * n + j]!;
+      // Nearly always, and without a root; both halves are equal since `apply` wrote them.
+      if (value * value < WELL_INSIDE * both) continue;
+      const limit = 0.999999 * Math.sqrt(both);
       if (!(value <= limit)) p[i * n + j] = limit;
       if (value < -limit) p[i * n + j] = -limit;
       p[j * n + i] = p[i * n + j]!;

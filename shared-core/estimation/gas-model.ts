@@ -21,6 +21,8 @@ export class GasModel {
   /** Molar density at 20 °C and 101.325 kPa: one `metric20` litre holds this times 0.001 mol. */
   readonly standardMolPerM3: number;
   readonly #errors: ModelErrors;
+  /** Answers densities, so that `mixture` still knows the state that the filter asks of next. */
+  #inverse: Mixture | null = null;
 
   constructor(composition: Composition) {
     this.composition = composition;
@@ -62,7 +64,8 @@ export class GasModel {
   /** Density at an absolute pressure; 0 below 1 Pa. NaN where there is no gas phase at all. */
   densityAt(pressurePa: number, temperatureK: number, guess = 0): number {
     if (!(pressurePa > 1)) return 0;
-    return this.mixture.densityOrNaN(Math.min(pressurePa, 6e7), temperature(temperatureK), guess);
+    this.#inverse ??= createMixture(this.composition);
+    return this.#inverse.densityOrNaN(Math.min(pressurePa, 6e7), temperature(temperatureK), guess);
   }
 
   private density(densityMolPerM3: number): number {

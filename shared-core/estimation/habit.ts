@@ -25,9 +25,13 @@ export interface HabitState {
   offsetHour: number | null;
 }
 
+const WEEK_H = 168;
+/** Farther ahead nothing is told. */
+const MOST_WEEKS = 8;
+
 export function createHabit(): HabitState {
   return {
-    share: new Uint8Array(168),
+    share: new Uint8Array(WEEK_H),
     seen: new Uint8Array(7),
     hour: null,
     observedS: 0,
@@ -78,7 +82,7 @@ export function zoneOffsetS(timeZone: string | undefined, t: number): number {
 
 /** Hour of the local week, 0 = Thursday 0:00 (as 1970 began). */
 function weekHour(hour: number): number {
-  return ((hour % 168) + 168) % 168;
+  return ((hour % WEEK_H) + WEEK_H) % WEEK_H;
 }
 
 function priorShare(weekHourIndex: number): number {
@@ -115,7 +119,7 @@ export function observe(state: HabitState, localS: number, dtS: number, on: bool
 }
 
 function closeHour(state: HabitState): void {
-  duties.delete(state);
+  weeks.delete(state);
   if (state.hour !== null && state.observedS > 900) {
     const k = weekHour(state.hour);
     const share = Math.min(1, state.gasOnS / state.observedS);
@@ -130,7 +134,7 @@ function closeHour(state: HabitState): void {
 }
 
 function closeDay(state: HabitState): void {
-  duties.delete(state);
+  weeks.delete(state);
   if (state.day !== null && state.dayObservedS > 4 * 3600) {
     const weekday = ((state.day % 7) + 7) % 7;
     state.seen[weekday] = Math.min(state.seen[weekday]! + 1, 200);
@@ -167,21 +171,43 @@ function dutyOf(state: HabitState, k: number): number {
   return (prior * PRIOR_WEIGHT + (state.share[k]! / 255) * seen) / (PRIOR_WEIGHT + seen);
 }
 
-/** Shares of all hours of the week, reckoned once between the ends of two hours: lines ask often. */
-const duties = new WeakMap<HabitState, Float64Array>();
+/** Reckoned once between the ends of two hours: lines ask often. */
+interface Week {
+  /** Shares of all hours of the week. */
+  duties: Float64Array;
+  /** By how busy it is: gas-on seconds from the week's start to that of each hour, and of all of it. */
+  used: Map<number, Float64Array>;
+}
 
-function dutiesOf(state: HabitState): Float64Array {
-  let table = duties.get(state);
+const weeks = new WeakMap<HabitState, Week>();
+
+function weekOf(state: HabitState): Week {
+  let week = weeks.get(state);
+  if (week === undefined) {
+    week = {
+      duties: Float64Array.from({ length: WEEK_H }, (_, k) => dutyOf(state, k)),
+      used: new Map(),
+    };
+    weeks.set(state, week);
+  }
+  return week;
+}
+
+function usedOf({ duties, used }: Week, factor: number): Float64Array {
+  let table = used.get(factor);
   if (table === undefined) {
-    table = Float64Array.from({ length: 168 }, (_, k) => dutyOf(state, k));
-    duties.set(state, table);
+    table = new Float64Array(WEEK_H + 1);
+    for (let k = 0; k < WEEK_H; k++) {
+      table[k + 1] = table[k]! + 3600 * Math.min(1, duties[k]! * factor);
+    }
+    used.set(factor, table);
   }
   return table;
 }
 
 /** Expected gas-on share at local time `localS`. */
 export function dutyAt(state: HabitState, localS: number): number {
-  return dutiesOf(state)[weekHour(Math.floor(localS / 3600))]!;
+  return weekOf(state).duties[weekHour(Math.floor(localS / 3600))]!;
 }
 
 /** So often must a day of the week have been seen before its hours count as quiet. */
@@ -227,25 +253,33 @@ export function clockMinutes(
   factor: number,
   gasIsOn: boolean,
 ): number | null {
+  if (gasOnMinutes <= 0) return 0;
+  const week = weekOf(state);
+  const used = usedOf(week, factor);
+  const hour = Math.floor(localS / 3600);
+  const first = weekHour(hour);
+  const span = (hour + 1) * 3600 - localS;
+  let duty = Math.min(1, week.duties[first]! * factor);
+  // Gas that flows now goes on for a while, whatever the hour usually sees.
+  if (gasIsOn) duty = Math.max(duty, 0.5 * Math.min(1, factor));
   let left = gasOnMinutes * 60;
-  let hour = Math.floor(localS / 3600);
-  let into = localS - hour * 3600;
-  let elapsed = 0;
-  if (left <= 0) return 0;
-  const table = dutiesOf(state);
-  for (let step = 0; step < 8 * 168; step++) {
-    const k = weekHour(hour);
-    let duty = Math.min(1, table[k]! * factor);
-    // Gas that flows now goes on for a while, whatever the hour usually sees.
-    if (step === 0 && gasIsOn) duty = Math.max(duty, 0.5 * Math.min(1, factor));
-    const span = 3600 - into;
-    if (duty * span >= left) return (elapsed + left / duty) / 60;
-    left -= duty * span;
-    elapsed += span;
-    into = 0;
-    hour++;
-  }
-  return null;
+  if (duty * span >= left) return left / duty / 60;
+  left -= duty * span;
+  const whole = used[WEEK_H]!;
+  if (left > whole * MOST_WEEKS) return null;
+  const passed = Math.floor(left / whole);
+  // From here on counted from the start of a week.
+  const from = (first + 1) % WEEK_H;
+  left += used[from]! - passed * whole;
+  const over = left > whole ? 1 : 0;
+  left -= over * whole;
+  let k = over === 1 ? 0 : from;
+  while (used[k + 1]! < left && k + 1 < WEEK_H) k++;
+  const hours = (passed + over) * WEEK_H + k - from;
+  const perHour = used[k + 1]! - used[k]!;
+  const rest = perHour > 0 ? (3600 * (left - used[k]!)) / perHour : 0;
+  const elapsed = span + 3600 * hours + rest;
+  return elapsed > MOST_WEEKS * WEEK_H * 3600 ? null : elapsed / 60;
 }
 
 /** Mean gas-on seconds of a working day; null until three were seen. */

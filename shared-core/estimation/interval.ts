@@ -10,13 +10,15 @@ export function halfWidth95(uniformVariance: number, otherVariance: number): num
   return (1.96 - 0.315 * share ** 3) * Math.sqrt(total);
 }
 
+const TENS = Array.from({ length: 23 }, (_, k) => 10 ** k);
+
 /** Rounds to a given number of significant digits: figures on paper, not noise. */
 export function tidy(value: number, digits = 5): number {
   if (!Number.isFinite(value) || value === 0) return value === 0 ? 0 : value;
   // As Number(value.toPrecision(digits)), at a quarter of its time.
   const places = digits - 1 - Math.floor(Math.log10(Math.abs(value)));
   if (places > 22 || places < -22) return Number(value.toPrecision(digits));
-  const scale = 10 ** Math.abs(places);
+  const scale = TENS[Math.abs(places)]!;
   return places < 0 ? Math.round(value / scale) * scale : Math.round(value * scale) / scale;
 }
 

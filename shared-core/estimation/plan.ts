@@ -13,6 +13,7 @@ import { GasModel, ZERO_C } from "./gas-model.ts";
 import { type CandidateModel, otherGases } from "./gas-watch.ts";
 import { shape } from "./line-flow.ts";
 import { Throttling } from "./regulator-watch.ts";
+import { calibrationDueS } from "./site-hours.ts";
 
 /** One drop as the estimator sees it: what the description says, in SI, with defaults. */
 export interface DropPlan {
@@ -32,6 +33,8 @@ export interface DropPlan {
   lineRangePa: number | null;
   atmospherePa: number;
   hoseVolumeM3: number;
+  /** When the oldest calibration on record runs out, Unix s; null where none is. */
+  calibrationDueT: number | null;
   /** Expected logarithm of the flow in mol/s at the reference pressure, and its 1 sigma. */
   priorLogFlow: number;
   priorSigma: number;
@@ -181,6 +184,7 @@ function planDrop(
     lineRangePa: station.sensors?.line ? station.sensors.line.rangeBar * 1e5 : null,
     atmospherePa,
     hoseVolumeM3: (Math.PI / 4) * (hose.boreMm / 1000) ** 2 * hose.lengthM,
+    calibrationDueT: calibrationDueS(setup, station),
     priorLogFlow: Math.log(prior.molPerS),
     priorSigma: liquid ? Math.min(prior.sigma, LIQUID_FLOW_SIGMA) : prior.sigma,
   };

@@ -45,8 +45,16 @@ export function holdPressurePa(plan: DropPlan, state: DropState, targetLpm: numb
   if (plan.tap === "hose") return least;
   const line = state.refPa ?? state.flowPa ?? plan.deliveryPa;
   if (line === null) return least;
-  return Math.max(least, lineFor(plan, line, HELD) + seat);
+  let held = heldLines.get(plan);
+  if (held?.line !== line) {
+    held = { line, pa: lineFor(plan, line, HELD) };
+    heldLines.set(plan, held);
+  }
+  return Math.max(least, held.pa + seat);
 }
+
+/** Asked with each reading, for a line that moves seldom: the last answer of each restriction. */
+const heldLines = new WeakMap<DropPlan, { line: number; pa: number }>();
 
 /** Line pressure at which the restriction passes this share of what it passes at `linePa`. */
 function lineFor(plan: DropPlan, linePa: number, share: number): number {

@@ -13,7 +13,7 @@ import { hasLine } from "./drop-state.ts";
 import type { ActiveAlarm, Estimate, FlowEstimate, Mode, Quantiles } from "./estimate.ts";
 import { type FlowFigure, flowEstimate, flowFigure, mixedWith, unseenLpm } from "./flow-figure.ts";
 import { ZERO_C } from "./gas-model.ts";
-import { clockMinutes, daySpread, localTimeS } from "./habit.ts";
+import { clockMinutes, daySpread, type HabitState, localTimeS } from "./habit.ts";
 import { halfWidth95, tidy } from "./interval.ts";
 import { leakTestEstimate } from "./leak-test-run.ts";
 import { leakEstimate } from "./leak-watch.ts";
@@ -73,6 +73,31 @@ function skewed(minutes: Quantiles, { skew }: FlowFigure): Quantiles {
   };
 }
 
+function unknownMinutes(why: string): Quantiles {
+  return { median: null, why };
+}
+
+/** Minutes by the clock in which `gasOnMinutes` are used, with the spread between days. */
+function clockQuantiles(
+  habit: HabitState,
+  localS: number,
+  gasOnMinutes: number,
+  flowing: boolean,
+): Quantiles {
+  const median = clockMinutes(habit, localS, gasOnMinutes, 1, flowing);
+  if (median === null) {
+    return unknownMinutes("at this station's habit the gas lasts for more than eight weeks");
+  }
+  const spread = daySpread(habit);
+  const busy = clockMinutes(habit, localS, gasOnMinutes, Math.exp(1.96 * spread), flowing);
+  const quiet = clockMinutes(habit, localS, gasOnMinutes, Math.exp(-1.96 * spread), flowing);
+  return {
+    median: tidy(median),
+    low: tidy(busy ?? median),
+    high: tidy(quiet ?? 8 * 7 * 24 * 60),
+  };
+}
+
 /** The line for one drop at `t`. */
 export function makeEstimate(
   plan: SupplyPlan,
@@ -107,7 +132,6 @@ export function makeEstimate(
     expected = known;
   }
   const target = dropPlan.demand?.targetLpm ?? null;
-  const unknownMinutes = (why: string): Quantiles => ({ median: null, why });
   let gasOn: Quantiles;
   let atTarget: Quantiles;
   let clock: Quantiles;
@@ -142,19 +166,7 @@ export function makeEstimate(
       clock = unknownMinutes(known.why ?? "the flow is not known");
     } else {
       const local = localTimeS(state.habits[drop]!, plan.setup.timeZone, t);
-      const habit = state.habits[drop]!;
-      const spread = daySpread(habit);
-      const at = (factor: number): number | null =>
-        clockMinutes(habit, local, present.median, factor, flowing);
-      const median = at(1);
-      clock =
-        median === null
-          ? unknownMinutes("at this station's habit the gas lasts for more than eight weeks")
-          : {
-              median: tidy(median),
-              low: tidy(at(Math.exp(1.96 * spread)) ?? median),
-              high: tidy(at(Math.exp(-1.96 * spread)) ?? 8 * 7 * 24 * 60),
-            };
+      clock = clockQuantiles(state.habits[drop]!, local, present.median, flowing);
     }
   }
   const ambient = dropState.ambientK;

@@ -1,5 +1,7 @@
 import { inSpan, spanEndS } from "../documents/calendar.ts";
 import { calibrationEndS } from "../documents/calibration.ts";
+import type { StationDocument } from "../documents/station.ts";
+import type { SupplySetup } from "./engine.ts";
 import { localTimeS } from "./habit.ts";
 import type { SupplyPlan } from "./plan.ts";
 import type { EngineState } from "./supply-state.ts";
@@ -25,9 +27,8 @@ export function plannedOff(plan: SupplyPlan, drop: number, localS: number): bool
 }
 
 /** When the oldest calibration of a drop's sensors and device runs out, Unix s; null where none is on record. */
-export function calibrationDueS(plan: SupplyPlan, drop: number): number | null {
-  const { station } = plan.drops[drop]!;
-  const sensors = { ...plan.setup.supply?.sensors, ...station.sensors };
+export function calibrationDueS(setup: SupplySetup, station: StationDocument): number | null {
+  const sensors = { ...setup.supply?.sensors, ...station.sensors };
   const ends = [
     calibrationEndS(sensors.cylinder ?? {}),
     calibrationEndS(sensors.line ?? {}),

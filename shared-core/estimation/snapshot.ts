@@ -11,7 +11,7 @@ import { levelPa } from "./line-flow.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { minutesFigure, modeOf } from "./report.ts";
 import { dialTo, indicated } from "./scale-reading.ts";
-import { calibrationDueS, plannedOff } from "./site-hours.ts";
+import { plannedOff } from "./site-hours.ts";
 import { usualSpell } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 import { purgeVolumeL, volumesWanted } from "./told.ts";
@@ -54,9 +54,6 @@ export function makeSnapshot(
   }
   const perMol = 60 * litresPerMol;
   const leak = cylinderLeak(state.leak, 1 / perMol);
-  const fresh = (at: number | null): boolean => at !== null && t - at <= STALE_S;
-  const faulty = (channel: string): boolean =>
-    state.faults.some((f) => f.channel === channel && (f.drop < 0 || f.drop === drop));
   const purge = state.purges[drop] ?? null;
   const job = state.jobs[drop] ?? null;
   const icing = icingNow(plan, state, drop, t, figure.lpm / 60 / litresPerMol);
@@ -90,11 +87,17 @@ export function makeSnapshot(
     remainingMinutes: remaining,
     usePerDayL: day === null || !known ? null : (day / 60) * figure.lpm,
     cylinderPa:
-      fresh(cylinder.readingT) && !faulty("cylinder-pressure") ? cylinder.readingPa : null,
-    linePa: line && !faulty("line-pressure") ? dropState.linePa : null,
-    cylinderK: fresh(cylinder.wallT) ? cylinder.wallK : null,
-    regulatorK: fresh(dropState.regulatorT) ? dropState.regulatorK : null,
-    ambientK: fresh(dropState.ambientT) ? dropState.ambientK : filter.warm ? filter.x[ROOM]! : null,
+      isFresh(cylinder.readingT, t) && !isFaulty(state, drop, "cylinder-pressure")
+        ? cylinder.readingPa
+        : null,
+    linePa: line && !isFaulty(state, drop, "line-pressure") ? dropState.linePa : null,
+    cylinderK: isFresh(cylinder.wallT, t) ? cylinder.wallK : null,
+    regulatorK: isFresh(dropState.regulatorT, t) ? dropState.regulatorK : null,
+    ambientK: isFresh(dropState.ambientT, t)
+      ? dropState.ambientK
+      : filter.warm
+        ? filter.x[ROOM]!
+        : null,
     arc: dropState.arcT !== null && t - dropState.arcT < 120 ? dropState.arc : null,
     arcSince: dropState.arc === true ? dropState.arcSince : null,
     arcOffSince: dropState.arc === false ? dropState.arcOffSince : null,
@@ -142,10 +145,18 @@ export function makeSnapshot(
     backPressure: backPressureNow(plan, state, drop),
     gasDoubt: state.gasDoubt,
     icing: icing === null ? null : { probability: icing.probability, withinS: icing.withinS },
-    calibrationDueT: calibrationDueS(plan, drop),
+    calibrationDueT: dropPlan.calibrationDueT,
     units: plan.setup.site?.units,
     language: plan.setup.site?.language,
   };
+}
+
+function isFresh(at: number | null, t: number): boolean {
+  return at !== null && t - at <= STALE_S;
+}
+
+function isFaulty(state: EngineState, drop: number, channel: string): boolean {
+  return state.faults.some((f) => f.channel === channel && (f.drop < 0 || f.drop === drop));
 }
 
 function purgeOf(
