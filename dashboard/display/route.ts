@@ -77,6 +77,9 @@ export function setupHref(id: string): string {
   return `#/setup/station/${id}`;
 }
 
+/** Where it stands what a phone needs, https among it. */
+export const PHONE_HREF = "#/setup/phone";
+
 function alarmIdOf(text: string | undefined): string | null {
   try {
     const id = decodeURIComponent(text ?? "");

@@ -2,6 +2,7 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { ProcedureDocument } from "@leeward/shared-core/documents/procedure.ts";
 import { useState } from "preact/hooks";
 import { type JobCode, readJobCode } from "../display/job-code.ts";
+import { PHONE_HREF } from "../display/route.ts";
 import { materialName, procedureLine } from "../display/weld-line.ts";
 import { words } from "../language/words.ts";
 import { lendsCamera } from "../shell/camera.ts";
@@ -153,6 +154,11 @@ function CodeField({ onCode }: { onCode: (code: JobCode) => void }) {
         />
       )}
       <p class="quiet">{bad ? text.codeBad : text.codeNote}</p>
+      {!lendsCamera() && (
+        <p class="quiet" data-field="no-camera">
+          {text.codeNoCamera} <a href={PHONE_HREF}>{text.codeCameraHow}</a>
+        </p>
+      )}
     </form>
   );
 }

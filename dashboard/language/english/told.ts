@@ -20,6 +20,8 @@ export const told = {
     codeNote:
       "P before a procedure, J before a job, W before a welder: P:WPS-12 J:4711 W:Anna. A scanner that types will do.",
     codeScan: "Scan",
+    codeNoCamera: "Codes can be typed. The camera needs this page over https:",
+    codeCameraHow: "how to get it",
     codeUse: "Use it",
     codeUnknown: (code: string) =>
       `No procedure ${code} is known here yet. Choose it below; it is then known by this code.`,

@@ -23,6 +23,8 @@ export const told: typeof english = {
     codeNote:
       "P vor einer Anweisung, J vor einem Auftrag, W vor einem Schweißer: P:WPS-12 J:4711 W:Anna. Ein Handscanner, der tippt, genügt.",
     codeScan: "Scannen",
+    codeNoCamera: "Codes lassen sich eintippen. Die Kamera braucht diese Seite über https:",
+    codeCameraHow: "so geht es",
     codeUse: "Übernehmen",
     codeUnknown: (code) =>
       `Eine Anweisung ${code} ist hier noch nicht bekannt. Unten wählen; danach ist sie unter diesem Code bekannt.`,

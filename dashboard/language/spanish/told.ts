@@ -20,6 +20,8 @@ export const told: typeof english = {
     codeNote:
       "P antes de un procedimiento, J antes de un trabajo, W antes de un soldador: P:WPS-12 J:4711 W:Anna. Sirve un lector que escriba.",
     codeScan: "Escanear",
+    codeNoCamera: "Los códigos se pueden escribir. La cámara necesita esta página por https:",
+    codeCameraHow: "cómo conseguirlo",
     codeUse: "Usarlo",
     codeUnknown: (code) =>
       `Aquí aún no se conoce el procedimiento ${code}. Elíjalo abajo; después se conocerá por este código.`,
