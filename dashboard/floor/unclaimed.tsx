@@ -1,7 +1,8 @@
-import type { UnclaimedNode } from "@leeward/shared-core/api/stations.ts";
+import type { StoodAt, UnclaimedNode } from "@leeward/shared-core/api/stations.ts";
 import { IDLE_LIMIT_S } from "@leeward/shared-core/estimation/age-limit.ts";
-import { nowS } from "../api/store.ts";
-import { ageInWords } from "../display/durations.ts";
+import { nowS, stations, timeZone } from "../api/store.ts";
+import { ageInWords, momentInWords } from "../display/durations.ts";
+import { isSetAside, placeOf, sampleAgeS } from "../display/former-node.ts";
 import { linePressureText, pressureText, temperatureText } from "../display/numbers.ts";
 import { setupNodeHref } from "../display/route.ts";
 import type { UnitChoice } from "../display/units.ts";
@@ -16,15 +17,26 @@ export function Unclaimed({
   units: UnitChoice;
 }) {
   if (nodes.length === 0) return null;
+  const offered = nodes.filter((node) => !isSetAside(node, nowS.value));
   return (
-    <section class="unclaimed" aria-labelledby="unclaimed-title">
+    <div class="unclaimed">
+      <Offered nodes={offered} units={units} />
+      <SetAside nodes={nodes} />
+    </div>
+  );
+}
+
+function Offered({ nodes, units }: { nodes: readonly UnclaimedNode[]; units: UnitChoice }) {
+  if (nodes.length === 0) return null;
+  return (
+    <section aria-labelledby="unclaimed-title">
       <h2 id="unclaimed-title">{words.floor.unclaimedTitle}</h2>
       <p class="quiet">{words.floor.unclaimedNote}</p>
       <ul class="unclaimed-list">
         {nodes.map((node) => (
           <li
             key={`${node.site}/${node.node}`}
-            class={`unclaimed-node${ageS(node) > IDLE_LIMIT_S ? " unclaimed-old" : ""}`}
+            class={`unclaimed-node${sampleAgeS(node, nowS.value) > IDLE_LIMIT_S ? " unclaimed-old" : ""}`}
             data-node={node.node}
           >
             <h3>
@@ -41,8 +53,11 @@ export function Unclaimed({
             <p class="quiet">
               {node.lastSample === null
                 ? words.state.noData
-                : words.floor.lastSample(ageInWords(ageS(node)))}
+                : words.floor.lastSample(ageInWords(sampleAgeS(node, nowS.value)))}
             </p>
+            {node.stood && (
+              <p data-field="stood">{words.floor.stood(...stoodAt(node.site, node.stood))}</p>
+            )}
             <a class="button" href={setupNodeHref(node.site, node.node)}>
               {words.floor.claim}
             </a>
@@ -53,10 +68,38 @@ export function Unclaimed({
   );
 }
 
-/** Age of a node's newest sample, s. */
-function ageS({ lastSample }: UnclaimedNode): number {
-  if (lastSample === null) return Number.POSITIVE_INFINITY;
-  return Math.max(0, nowS.value - Date.parse(lastSample) / 1000);
+/** Name of the place where a node stood, and until when. */
+export function stoodAt(site: string, stood: StoodAt): [place: string, until: string] {
+  const place = placeOf(site, stood);
+  const name =
+    "supply" in place
+      ? place.supply
+      : (stations.value.get(place.station)?.name ?? place.station.split(".")[1] ?? "");
+  return [name, momentInWords(Date.parse(stood.until) / 1000, nowS.value, timeZone.value)];
+}
+
+/** Nodes that were replaced or taken away and are silent: told, and not offered as new. */
+export function SetAside({ nodes }: { nodes: readonly UnclaimedNode[] }) {
+  const aside = nodes.filter((node) => isSetAside(node, nowS.value));
+  if (aside.length === 0) return null;
+  return (
+    <section class="set-aside" aria-labelledby="set-aside-title" data-field="set-aside">
+      <h2 id="set-aside-title">{words.floor.asideTitle}</h2>
+      <p class="quiet">{words.floor.asideNote}</p>
+      <ul>
+        {aside.map(({ site, node, stood, ...one }) => (
+          <li key={`${site}/${node}`} data-node={node}>
+            {stood &&
+              words.floor.aside(
+                node,
+                ...stoodAt(site, stood),
+                ageInWords(sampleAgeS(one, nowS.value)),
+              )}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
 }
 
 function channelName(channel: string): string {

@@ -1,5 +1,7 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { SupplyDocument } from "@leeward/shared-core/documents/station.ts";
+import { nowS } from "../api/store.ts";
+import { isSetAside } from "../display/former-node.ts";
 import { setupWords } from "../language/setup-words.ts";
 import { SelectField } from "../shell/fields.tsx";
 import { IdentifyButton } from "./identify-button.tsx";
@@ -22,7 +24,9 @@ export function SupplySensor(props: {
       description.node ? [[description.node, name] as const] : [],
     ),
   );
-  const free = nodes.filter(({ owner }) => owner === null).map(({ node }) => node);
+  const free = nodes
+    .filter((one) => one.owner === null && !isSetAside(one, nowS.value))
+    .map(({ node }) => node);
   const names = [
     ...new Set([...(before?.node ? [before.node] : []), ...atStation.keys(), ...free]),
   ];

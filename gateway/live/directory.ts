@@ -111,6 +111,12 @@ export class Directory {
     return this.ownerOf(site, node, Number.MAX_SAFE_INTEGER) !== null;
   }
 
+  /** Where a node that nobody claims stood last, and until when; null where it never stood anywhere. */
+  stoodLast(site: string, node: string): { owner: string; untilS: number } | null {
+    const last = this.#bindings.findLast((one) => one.site === site && one.node === node);
+    return last?.validTo == null ? null : { owner: last.owner, untilS: last.validTo };
+  }
+
   wasEverBound(site: string, node: string): boolean {
     return this.#bindings.some((one) => one.site === site && one.node === node);
   }

@@ -1,4 +1,9 @@
-import type { StationList, StationView, UnclaimedNode } from "@leeward/shared-core/api/stations.ts";
+import type {
+  StationList,
+  StationView,
+  StoodAt,
+  UnclaimedNode,
+} from "@leeward/shared-core/api/stations.ts";
 import type { DocumentFault } from "@leeward/shared-core/documents/parse.ts";
 import type {
   SiteDocument,
@@ -123,7 +128,14 @@ export class StationService {
         measured: Object.fromEntries(
           Object.entries(node.latest).map(([channel, [, value]]) => [channel, value]),
         ),
+        ...this.stood(node.site, node.node),
       }));
+  }
+
+  /** Where a free node stood before, as views tell it; nothing where it never stood anywhere. */
+  stood(site: string, node: string): { stood?: StoodAt } {
+    const last = this.#directory.stoodLast(site, node);
+    return last ? { stood: { owner: last.owner, until: toRfc3339(last.untilS) } } : {};
   }
 
   /** Every node that was heard. */

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { siteSchema } from "../documents/station.ts";
+import { stoodAtSchema } from "./stations.ts";
 
 /** Shapes of the API that Setup works with. */
 
@@ -31,6 +32,8 @@ export const nodeViewSchema = z
     ),
     /** `station:bay-3` or `supply:ring-1`; null where nobody claims it. */
     owner: z.string().nullable(),
+    /** Of one that is free: where it stood before. */
+    stood: stoodAtSchema.optional(),
   })
   .meta({ id: "Node" });
 export type NodeView = z.infer<typeof nodeViewSchema>;

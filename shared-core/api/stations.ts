@@ -54,6 +54,15 @@ export const savedStationSchema = stationViewSchema
   .extend({ warnings: z.array(documentWarningSchema).optional() })
   .meta({ id: "SavedStation" });
 
+/** Where a node that is free now stood until it was replaced or taken away. */
+export const stoodAtSchema = z.object({
+  /** `station:bay-3` or `supply:ring-1`, of the same site. */
+  owner: z.string(),
+  /** RFC 3339. */
+  until: z.string(),
+});
+export type StoodAt = z.infer<typeof stoodAtSchema>;
+
 /** A node that no station claims: raw pressures only. */
 export const unclaimedNodeSchema = z
   .object({
@@ -61,6 +70,8 @@ export const unclaimedNodeSchema = z
     node: z.string(),
     lastSample: z.string().nullable(),
     measured: z.record(z.string(), z.union([z.number(), z.boolean(), z.string()])),
+    /** Absent where no place has had it yet. */
+    stood: stoodAtSchema.optional(),
   })
   .meta({ id: "UnclaimedNode" });
 export type UnclaimedNode = z.infer<typeof unclaimedNodeSchema>;

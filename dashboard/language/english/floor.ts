@@ -8,6 +8,12 @@ export const floor = {
     unclaimedNote: "Raw pressures only: without a station nothing more can be said.",
     claim: "Claim this node",
     lastSample: (age: string) => `last sample ${age}`,
+    stood: (place: string, until: string) => `Stood at ${place} until ${until}; it speaks again.`,
+    asideTitle: "Set aside",
+    asideNote:
+      "Replaced or taken away, and silent since. One that speaks again is offered as free.",
+    aside: (node: string, place: string, until: string, age: string) =>
+      `${node} stood at ${place} until ${until}; last sample ${age}.`,
     open: (name: string) => `Open ${name}`,
     channels: {
       "cylinder-pressure": "Cylinder",

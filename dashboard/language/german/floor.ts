@@ -10,6 +10,13 @@ export const floor: typeof english = {
     unclaimedNote: "Nur die rohen Drücke: Ohne Platz lässt sich nicht mehr sagen.",
     claim: "Knoten zuordnen",
     lastSample: (age) => `letzte Messung ${age}`,
+    stood: (place: string, until: string) =>
+      `Stand bis ${until} an ${place}; er meldet sich wieder.`,
+    asideTitle: "Beiseitegelegt",
+    asideNote:
+      "Ersetzt oder weggenommen und seither stumm. Meldet sich einer wieder, wird er als frei angeboten.",
+    aside: (node: string, place: string, until: string, age: string) =>
+      `${node} stand bis ${until} an ${place}; letzter Messwert ${age}.`,
     open: (name) => `${name} öffnen`,
     channels: {
       "cylinder-pressure": "Flasche",

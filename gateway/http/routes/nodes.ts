@@ -39,6 +39,7 @@ export function nodeListRoutes(context: ApiContext): FastifyPluginAsyncZod {
         ]),
       ),
       owner: context.directory.ownerOf(site, node, Number.MAX_SAFE_INTEGER),
+      ...context.service.stood(site, node),
     };
   };
   const find = (id: string): NodeRecord => {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { stationHistory } from "../../../gateway/live/history.ts";
+import { toRfc3339 } from "../../../gateway/live/station-service.ts";
 import {
   eventually,
   examplePack,
@@ -103,6 +104,12 @@ describe("bindings", () => {
     const estimate = running.gateway.sink.latest("north.bay-3");
     expect(estimate?.t).toBeGreaterThanOrEqual(t0 + 119);
     expect(running.gateway.service.unclaimed()).toEqual([]);
+    // Replaced by another, it is free again and no new one: it is told where it stood, and until when.
+    clock.goTo(t0 + 130);
+    await save(running, { node: "n-08" }, 1);
+    expect(running.gateway.service.unclaimed()).toMatchObject([
+      { node: "n-07", stood: { owner: "station:bay-3", until: toRfc3339(t0 + 130) } },
+    ]);
     await running.gateway.sink.flush();
     const journal = await running.store.journal({ from: 0, to: t0 + 200, limit: 50 });
     expect(journal.map((entry) => entry.kind)).toContain("description");
