@@ -1,11 +1,10 @@
 import type { Step } from "./checks.ts";
 import { newForm, type SetupForm, type TypedUnits } from "./setup-form.ts";
-
-const KEY = "leeward.setup-draft.1";
+import type { DropRegulators } from "./supply-plan.ts";
 
 /** A set-up that was begun on this device and not saved at the gateway yet. */
 export interface Draft {
-  /** Id of the station that is changed; null for a new one. */
+  /** Id of the station or supply that is changed; null for a new one. */
   id: string | null;
   /** Version that was seen when it was opened; 0 for a new one. */
   version: number;
@@ -15,29 +14,54 @@ export interface Draft {
   keptMs: number;
 }
 
-export function keepDraft(draft: Omit<Draft, "keptMs">): void {
-  try {
-    localStorage.setItem(KEY, JSON.stringify({ ...draft, keptMs: Date.now() }));
-  } catch {
-    // Full or forbidden storage: then only the saved station is kept.
-  }
+/** Of a shared supply, with the stations that are to draw from it. */
+export interface SupplyDraft extends Draft {
+  drops: readonly string[];
+  regulators: DropRegulators;
 }
 
-export function recallDraft(): Draft | null {
-  try {
-    const kept = JSON.parse(localStorage.getItem(KEY) ?? "null") as Draft | null;
-    if (typeof kept?.form?.gas !== "string" || typeof kept.step !== "string") return null;
-    // A draft of an earlier version of this page lacks what was not asked then.
-    return { ...kept, form: { ...newForm("", "", kept.units), ...kept.form } };
-  } catch {
-    return null;
-  }
+/** One draft of a kind, kept on this device. */
+export interface DraftKeeper<D extends Draft> {
+  keep(draft: Omit<D, "keptMs">): void;
+  recall(): D | null;
+  /** What was begun on this one as it stands: on another version it would undo what came since. */
+  recallFor(id: string | null, version: number): D | null;
+  drop(): void;
 }
 
-export function dropDraft(): void {
-  try {
-    localStorage.removeItem(KEY);
-  } catch {
-    // Nothing was kept then.
-  }
+function keeper<D extends Draft>(key: string): DraftKeeper<D> {
+  const recall = (): D | null => {
+    try {
+      const kept = JSON.parse(localStorage.getItem(key) ?? "null") as D | null;
+      if (typeof kept?.form?.gas !== "string" || typeof kept.step !== "string") return null;
+      // A draft of an earlier version of this page lacks what was not asked then.
+      return { ...kept, form: { ...newForm("", "", kept.units), ...kept.form } };
+    } catch {
+      return null;
+    }
+  };
+  return {
+    keep(draft) {
+      try {
+        localStorage.setItem(key, JSON.stringify({ ...draft, keptMs: Date.now() }));
+      } catch {
+        // Full or forbidden storage: then only what is saved at the gateway is kept.
+      }
+    },
+    recall,
+    recallFor(id, version) {
+      const kept = recall();
+      return kept?.id === id && kept.version === version ? kept : null;
+    },
+    drop() {
+      try {
+        localStorage.removeItem(key);
+      } catch {
+        // Nothing was kept then.
+      }
+    },
+  };
 }
+
+export const stationDraft = keeper<Draft>("leeward.setup-draft.1");
+export const supplyDraft = keeper<SupplyDraft>("leeward.setup-supply-draft.1");

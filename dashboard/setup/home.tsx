@@ -1,53 +1,30 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { stationSafety } from "@leeward/shared-core/safety/station-safety.ts";
 import { useMemo, useState } from "preact/hooks";
-import { shop, stations } from "../api/store.ts";
+import { nowS, shop, stations } from "../api/store.ts";
 import { ageInWords } from "../display/durations.ts";
+import { isSetAside } from "../display/former-node.ts";
 import { stationHref } from "../display/route.ts";
+import { SetAside, stoodAt } from "../floor/unclaimed.tsx";
 import { setupWords as text } from "../language/setup-words.ts";
+import { words } from "../language/words.ts";
 import { gapsOf } from "./checks.ts";
 import { DemoNote } from "./demo-note.tsx";
-import { dropDraft, recallDraft } from "./draft.ts";
+import { type Draft, type DraftKeeper, stationDraft, supplyDraft } from "./draft.ts";
 import { useSupplies } from "./use-supplies.ts";
 
 /** All that can be set up: stations, half ones first, nodes that wait, the shop, phones. */
 export function SetupHome() {
-  const [draft, setDraft] = useState(recallDraft);
   const list = [...stations.value.values()].sort((a, b) => a.name.localeCompare(b.name));
-  const unclaimed = shop.value?.unclaimed ?? [];
+  const free = shop.value?.unclaimed ?? [];
+  const unclaimed = free.filter((node) => !isSetAside(node, nowS.value));
   return (
     <>
       <h1>{text.title}</h1>
       <p class="quiet">{text.intro}</p>
       <DemoNote />
-      {draft && (
-        <div class="noted" data-field="draft">
-          <p>
-            {text.begun(
-              draft.form.name.trim() || text.unnamed,
-              ageInWords(Math.max(0, (Date.now() - draft.keptMs) / 1000)),
-            )}
-          </p>
-          <div class="setup-actions">
-            <a
-              class="button button-strong"
-              href={draft.id === null ? "#/setup/new" : `#/setup/station/${draft.id}`}
-            >
-              {text.goOn}
-            </a>
-            <button
-              type="button"
-              class="button"
-              onClick={() => {
-                dropDraft();
-                setDraft(null);
-              }}
-            >
-              {text.forget}
-            </button>
-          </div>
-        </div>
-      )}
+      <Begun of={stationDraft} places={["new", "station"]} />
+      <Begun of={supplyDraft} places={["new-supply", "supply"]} />
       <a class="button button-glove button-strong setup-new" href="#/setup/new">
         {text.newStation}
       </a>
@@ -60,6 +37,9 @@ export function SetupHome() {
                 <a class="button" href={`#/setup/node/${one.site}.${one.node}`}>
                   {text.useNode(one.node)}
                 </a>
+                {one.stood && (
+                  <p class="quiet">{words.floor.stood(...stoodAt(one.site, one.stood))}</p>
+                )}
               </li>
             ))}
           </ul>
@@ -75,6 +55,7 @@ export function SetupHome() {
         </ul>
       </section>
       <Supplies />
+      <SetAside nodes={free} />
       <div class="setup-pair">
         <section class="setup-card" aria-labelledby="setup-shop">
           <h2 id="setup-shop">
@@ -93,36 +74,77 @@ export function SetupHome() {
   );
 }
 
+/** What was begun on this device and not saved: go on with it, or let it go. */
+function Begun<D extends Draft>(props: {
+  of: DraftKeeper<D>;
+  /** Where a new one is set up, and where one that is here. */
+  places: readonly [string, string];
+}) {
+  const [fresh, there] = props.places;
+  const [draft, setDraft] = useState(props.of.recall);
+  if (!draft) return null;
+  return (
+    <div class="noted" data-field="draft">
+      <p>
+        {text.begun(
+          draft.form.name.trim() || text.unnamed,
+          ageInWords(Math.max(0, (Date.now() - draft.keptMs) / 1000)),
+        )}
+      </p>
+      <div class="setup-actions">
+        <a
+          class="button button-strong"
+          href={draft.id === null ? `#/setup/${fresh}` : `#/setup/${there}/${draft.id}`}
+        >
+          {text.goOn}
+        </a>
+        <button
+          type="button"
+          class="button"
+          onClick={() => {
+            props.of.drop();
+            setDraft(null);
+          }}
+        >
+          {text.forget}
+        </button>
+      </div>
+    </div>
+  );
+}
+
 /** Cylinders and headers that feed several stations. */
 function Supplies() {
   const supplies = useSupplies() ?? [];
-  const words = text.supply;
+  const of = text.supply;
   return (
     <section class="setup-card" aria-labelledby="setup-supplies">
-      <h2 id="setup-supplies">{words.title}</h2>
-      <p class="quiet">{words.intro}</p>
-      <ul class="setup-list">
-        {supplies.map(({ id, description }) => (
-          <li key={id} class="setup-row" data-supply={id}>
-            <div>
-              <h3>{description.supply}</h3>
-              <p class="quiet">{words.feeds(description.drops.join(", "))}</p>
-            </div>
-            <div class="setup-row-actions">
-              <a
-                class="button"
-                href={`#/setup/supply/${id}`}
-                aria-label={words.change(description.supply)}
-              >
-                {text.changeShort}
-              </a>
-            </div>
-          </li>
-        ))}
-      </ul>
+      <h2 id="setup-supplies">{of.title}</h2>
+      <p class="quiet">{of.intro}</p>
+      {supplies.length > 0 && (
+        <ul class="setup-list">
+          {supplies.map(({ id, description }) => (
+            <li key={id} class="setup-row" data-supply={id}>
+              <div>
+                <h3>{description.supply}</h3>
+                <p class="quiet">{of.feeds(description.drops.join(", "))}</p>
+              </div>
+              <div class="setup-row-actions">
+                <a
+                  class="button"
+                  href={`#/setup/supply/${id}`}
+                  aria-label={of.change(description.supply)}
+                >
+                  {text.changeShort}
+                </a>
+              </div>
+            </li>
+          ))}
+        </ul>
+      )}
       <p>
         <a class="button" href="#/setup/new-supply">
-          {words.fresh}
+          {of.fresh}
         </a>
       </p>
     </section>

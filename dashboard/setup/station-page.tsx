@@ -8,7 +8,7 @@ import { units } from "../settings/settings.ts";
 import { Choice } from "../shell/choice.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { DemoNote } from "./demo-note.tsx";
-import { recallDraft } from "./draft.ts";
+import { stationDraft } from "./draft.ts";
 import { GiveNode } from "./give-node.tsx";
 import { formOf, newForm } from "./setup-form.ts";
 import { type Base, StationForm } from "./station-form.tsx";
@@ -20,8 +20,8 @@ export function NewStation({ node }: { node: { site: string; node: string } | nu
   const [way, setWay] = useState<"new" | "existing">("new");
   const [saved, setSaved] = useState(false);
   const [draft] = useState(() => {
-    const kept = recallDraft();
-    return kept?.id === null && (node === null || kept.form.node === node.node) ? kept : null;
+    const kept = stationDraft.recallFor(null, 0);
+    return kept && (node === null || kept.form.node === node.node) ? kept : null;
   });
   if (!shop.value) return <p class="empty">{words.state.loading}</p>;
   const site = node?.site ?? ownSite.value ?? "shop";
@@ -81,9 +81,7 @@ export function ChangeStation({ id }: { id: string }) {
       </>
     );
   }
-  const kept = recallDraft();
-  // What was begun on another version would undo what came since.
-  const draft = kept?.id === id && kept.version === base.version ? kept : null;
+  const draft = stationDraft.recallFor(id, base.version);
   return (
     <>
       <h1>{text.heading(base.document.name ?? base.document.station)}</h1>

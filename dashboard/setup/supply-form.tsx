@@ -1,7 +1,7 @@
 import type { StationDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
 import { stationSafety } from "@leeward/shared-core/safety/station-safety.ts";
 import { localDay } from "@leeward/shared-core/time/zone.ts";
-import { useMemo, useState } from "preact/hooks";
+import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import { type Answer, getStation, getStations, putStation } from "../api/client.ts";
 import { nowS, stations, takeList, timeZone } from "../api/store.ts";
 import type { UnitChoice } from "../display/units.ts";
@@ -9,6 +9,7 @@ import { setupWords as text } from "../language/setup-words.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { checkForm, type Step, stepOfPath } from "./checks.ts";
 import { RegulatorGroup } from "./device-step.tsx";
+import { type SupplyDraft, supplyDraft } from "./draft.ts";
 import { CylinderFields } from "./gas-step.tsx";
 import type { FormPart } from "./inputs.tsx";
 import { afterChange } from "./other-sensor.ts";
@@ -37,18 +38,21 @@ export function SupplyForm(props: {
   base: SupplyView | null;
   taken: ReadonlySet<string>;
   units: UnitChoice;
+  /** What was begun on this device and not saved. */
+  draft: SupplyDraft | null;
 }) {
-  const { site, base, taken, units } = props;
+  const { site, base, taken, units, draft } = props;
   const words = text.supply;
   const before = base?.description ?? null;
   const stationBase = useMemo(() => (before ? asStation(before) : null), [base]);
   const [form, setForm] = useState<SetupForm>(() => {
+    if (draft) return draft.form;
     const start = stationBase ? formOf(stationBase, units) : newForm(site, "", units);
     return { ...start, lineSensor: false };
   });
-  const [drops, setDrops] = useState<readonly string[]>(before?.drops ?? []);
-  const [regulators, setRegulators] = useState<DropRegulators>("own");
-  const at = useStep<SupplyStepName>("node");
+  const [drops, setDrops] = useState<readonly string[]>(draft?.drops ?? before?.drops ?? []);
+  const [regulators, setRegulators] = useState<DropRegulators>(draft?.regulators ?? "own");
+  const at = useStep<SupplyStepName>(steps.find((one) => one === draft?.step) ?? "node");
   const { step, goTo } = at;
   const [sending, setSending] = useState(false);
   const [answer, setAnswer] = useState<Answer<unknown> | null>(null);
@@ -75,11 +79,27 @@ export function SupplyForm(props: {
   const together = measuredTogether(chosen.map(({ description }) => fed(description)));
   const savable = checked.document !== null && drops.length > 0 && !refused;
 
+  const touched = useRef(false);
+  useEffect(() => {
+    if (!touched.current) return;
+    const of = { id: base?.id ?? null, version: base?.version ?? 0, units };
+    supplyDraft.keep({ ...of, form, step, drops, regulators });
+  }, [form, step, drops, regulators]);
+  /** What somebody does to the form, which is kept from then on. */
+  const change =
+    <T,>(act: (value: T) => void) =>
+    (value: T) => {
+      touched.current = true;
+      act(value);
+    };
+
   const part: FormPart = {
     form,
     base: stationBase,
     supply: null,
-    set: (change) => setForm((old) => afterChange(old, change, stationBase, units)),
+    set: change((typed: Partial<SetupForm>) =>
+      setForm((old) => afterChange(old, typed, stationBase, units)),
+    ),
     checked,
     units,
     // Nothing of a supply leads to the step that only stations have.
@@ -108,6 +128,7 @@ export function SupplyForm(props: {
         if (!put.ok) return failed(put, stations.value.get(one.id)?.name ?? one.id);
       }
     }
+    supplyDraft.drop();
     const list = await getStations();
     if (list.ok) takeList(list.value);
     setSending(false);
@@ -168,8 +189,8 @@ export function SupplyForm(props: {
           drops={drops}
           before={before}
           regulators={regulators}
-          onDrops={setDrops}
-          onRegulators={setRegulators}
+          onDrops={change(setDrops)}
+          onRegulators={change(setRegulators)}
         />
       )}
       {step === "gas" && <CylinderFields part={part} />}

@@ -6,6 +6,7 @@ import { words } from "../language/words.ts";
 import { units } from "../settings/settings.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { DemoNote } from "./demo-note.tsx";
+import { supplyDraft } from "./draft.ts";
 import { getSupply, type SupplyView } from "./setup-api.ts";
 import { SupplyForm } from "./supply-form.tsx";
 import { useSupplies } from "./use-supplies.ts";
@@ -13,6 +14,7 @@ import { useSupplies } from "./use-supplies.ts";
 /** A new shared supply. */
 export function NewSupply() {
   const [typedUnits] = useState(units.value);
+  const [draft] = useState(() => supplyDraft.recallFor(null, 0));
   const supplies = useSupplies();
   const sites = [...stations.value.values()].filter((one) => !one.virtual).map((one) => one.site);
   const own = ownSite.value;
@@ -28,11 +30,15 @@ export function NewSupply() {
         site={site}
         base={null}
         taken={new Set(taken.map(({ description }) => description.supply))}
-        units={typedUnits}
+        units={draft ? { ...typedUnits, ...draft.units } : typedUnits}
+        draft={draft}
       />
     </>
   );
 }
+
+/** A supply that is here keeps its own name. */
+const noneTaken: ReadonlySet<string> = new Set();
 
 /** A shared supply that is here, to be changed. */
 export function ChangeSupply({ id }: { id: string }) {
@@ -42,12 +48,19 @@ export function ChangeSupply({ id }: { id: string }) {
     void getSupply(id).then(setAnswer);
   }, [id]);
   const [site = "", name = ""] = id.split(".");
+  const draft = answer?.ok ? supplyDraft.recallFor(id, answer.value.version) : null;
   return (
     <>
       <h1>{text.supply.change(name)}</h1>
       {!answer && <p class="empty">{words.state.loading}</p>}
       {answer?.ok ? (
-        <SupplyForm site={site} base={answer.value} taken={new Set()} units={typedUnits} />
+        <SupplyForm
+          site={site}
+          base={answer.value}
+          taken={noneTaken}
+          units={draft ? { ...typedUnits, ...draft.units } : typedUnits}
+          draft={draft}
+        />
       ) : (
         <ProblemNote answer={answer} />
       )}
