@@ -11,6 +11,7 @@ import { Needs } from "./weld-step.tsx";
 const plain: ReadonlySet<OwnFault> = new Set<OwnFault>([
   "no-name",
   "name-taken",
+  "node-elsewhere",
   "gas-not-chosen",
   "no-gas",
   "calibrated-in-future",

@@ -34,6 +34,7 @@ export type OwnFault =
   | "scale-upside-down"
   | "flows-out-of-order"
   | "demo-node"
+  | "node-elsewhere"
   | CalibrationFault;
 
 export interface FieldFault {
@@ -107,6 +108,7 @@ const numbers: Readonly<Partial<Record<TextKey, { step: Step; zero?: true; negat
  * @param taken names of the site's other stations
  * @param today the shop's local day, `2026-03-29`
  * @param supply the shared supply that the form names
+ * @param nodesElsewhere names of the site's nodes that other places have and keep
  */
 export function checkForm(
   form: SetupForm,
@@ -114,9 +116,15 @@ export function checkForm(
   units: TypedUnits,
   taken: ReadonlySet<string>,
   today: string,
-  supply: SupplyDocument | null = null,
+  {
+    supply = null,
+    nodesElsewhere = new Set(),
+  }: { supply?: SupplyDocument | null; nodesElsewhere?: ReadonlySet<string> } = {},
 ): Checked {
   const faults = ownFaults(form, base, units, taken, today);
+  if (form.node !== "" && nodesElsewhere.has(form.node)) {
+    faults.push({ field: "node", step: "node", fault: "node-elsewhere" });
+  }
   const parsed = parseDocument(stationSchema, documentOf(form, base, units));
   if (!parsed.ok) {
     const known = faults.length > 0;

@@ -1,7 +1,12 @@
 import type { NodeView } from "@leeward/shared-core/api/setup.ts";
 import { useEffect, useRef, useState } from "preact/hooks";
+import { nowS } from "../api/store.ts";
 import { ageInWords } from "../display/durations.ts";
+import { isSetAside } from "../display/former-node.ts";
+import { PHONE_HREF } from "../display/route.ts";
+import { stoodAt } from "../floor/unclaimed.tsx";
 import { setupWords as text } from "../language/setup-words.ts";
+import { words } from "../language/words.ts";
 import { lendsCamera } from "../shell/camera.ts";
 import { CodeScanner } from "./code-scanner.tsx";
 import { EnrolPanel } from "./enrol-panel.tsx";
@@ -22,7 +27,6 @@ export function NodeStep({ part, base }: { part: FormPart; base: string | null }
   const [scanning, setScanning] = useState(false);
   const [problem, setProblem] = useState("");
   const heard = nodes.find((one) => one.site === form.site && one.node === form.node);
-  const [moved, setMoved] = useState("");
   const whose = ownerOf(heard);
   const isHere = (one: NodeView | undefined) => {
     const place = ownerOf(one);
@@ -33,7 +37,9 @@ export function NodeStep({ part, base }: { part: FormPart; base: string | null }
   const demo = part.base?.virtual === true;
   const free = nodes.filter(
     (one) =>
-      (one.owner === null || isHere(one) || (one === heard && owner === null)) &&
+      ((one.owner === null && !isSetAside(one, nowS.value)) ||
+        isHere(one) ||
+        (one === heard && owner === null)) &&
       (!fixedSite || one.site === form.site),
   );
 
@@ -106,6 +112,7 @@ export function NodeStep({ part, base }: { part: FormPart; base: string | null }
                       {one.site}
                       {one.lastSample &&
                         `, ${text.node.heard(ageInWords(Math.max(0, (Date.now() - Date.parse(one.lastSample)) / 1000)))}`}
+                      {one.stood && `. ${words.floor.stood(...stoodAt(one.site, one.stood))}`}
                     </small>
                   )}
                 </span>
@@ -140,7 +147,7 @@ export function NodeStep({ part, base }: { part: FormPart; base: string | null }
         </div>
         {!lendsCamera() && (
           <p class="quiet">
-            {text.node.noCamera} <a href="#/setup/phone">{text.phone}</a>
+            {text.node.noCamera} <a href={PHONE_HREF}>{text.phone}</a>
           </p>
         )}
         {scanning && (
@@ -162,20 +169,16 @@ export function NodeStep({ part, base }: { part: FormPart; base: string | null }
           <OwnedNode
             node={form.node}
             owner={owner}
-            onTaken={({ name, description }) => {
-              const { sensors } = description;
-              setMoved(text.node.moved(name));
+            taken={form.taken?.node === form.node}
+            onTake={(from) => {
+              const sensors = from ? from.description.sensors : part.base?.sensors;
               set({
                 ...(sensors ? sensorsForm(sensors, part.units) : {}),
-                carried: sensors ? { node: form.node, sensors } : null,
+                carried: from && sensors ? { node: form.node, sensors } : null,
+                taken: from && { node: form.node, station: from.id },
               });
             }}
           />
-        )}
-        {moved && (
-          <p class="noted" role="status" data-field="moved">
-            {moved}
-          </p>
         )}
         {before !== null && form.node !== "" && form.node !== before && !demo && (
           <p class="noted" data-field="node-replaced">

@@ -1,11 +1,10 @@
 import type { NodeView } from "@leeward/shared-core/api/setup.ts";
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { useState } from "preact/hooks";
-import { type Answer, getStation, getStations, putStation } from "../api/client.ts";
-import { stations, takeList } from "../api/store.ts";
+import { type Answer, getStation } from "../api/client.ts";
+import { stations } from "../api/store.ts";
 import { setupWords } from "../language/setup-words.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
-import { withOtherNode } from "./other-node.ts";
 
 /** Whose a node is: the id of a station, or the name of a shared supply; null where it is free. */
 export type Owner = { station: string } | { supply: string };
@@ -16,17 +15,19 @@ export function ownerOf(node: NodeView | undefined): Owner | null {
   return kind === "station" ? { station: `${node?.site}.${name}` } : null;
 }
 
-/** A node that another place has: whose it is, and the way to have it here. */
+/** A node that another place has: whose it is, and the way to have it here once this is saved. */
 export function OwnedNode(props: {
   node: string;
   owner: Owner;
-  /** It was taken away from this station, as it was described until then. */
-  onTaken: (from: StationView) => void;
+  /** It is to be taken away from that station. */
+  taken: boolean;
+  /** The station that is to give it up, as it is described now; null where it is to keep it. */
+  onTake: (from: StationView | null) => void;
 }) {
   const text = setupWords.node;
-  const { node, owner, onTaken } = props;
+  const { node, owner, taken, onTake } = props;
   const [answer, setAnswer] = useState<Answer<StationView> | null>(null);
-  const [sending, setSending] = useState(false);
+  const [asking, setAsking] = useState(false);
   if ("supply" in owner) {
     return (
       <p class="problem" role="alert" data-field="owned">
@@ -43,25 +44,27 @@ export function OwnedNode(props: {
       </p>
     );
   }
+  if (taken) {
+    return (
+      <div class="noted" role="status" data-field="moved">
+        <p>{text.moves(name)}</p>
+        <p>
+          <button type="button" class="button" onClick={() => onTake(null)}>
+            {text.leave(name)}
+          </button>
+        </p>
+      </div>
+    );
+  }
 
   async function take(): Promise<void> {
     if (!("station" in owner)) return;
-    setSending(true);
-    // Asked for anew: what was changed there meanwhile must not be undone.
+    setAsking(true);
+    // Its sensors as they are described now come along.
     const fresh = await getStation(owner.station);
-    if (!fresh.ok) {
-      setSending(false);
-      setAnswer(fresh);
-      return;
-    }
-    const { description, version } = fresh.value;
-    const done = await putStation(owner.station, withOtherNode(description, null), version);
-    setSending(false);
-    setAnswer(done);
-    if (!done.ok) return;
-    const list = await getStations();
-    if (list.ok) takeList(list.value);
-    onTaken(fresh.value);
+    setAsking(false);
+    setAnswer(fresh);
+    if (fresh.ok) onTake(fresh.value);
   }
 
   return (
@@ -70,7 +73,7 @@ export function OwnedNode(props: {
         <strong>{text.owned(node, name)}</strong> {text.moveNote(name)}
       </p>
       <p>
-        <button type="button" class="button button-glove" disabled={sending} onClick={take}>
+        <button type="button" class="button button-glove" disabled={asking} onClick={take}>
           {text.move(name)}
         </button>
       </p>

@@ -85,6 +85,8 @@ export interface SetupForm {
   lineCalibration: CalibrationForm;
   /** Sensors that came with a node from another station, as they are described there. */
   carried: { node: string; sensors: SensorsDocument } | null;
+  /** Node that is to be taken away from this station, by its id, when this is saved. */
+  taken: { node: string; station: string } | null;
   ratedRegulator: string[];
   ratedCylinder: string[];
   ratedLine: string[];
@@ -166,6 +168,7 @@ export function newForm(site: string, node: string, units: TypedUnits): SetupFor
     lineReplaced: false,
     lineCalibration: noCalibration,
     carried: null,
+    taken: null,
     ratedRegulator: [],
     ratedCylinder: [],
     ratedLine: [],

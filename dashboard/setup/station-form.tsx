@@ -11,7 +11,7 @@ import { ProblemNote } from "../shell/problem-note.tsx";
 import { CheckStep } from "./check-step.tsx";
 import { checkForm, type Gap, type Step, steps } from "./checks.ts";
 import { DeviceStep } from "./device-step.tsx";
-import { dropDraft, keepDraft } from "./draft.ts";
+import { stationDraft } from "./draft.ts";
 import { GasStep } from "./gas-step.tsx";
 import type { FormPart } from "./inputs.tsx";
 import { NodeStep } from "./node-step.tsx";
@@ -20,6 +20,7 @@ import { SensorsStep } from "./sensors-step.tsx";
 import { getSupply, putSupply } from "./setup-api.ts";
 import type { SetupForm } from "./setup-form.ts";
 import { SteppedForm, useStep } from "./stepped-form.tsx";
+import { nodesElsewhere, takeNode } from "./take-node.ts";
 import { useSupplies } from "./use-supplies.ts";
 import { WeldStep } from "./weld-step.tsx";
 
@@ -44,12 +45,16 @@ export function StationForm(props: {
   const { step, goTo } = at;
   const [sending, setSending] = useState(false);
   const [answer, setAnswer] = useState<Answer<StationView> | null>(null);
+  const [notBack, setNotBack] = useState(false);
   const touched = useRef(false);
   const site = form.site || ownSite.value || "shop";
   const here = [...stations.value.values()].filter((one) => one.site === site);
   const taken = here.map((one) => one.station).join(" ");
   const today = localDay(nowS.peek(), timeZone.value);
   const supplies = useSupplies()?.filter(({ description }) => description.site === site) ?? [];
+  const elsewhere = [
+    ...nodesElsewhere({ site, taken: form.taken }, base?.id ?? null, here, supplies),
+  ].join(" ");
   const supply = supplies.find(({ description }) => description.supply === form.supply);
   // The gas of a shared supply is what its cylinder holds.
   const gas = supply ? supply.description.cylinder.gas : form.gas;
@@ -61,13 +66,13 @@ export function StationForm(props: {
         units,
         new Set(taken.split(" ")),
         today,
-        supply?.description,
+        { supply: supply?.description ?? null, nodesElsewhere: new Set(elsewhere.split(" ")) },
       ),
-    [form, site, base, units, taken, today, supply?.id],
+    [form, site, base, units, taken, elsewhere, today, supply?.id],
   );
   useEffect(() => {
-    if (touched.current)
-      keepDraft({ id: base?.id ?? null, version: base?.version ?? 0, form, step, units });
+    if (!touched.current) return;
+    stationDraft.keep({ id: base?.id ?? null, version: base?.version ?? 0, form, step, units });
   }, [form, step]);
 
   const part: FormPart = {
@@ -89,17 +94,27 @@ export function StationForm(props: {
     if (!document) return;
     setSending(true);
     const id = base?.id ?? `${document.site}.${document.station}`;
-    const listed = await listedAsDrop(document);
-    const result = listed ?? (await putStation(id, document, base?.version ?? null));
+    const result = await put(id, document);
     setSending(false);
     setAnswer(result);
     if (!result.ok) return;
     await noLongerDrop(base?.document ?? null, document);
-    dropDraft();
+    stationDraft.drop();
     props.onSaved?.();
     const list = await getStations();
     if (list.ok) takeList(list.value);
     scrollTo(0, 0);
+  }
+
+  /** A node that moves leaves its old station only now, and returns there where this is not taken. */
+  async function put(id: string, document: StationDocument): Promise<Answer<StationView>> {
+    const listed = await listedAsDrop(document);
+    if (listed) return listed;
+    const taking = await takeNode(form);
+    if (!taking.ok) return taking.answer;
+    const result = await putStation(id, document, base?.version ?? null);
+    if (!result.ok) setNotBack(!(await taking.giveBack()));
+    return result;
   }
 
   if (answer?.ok) return <Saved view={answer.value} gaps={checked.gaps} />;
@@ -120,6 +135,11 @@ export function StationForm(props: {
       notes={
         <>
           <ProblemNote answer={answer} />
+          {notBack && form.taken && (
+            <p class="problem" role="alert">
+              {text.node.notBack(form.node, nameOf(form.taken.station))}
+            </p>
+          )}
           {answer && !answer.ok && (answer.status === 412 || answer.status === 428) && (
             <p class="problem" role="alert">
               {text.conflict}
@@ -137,6 +157,8 @@ export function StationForm(props: {
     </SteppedForm>
   );
 }
+
+const nameOf = (station: string): string => stations.value.get(station)?.name ?? station;
 
 /** Sees to it that the supply knows of the station, which the gateway asks for; what went wrong, or null. */
 async function listedAsDrop({ site, station, supply }: StationDocument) {

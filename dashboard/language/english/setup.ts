@@ -190,6 +190,7 @@ export const setup = {
       "The two points must lie a fifth of the range apart or more: take the high one at 70 to 90 % of the range.",
     "span-off":
       "The sensor is off by more than a fifth between the points: that is no calibration but a wrong range above, a fault, or a slip in these figures.",
+    "node-elsewhere": "Another place has this node: choose a free one, or take it away from there.",
     "demo-node": "This station is the demo's and keeps its own node: set up a station of your own.",
     "scale-upside-down": "This must be above the lowest figure of the scale.",
     "flows-out-of-order": "Least, wanted and most must go from low to high.",
@@ -242,7 +243,11 @@ export const setup = {
     move: (station: string) => `Take it away from ${station} and use it here`,
     moveNote: (station: string) =>
       `It can move here: ${station} is then without a node, and its past stays there. The node's sensors come along as they are described, with their calibration.`,
-    moved: (station: string) => `Taken away from ${station}. It counts here once this is saved.`,
+    moves: (station: string) =>
+      `It leaves ${station} when this is saved; until then it counts there.`,
+    leave: (station: string) => `Leave it at ${station}`,
+    notBack: (node: string, station: string) =>
+      `This was not saved, and ${node} could not be given back to ${station}: choose it there again.`,
     demoKeeps: (node: string) =>
       `This station is the demo's: its node ${node} is simulated and cannot be changed.`,
     replaced: (before: string) =>

@@ -199,6 +199,8 @@ export const setup: SetupWords = {
       "Die zwei Punkte müssen ein Fünftel des Messbereichs oder mehr auseinanderliegen: den oberen bei 70 bis 90 % des Messbereichs nehmen.",
     "span-off":
       "Der Sensor weicht zwischen den Punkten um mehr als ein Fünftel ab: Das ist keine Kalibrierung, sondern ein falscher Messbereich oben, ein Defekt oder ein Tippfehler in diesen Zahlen.",
+    "node-elsewhere":
+      "Dieser Knoten gehört schon woandershin: einen freien wählen oder ihn dort wegnehmen.",
     "demo-node":
       "Dieser Platz gehört zur Vorführung und behält seinen Knoten: einen eigenen Platz einrichten.",
     "scale-upside-down": "Das muss über der kleinsten Zahl der Skala liegen.",
@@ -253,7 +255,10 @@ export const setup: SetupWords = {
     move: (station) => `Von ${station} wegnehmen und hier nutzen`,
     moveNote: (station) =>
       `Er kann hierher umziehen: ${station} ist dann ohne Knoten, und seine Vergangenheit bleibt dort. Die Sensoren des Knotens kommen mit, wie sie beschrieben sind, samt Kalibrierung.`,
-    moved: (station) => `Von ${station} weggenommen. Es gilt hier, sobald gespeichert ist.`,
+    moves: (station) => `Beim Speichern verlässt er ${station}; bis dahin zählt er dort.`,
+    leave: (station) => `An ${station} lassen`,
+    notBack: (node, station) =>
+      `Nicht gespeichert, und ${node} ließ sich ${station} nicht zurückgeben: bitte dort neu wählen.`,
     demoKeeps: (node) =>
       `Dieser Platz gehört zur Vorführung: Sein Knoten ${node} ist simuliert und lässt sich nicht wechseln.`,
     replaced: (before) =>

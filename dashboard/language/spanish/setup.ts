@@ -192,6 +192,7 @@ export const setup: SetupWords = {
       "Los dos puntos deben distar una quinta parte del rango o más: tome el alto al 70–90 % del rango.",
     "span-off":
       "El sensor se desvía más de una quinta parte entre los puntos: no es calibración, sino un rango equivocado arriba, una avería o un error en estas cifras.",
+    "node-elsewhere": "Este nodo ya pertenece a otro sitio: elija uno libre o quítelo de allí.",
     "demo-node":
       "Este puesto es de la demostración y conserva su nodo: configure un puesto propio.",
     "scale-upside-down": "Tiene que ser mayor que la cifra menor de la escala.",
@@ -245,7 +246,10 @@ export const setup: SetupWords = {
     move: (station) => `Quitarlo de ${station} y usarlo aquí`,
     moveNote: (station) =>
       `Puede venir aquí: ${station} queda entonces sin nodo y su pasado se queda allí. Los sensores del nodo vienen tal como están descritos, con su calibración.`,
-    moved: (station) => `Quitado de ${station}. Aquí vale en cuanto se guarde.`,
+    moves: (station) => `Al guardar deja ${station}; hasta entonces cuenta allí.`,
+    leave: (station) => `Dejarlo en ${station}`,
+    notBack: (node, station) =>
+      `No se ha guardado, y ${node} no se ha podido devolver a ${station}: elíjalo allí de nuevo.`,
     demoKeeps: (node) =>
       `Este puesto es de la demostración: su nodo ${node} es simulado y no se puede cambiar.`,
     replaced: (before) =>

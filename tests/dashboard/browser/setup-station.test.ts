@@ -254,6 +254,19 @@ describe("a node and its sensors, on a phone", () => {
     await owned.getByRole("button", { name: "Take it away from Mould loft" }).click();
     await page.locator("[data-field=moved]").waitFor();
     await page.locator("[data-field=node-replaced]").waitFor();
+    // Nothing has moved yet: it may be thought better of, or the page be closed.
+    const loft = async () => (await getView(shop, `${site}.mould-loft`)).description.node;
+    expect(await loft()).toBe("n-31");
+    await page.getByRole("button", { name: "Leave it at Mould loft" }).click();
+    await owned.getByText("n-31 belongs to Mould loft.").waitFor();
+    // As it stands it would be refused: that is said before anything is sent.
+    await page.locator("[data-step=check]").click();
+    await page.getByText("Another place has this node").waitFor();
+    const last = page.locator(".setup-actions .button-strong");
+    expect(await last.isDisabled()).toBe(true);
+    await page.locator("[data-step=node]").click();
+    await owned.getByRole("button", { name: "Take it away from Mould loft" }).click();
+    await page.locator("[data-field=moved]").waitFor();
     expect(await sideways(page)).toBe(0);
     expect(await violations(page)).toEqual([]);
     await page.screenshot({ path: `${artefacts}setup-node-moved-phone.png`, fullPage: true });
@@ -319,6 +332,17 @@ describe("a shared supply", () => {
     };
     await look("drops");
     await next(page);
+    // Nothing is saved yet: it is kept on this device, as a station's form is.
+    await page.reload();
+    await page.waitForFunction(() => document.querySelector("h2")?.textContent?.includes("2"));
+    await page.goto(`${shop.gateway.url}/#/setup`);
+    const draft = page.locator("[data-field=draft]");
+    expect(await draft.textContent()).toContain("Ring 1");
+    await draft.getByRole("link", { name: "Go on" }).click();
+    await page.getByRole("button", { name: "Back", exact: true }).click();
+    expect(await drops.getByLabel("bay 5").isChecked()).toBe(true);
+    expect(await drops.getByLabel("bay 6").isChecked()).toBe(true);
+    await next(page);
     // What the first station said of its cylinder stands there, to be looked at.
     expect(await page.getByLabel("Water volume, L").inputValue()).toBe("50");
     await next(page);
@@ -340,6 +364,9 @@ describe("a shared supply", () => {
     await look("check");
     await save.click();
     await page.locator(`[data-saved-supply="${own}.ring-1"]`).waitFor();
+    expect(await page.evaluate(() => localStorage.getItem("leeward.setup-supply-draft.1"))).toBe(
+      null,
+    );
     const supply = await (await fetch(`${shop.gateway.url}/api/v1/supplies/${own}.ring-1`)).json();
     expect(supply.description).toMatchObject({
       node: "n-41",

@@ -84,7 +84,7 @@ describe("a station that draws from it", () => {
     expect(documentOf(form, drop, metricUnits)).toMatchObject({ supply: "ring-1", altitudeM: 120 });
     const weak = { ...form, lineProof: "20" };
     const rules = (of: SupplyDocument) =>
-      checkForm(weak, drop, metricUnits, new Set(), "2026-11-27", of).refusals.map(
+      checkForm(weak, drop, metricUnits, new Set(), "2026-11-27", { supply: of }).refusals.map(
         ({ rule }) => rule,
       );
     expect(rules(supply)).toEqual([]);
