@@ -41,7 +41,7 @@ export function takeLine(
   else addToTrend(state.lineTrend, t, pa, 150);
   // The surge at the start and the way down to the plateau are not the plateau's: its mean begins after.
   if (settlesNow(state, t, gapS)) state.meanCount = 0;
-  followLevel(state, pa, sigma);
+  followLevel(state, pa);
   if (state.anchorPa === null) {
     anchor(state, pa);
     const start = settleStart(plan, state, t, gapS);
@@ -121,10 +121,15 @@ function settlesNow(state: DropState, t: number, gapS: number): boolean {
   return onS >= PLATEAU_S && onS - gapS < PLATEAU_S;
 }
 
+/** How far from the plateau's mean a reading may be that belongs to it, Pa. */
+export function levelTolerance(state: DropState): number {
+  return Math.max(3 * Math.sqrt(state.noise), 600);
+}
+
 /** Mean of the plateau for the flow: starts again where two readings in a row left it. */
-function followLevel(state: DropState, pa: number, sigma: number): void {
+function followLevel(state: DropState, pa: number): void {
   const away = pa - state.meanPa;
-  if (state.meanCount > 0 && Math.abs(away) <= Math.max(3 * sigma, 600)) {
+  if (state.meanCount > 0 && Math.abs(away) <= levelTolerance(state)) {
     state.levelOff = 0;
     state.meanCount = Math.min(state.meanCount + 1, 20);
     state.meanPa += away / state.meanCount;

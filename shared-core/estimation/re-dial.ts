@@ -1,3 +1,4 @@
+import { levelTolerance } from "./drop.ts";
 import type { DropState, LevelState } from "./drop-state.ts";
 import type { DropPlan } from "./plan.ts";
 
@@ -10,6 +11,13 @@ import type { DropPlan } from "./plan.ts";
 
 /** Readings in a row off the expected level that make a step of it. */
 const STEP_READINGS = 8;
+/** From then on the plateau's mean is that of its own readings, s of gas-on. */
+const PLATEAU_KNOWN_S = 10;
+/** Readings close together, and the share of the gap, that make a step before that. */
+const EARLY_READINGS = 4;
+const EARLY_STEP = 0.15;
+/** A surge is over by then, s. */
+const SURGE_OVER_S = 10;
 /** The level wanders: random walk while gas flows, and from spell to spell, Pa. */
 const WALK_PA = 6.7;
 const SPELL_PA = 60;
@@ -79,7 +87,9 @@ export function watchLevel(
   t: number,
   cylinderPa: number,
 ): { stepPa: number; t: number } | null {
-  if (state.on !== true || state.onSince === null || t - state.onSince < 10) return null;
+  if (state.on !== true || state.onSince === null) return null;
+  if (t - state.onSince < PLATEAU_KNOWN_S)
+    return earlyStep(plan, state, t, state.onSince, cylinderPa);
   if (state.meanCount < 5) return null;
   if (state.refPa === null || state.level === null) {
     startLevel(plan, state, state.meanPa, cylinderPa);
@@ -88,14 +98,7 @@ export function watchLevel(
     return null;
   }
   const { level } = state;
-  if (level[SPELL] !== state.onSince) {
-    level[SPELL] = state.onSince;
-    level[AA] = level[AA]! + SPELL_PA ** 2;
-  }
-  const expected = expectedLevel(level, cylinderPa);
-  const step = state.meanPa - expected.pa;
-  const sigma = Math.sqrt(state.noise / state.meanCount + expected.variance);
-  const least = Math.max(6 * sigma, 0.01 * (state.gapPa ?? 5e4), 0.001 * Math.abs(expected.pa));
+  const { step, least } = offLevel(state, level, state.onSince, cylinderPa);
   state.refCount++;
   if (state.gapPa === null || state.gaps < 2 || state.refCount < 20 || Math.abs(step) < least) {
     state.refOff = 0;
@@ -109,14 +112,62 @@ export function watchLevel(
   }
   state.refOff++;
   if (state.refOff < STEP_READINGS) return null;
-  const began = Math.max(
-    t - (state.meanCount - 1) * Math.max(state.lastSampleGap, 1),
-    state.onSince,
-  );
+  return takeStep(plan, state, t, step, cylinderPa);
+}
+
+/** How far the flowing line stands off what is expected of it, and what such a step has to exceed, Pa. */
+function offLevel(state: DropState, level: LevelState, onSince: number, cylinderPa: number) {
+  if (level[SPELL] !== onSince) {
+    level[SPELL] = onSince;
+    level[AA] = level[AA]! + SPELL_PA ** 2;
+  }
+  const expected = expectedLevel(level, cylinderPa);
+  const sigma = Math.sqrt(state.noise / state.meanCount + expected.variance);
+  return {
+    step: state.meanPa - expected.pa,
+    least: Math.max(6 * sigma, 0.01 * (state.gapPa ?? 5e4), 0.001 * Math.abs(expected.pa)),
+  };
+}
+
+/** The level begins anew where the line stands now; the step is dated by the first reading there. */
+function takeStep(
+  plan: DropPlan,
+  state: DropState,
+  t: number,
+  stepPa: number,
+  cylinderPa: number,
+): { stepPa: number; t: number } {
+  const readings = (state.meanCount - 1) * Math.max(state.lastSampleGap, 1);
+  const began = Math.max(t - readings, state.onSince ?? t);
   state.refOff = 0;
   startLevel(plan, state, state.meanPa, cylinderPa);
   state.refPa = state.meanPa;
-  return { stepPa: step, t: began };
+  return { stepPa, t: began };
+}
+
+/**
+ * A step too large and too steady for the way down to the plateau. The mean holds readings that lie
+ * within its tolerance of the ones before: a line on its way by b a reading would leave it after
+ * 2·tolerance/b of them. So n of them bound b, and a step that such a b needs longer than
+ * `SURGE_OVER_S` to undo is none of the surge.
+ */
+function earlyStep(
+  plan: DropPlan,
+  state: DropState,
+  t: number,
+  onSince: number,
+  cylinderPa: number,
+): { stepPa: number; t: number } | null {
+  const { level, gapPa, meanCount } = state;
+  if (level === null || gapPa === null || state.gaps < 2 || state.refCount < 20) return null;
+  const meanS = meanCount * Math.max(state.lastSampleGap, 1);
+  // Until the line has left its rest for good the mean is still that of the idle line.
+  if (meanCount < EARLY_READINGS || state.levelOff > 0 || meanS > t - onSince + 1) return null;
+  const { step, least } = offLevel(state, level, onSince, cylinderPa);
+  const perSecond = (2 * levelTolerance(state)) / meanS;
+  const size = Math.abs(step);
+  if (size < Math.max(least, EARLY_STEP * gapPa, SURGE_OVER_S * perSecond)) return null;
+  return takeStep(plan, state, t, step, cylinderPa);
 }
 
 /** Gas-on seconds after which a line that was turned has shown its step. */
@@ -198,18 +249,36 @@ function largeRise(
   };
 }
 
-/** What a step says about the flow: the logarithm of new over old, with its 1 sigma; null: no turned float. */
+/** Beyond what a bench test says of itself: the droop of another day and cylinder pressure, 1 sigma, share. */
+const TESTED_AGAIN = 0.1;
+
+/** Droop's share of the gap with its 1 sigma at a flow (L/min): as bench-tested, else as learnt. */
+function droopShareAt(plan: DropPlan, state: DropState, lpm: number): readonly [number, number] {
+  const tested = plan.device.fit?.droopPaPerLpm ?? null;
+  if (tested === null || !(tested.value > 0) || !(lpm > 0) || state.gapPa === null) {
+    return state.droopShare;
+  }
+  const share = Math.min((tested.value * lpm) / state.gapPa, 1);
+  return [share, share * Math.hypot(tested.sigma / tested.value, TESTED_AGAIN)];
+}
+
+/**
+ * What a step says about the flow: the logarithm of new over old, with its 1 sigma; null: no turned float.
+ *
+ * @param lpm flow before the step, L/min
+ */
 export function turnedBy(
   plan: DropPlan,
   state: DropState,
   stepPa: number,
+  lpm: number,
 ): { log: number; sigma: number; sure: boolean } | null {
   // An orifice is no valve: its flow is set by the pressure, which the line shows.
   if (plan.device.document?.kind === "orifice-gauge" || state.gapPa === null) return null;
   const u = stepPa / state.gapPa;
   // More than droop can do: the delivery pressure was changed.
   if (u > 0.75 || u < -1.5) return null;
-  const [share, spread] = state.droopShare;
+  const [share, spread] = droopShareAt(plan, state, lpm);
   if (u > LARGE_STEP && plan.regulator?.adjust !== "screw") {
     const large = largeRise(u, share, spread);
     if (large !== null) return large;

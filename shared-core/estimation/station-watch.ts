@@ -8,10 +8,11 @@ import {
   matchCandidates,
   startCandidate,
 } from "./change-watch.ts";
-import { addVariance, doubtLoop, FIRST_DROP, RHO, SLOW, variance } from "./cylinder-filter.ts";
+import { addVariance, doubtLoop, FIRST_DROP, GAS, RHO, SLOW, variance } from "./cylinder-filter.ts";
 import { type DropState, hasLine } from "./drop-state.ts";
 import type { Update } from "./filter-update.ts";
-import type { SupplyPlan } from "./plan.ts";
+import { relativeFlow, restrictionK } from "./line-flow.ts";
+import { litresPerMol, type SupplyPlan } from "./plan.ts";
 import { learnShare, lineAnswers, lineStandsStill, turnedBy, watchLevel } from "./re-dial.ts";
 import { learnSeat } from "./regulator-hold.ts";
 import { forgetWarmLevel } from "./regulator-watch.ts";
@@ -141,16 +142,18 @@ export function watchStep(plan: SupplyPlan, state: EngineState, i: number, t: nu
   watchTurn(state, i);
   const step = watchLevel(dropPlan, drop, t, cylinder.readingPa ?? 0);
   if (step === null) return;
-  const turned = turnedBy(dropPlan, drop, step.stepPa);
+  const turned = turnedBy(dropPlan, drop, step.stepPa, lpmBefore(plan, state, i, step.stepPa));
   if (turned === null) {
     addVariance(filter, FIRST_DROP + i, 0.02 ** 2);
     return;
   }
-  const before = drop.turn !== null && !drop.turn.announced ? drop.turn.log : null;
+  const unannounced = drop.turn !== null && !drop.turn.announced ? drop.turn.log : null;
   // Line and cylinder together: what the filter has mistaken since for heat is put right with it.
-  const near = state.candidates.filter((c) => Math.abs(c.t - step.t) < NEAR_STEP_S);
+  const near = state.candidates.filter(
+    (c) => c.t >= lastHeld(drop, step.t) && c.t - step.t < NEAR_STEP_S,
+  );
   const joined = joinDial(near, i, turned.log, turned.sigma);
-  const log = before ?? joined?.candidate.before ?? filter.x[FIRST_DROP + i]!;
+  const log = unannounced ?? joined?.candidate.before ?? filter.x[FIRST_DROP + i]!;
   drop.turn = {
     t: step.t,
     step: step.stepPa / (drop.gapPa ?? 1),
@@ -177,10 +180,25 @@ export function watchStep(plan: SupplyPlan, state: EngineState, i: number, t: nu
   }
 }
 
+/** Flow at the level before a step that has just been taken, L/min. */
+function lpmBefore(plan: SupplyPlan, state: EngineState, i: number, stepPa: number): number {
+  const drop = state.drops[i]!;
+  const { x } = state.filter;
+  const relative = relativeFlow(plan.drops[i]!, drop.meanPa - stepPa, restrictionK(drop, x[GAS]!));
+  const volume = Math.exp(state.told.volumeLog);
+  return Math.exp(x[FIRST_DROP + i]!) * relative * volume * 60 * litresPerMol(plan);
+}
+
 /** Slow error of the cylinder's sensor just after a turn, 1 sigma, share of its range. */
 const TURNED_SLOW = 0.0002;
-/** A step that the line shows began within this time of a candidate's start, s. */
-const NEAR_STEP_S = 60;
+/** A step that the line shows is dated to this, s. */
+const NEAR_STEP_S = 20;
+
+/** When the old level was last seen, at the end of the spell before where a spell began with the new one. */
+function lastHeld(drop: DropState, t: number): number {
+  const began = drop.onSince !== null && t - drop.onSince < NEAR_STEP_S ? drop.offSince : null;
+  return (began ?? t) - NEAR_STEP_S;
+}
 
 /** Gas-on seconds for which the cylinder is given to tell what a step of the line was. */
 const TURN_S = 900;

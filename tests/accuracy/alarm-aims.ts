@@ -63,6 +63,16 @@ export const alarmAims: readonly Aim[] = [
     share: 1,
   },
   {
+    key: "short-needle-tested",
+    what: "under-shielding by a turned needle behind a bench-tested regulator, learnt for 1 h",
+    aim: "<= 20 s of gas-on",
+    unit: "s",
+    runs: (seeds) => seeds,
+    run: (seed) => underShieldingGasOnS(seed, 3600, "needle", true),
+    ok: most(20),
+    share: 1,
+  },
+  {
     key: "short-needle",
     what: "under-shielding by a turned needle (only droop and cylinder show it), learnt for 1 h",
     aim: "<= 60 s of gas-on",

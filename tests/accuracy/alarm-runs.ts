@@ -1,6 +1,10 @@
+import { parseBenchCsv } from "@leeward/shared-core/bench/csv-readings.ts";
+import { fitDevice } from "@leeward/shared-core/bench/fit-device.ts";
+import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import type { Plant } from "../../gateway/virtual-shop/plant/plant.ts";
 import { createRandom } from "../../gateway/virtual-shop/plant/random.ts";
 import type { Actor } from "../../gateway/virtual-shop/plant/welder.ts";
+import { type BenchStep, runBench } from "../shared-core/bench/plant-bench.ts";
 import { Cycle } from "./scenarios.ts";
 import { type Line, once, type Scenario, simulate, startUnixS } from "./simulate.ts";
 import { tigStation } from "./stations.ts";
@@ -39,11 +43,38 @@ const shortBy = {
   pressure: (plant: Plant) => plant.setDeliveryFor(SHORT_LPM),
 };
 
+/** Three flows at three cylinder pressures: delivery pressure, its sag and its droop. */
+const benchSteps: BenchStep[] = [200, 120, 40].flatMap((bar) => [
+  { bar, set: 8 },
+  { bar, set: 4 },
+  { bar, set: 12 },
+]);
+
+/** The station with its regulator and flow device bench-tested before they were fitted. */
+export function benchTested(seed: number): StationDocument {
+  const { csv } = runBench({
+    station: tigStation(),
+    variation: variation(seed),
+    steps: [...benchSteps, { bar: 150, set: 8 }],
+    seed,
+    meterSigma: 0.01,
+    readingSigma: 0.01,
+    line: true,
+  });
+  const rows = parseBenchCsv(csv, { Ar: 1 });
+  if (!rows.ok) throw new Error(rows.faults.join("; "));
+  const fitted = fitDevice(tigStation(), rows.value);
+  if (!fitted.ok || fitted.value.fit === null) throw new Error(`seed ${seed}: the test has no fit`);
+  const plain = tigStation();
+  return { ...plain, flowDevice: { ...plain.flowDevice!, fit: fitted.value.fit } };
+}
+
 /** Gas-on seconds from then, 20 % under the least flow, until the alarm; after `learntS` of use. */
 export function underShieldingGasOnS(
   seed: number,
   learntS: number,
   by: keyof typeof shortBy,
+  tested = false,
 ): number | null {
   const turnS = startUnixS + learntS;
   const { lines } = simulate(
@@ -51,7 +82,9 @@ export function underShieldingGasOnS(
       ...base,
       name: "short",
       hours: learntS / 3600 + 0.5,
-      station: tigStation(),
+      // The same regulator on the bench and here.
+      ...(tested ? { variation: () => variation(seed) } : {}),
+      station: tested ? benchTested(seed) : tigStation(),
       actors: (_plant, _reporter, log) => [
         new Cycle(log, seed, [20, 60], [10, 40], 60),
         once(turnS, shortBy[by]),
