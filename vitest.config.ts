@@ -1,8 +1,16 @@
 import { defineConfig } from "vitest/config";
+import { BaseSequencer, type TestSpecification } from "vitest/node";
 
 const inBrowser = "tests/dashboard/browser/**/*.test.ts";
-// No clock, no I/O and nothing remembered between calls: a worker takes one file after the other.
-const pure = "tests/shared-core/**/*.test.ts";
+
+/** Files in a browser take longest and come first; the others then follow each other in the same workers. */
+class BrowserFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const sorted = await super.sort(files);
+    const isFirst = ({ project }: TestSpecification) => project.name === "browser";
+    return [...sorted.filter(isFirst), ...sorted.filter((one) => !isFirst(one))];
+  }
+}
 
 export default defineConfig({
   test: {
@@ -12,6 +20,7 @@ export default defineConfig({
     expect: { poll: { timeout: 30_000 } },
     // Browser tests wait more than they work: a third worker fills two cores.
     maxWorkers: 3,
+    sequence: { sequencer: BrowserFirst },
     projects: [
       {
         extends: true,
@@ -21,10 +30,17 @@ export default defineConfig({
           globalSetup: "tests/dashboard/browser/lender.ts",
         },
       },
-      { extends: true, test: { name: "pure", include: [pure], isolate: false } },
       {
         extends: true,
-        test: { name: "parts", include: ["tests/**/*.test.ts"], exclude: [inBrowser, pure] },
+        test: {
+          name: "parts",
+          include: ["tests/**/*.test.ts"],
+          exclude: [inBrowser],
+          // A worker takes one file after the other and loads what they share once: modules remember
+          // nothing that another file could see.
+          isolate: false,
+          setupFiles: "tests/each-file.ts",
+        },
       },
     ],
   },

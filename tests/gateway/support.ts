@@ -7,7 +7,6 @@ import {
   createUndoableEngine,
   restoreUndoableEngine,
 } from "@leeward/shared-core/estimation/undoable-engine.ts";
-import { afterEach } from "vitest";
 import type { MessageHandler, MessageLink } from "../../gateway/broker/link.ts";
 import type { Clock } from "../../gateway/clock.ts";
 import type { EngineFactory } from "../../gateway/live/supply-runner.ts";
@@ -15,19 +14,12 @@ import { createLogger } from "../../gateway/log.ts";
 import { Gateway } from "../../gateway/run/gateway.ts";
 import { openSqliteStore } from "../../gateway/store/open-sqlite.ts";
 import type { GatewayStore } from "../../gateway/store/store.ts";
+import { whenOver } from "../when-over.ts";
 
 /** A moment that tests play at: 2025-11-25 08:00 UTC. */
 export const t0 = 1764057600;
 
-const cleanUps: (() => unknown)[] = [];
-afterEach(async () => {
-  for (const step of cleanUps.splice(0).reverse()) await step();
-});
-
-/** Runs when the present test is over, last registered first. */
-export function whenOver(step: () => unknown): void {
-  cleanUps.push(step);
-}
+export { whenOver };
 
 /** A folder of its own, gone after the test. */
 export function temporaryFolder(): string {
