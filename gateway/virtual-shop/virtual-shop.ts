@@ -63,6 +63,8 @@ const turnS = 0.25;
 const hurriedTurnS = 1;
 /** Shop seconds simulated before messages are handed over. */
 const sliceS = 4;
+/** The same far back in a made-up past: many messages then share a commit. */
+const pastSliceS = 60;
 
 /** The demo shop: six virtual stations that run the real firmware against simulated plants. */
 export function createVirtualShop(options: VirtualShopOptions): VirtualShop {
@@ -116,7 +118,8 @@ export function createVirtualShop(options: VirtualShopOptions): VirtualShop {
     let lastS = startS;
     while (!stopped && nowS + sliceS <= options.clock.nowS()) {
       const items: { receivedS: number; hand(receivedS: number): void | Promise<void> }[] = [];
-      for (let i = 0; i < sliceS / hurriedTurnS; i += 1) {
+      const slice = nowS + pastSliceS <= presentS ? pastSliceS : sliceS;
+      for (let i = 0; i < slice / hurriedTurnS; i += 1) {
         nowS += hurriedTurnS;
         for (const station of running) station.advance(nowS);
       }
