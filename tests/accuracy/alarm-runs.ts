@@ -74,7 +74,7 @@ export function underShieldingGasOnS(
   seed: number,
   learntS: number,
   by: keyof typeof shortBy,
-  tested = false,
+  { tested = false, floatTold = false } = {},
 ): number | null {
   const turnS = startUnixS + learntS;
   const { lines } = simulate(
@@ -85,10 +85,11 @@ export function underShieldingGasOnS(
       // The same regulator on the bench and here.
       ...(tested ? { variation: () => variation(seed) } : {}),
       station: tested ? benchTested(seed) : tigStation(),
-      actors: (_plant, _reporter, log) => [
-        new Cycle(log, seed, [20, 60], [10, 40], 60),
-        once(turnS, shortBy[by]),
-      ],
+      actors: (_plant, _reporter, log) => {
+        // Whoever fitted the node reads the float in the first weld.
+        if (floatTold) log.person(startUnixS + 80, { reading: 8 });
+        return [new Cycle(log, seed, [20, 60], [10, 40], 60), once(turnS, shortBy[by])];
+      },
       start: (plant) => plant.setTrueFlow(8),
     },
     seed,
