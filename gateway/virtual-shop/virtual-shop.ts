@@ -118,7 +118,7 @@ export function createVirtualShop(options: VirtualShopOptions): VirtualShop {
     let lastS = startS;
     while (!stopped && nowS + sliceS <= options.clock.nowS()) {
       const items: { receivedS: number; hand(receivedS: number): void | Promise<void> }[] = [];
-      const slice = nowS + pastSliceS <= presentS ? pastSliceS : sliceS;
+      const slice = nowS + pastSliceS <= options.clock.nowS() ? pastSliceS : sliceS;
       for (let i = 0; i < slice / hurriedTurnS; i += 1) {
         nowS += hurriedTurnS;
         for (const station of running) station.advance(nowS);

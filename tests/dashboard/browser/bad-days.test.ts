@@ -3,7 +3,7 @@ import type { StationDocument } from "@leeward/shared-core/documents/station.ts"
 import { connectAsync, type MqttClient } from "mqtt";
 import type { BrowserContext, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { getList } from "./gateway-process.ts";
+import { getList, startYoung } from "./gateway-process.ts";
 import { artefacts } from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
@@ -12,7 +12,7 @@ import { shopInBrowser } from "./shop-in-browser.ts";
 const pictures = `${artefacts}bad-days/`;
 const site = "boatyard";
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(startYoung);
 let context: BrowserContext;
 let client: MqttClient;
 let model: StationDocument;

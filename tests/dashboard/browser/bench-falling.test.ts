@@ -4,11 +4,11 @@ import { afterAll, beforeAll, expect, test } from "vitest";
 import { plantConfigFor } from "../../../gateway/virtual-shop/plant/from-station.ts";
 import { createPlant } from "../../../gateway/virtual-shop/plant/plant.ts";
 import { tubeStation } from "../../shared-core/bench/plant-bench.ts";
-import { getList, sleep } from "./gateway-process.ts";
+import { getList, sleep, startYoung } from "./gateway-process.ts";
 import { artefacts } from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(startYoung);
 let client: MqttClient;
 
 beforeAll(async () => {

@@ -4,11 +4,12 @@ import { expect, test } from "vitest";
 import { getList, sleep } from "./gateway-process.ts";
 import { artefacts, saved, violations } from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
+import { lentWindow } from "./windows.ts";
 
 const shop = shopInBrowser();
 
 async function open(width: number, colorScheme: "light" | "dark"): Promise<Page> {
-  const context = await shop.browser.newContext({
+  const context = await lentWindow(shop.browser, {
     viewport: { width, height: width < 600 ? 844 : 1000 },
     colorScheme,
     locale: "en-GB",

@@ -1,9 +1,9 @@
 import { connectAsync } from "mqtt";
 import { expect, test } from "vitest";
-import { getList } from "./gateway-process.ts";
+import { getList, startYoung } from "./gateway-process.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(startYoung);
 
 test("a node that nobody knows appears, is claimed as a new station, and its values appear", async () => {
   const site = (await getList(shop.gateway.url)).stations[0]?.site ?? "";

@@ -1,11 +1,12 @@
 import type { BrowserContextOptions, Page } from "playwright-core";
 import { expect, test } from "vitest";
 import { sharedShop, shopInBrowser } from "./shop-in-browser.ts";
+import { lentWindow } from "./windows.ts";
 
 const shop = shopInBrowser(sharedShop);
 
 async function floor(options: BrowserContextOptions): Promise<Page> {
-  const context = await shop.browser.newContext({
+  const context = await lentWindow(shop.browser, {
     locale: "en-GB",
     reducedMotion: "reduce",
     serviceWorkers: "block",

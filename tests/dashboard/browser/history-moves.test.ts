@@ -4,6 +4,7 @@ import { expect, test } from "vitest";
 import { describeStations, fillYear, yearStation } from "../../bench/dashboard/shop.ts";
 import { sleep, startGateway } from "./gateway-process.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
+import { lentWindow } from "./windows.ts";
 
 const shop = shopInBrowser(async () => {
   const gateway = await startGateway(240_000, fillYear);
@@ -20,7 +21,7 @@ interface Box {
 
 /** A week in view; the plots and where the first of them stands. */
 async function open(width: number, touch = false): Promise<{ page: Page; box: Box }> {
-  const context = await shop.browser.newContext({
+  const context = await lentWindow(shop.browser, {
     viewport: { width, height: 1000 },
     locale: "en-GB",
     reducedMotion: "reduce",

@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import { describeStations, fillYear, yearStation } from "../../bench/dashboard/shop.ts";
 import { startGateway } from "./gateway-process.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
+import { lentWindow } from "./windows.ts";
 
 const artefacts = new URL("../../../artefacts/dashboard/", import.meta.url).pathname;
 
@@ -13,7 +14,7 @@ const shop = shopInBrowser(async () => {
 });
 
 async function open(width: number, hasTouch = false): Promise<Page> {
-  const context = await shop.browser.newContext({
+  const context = await lentWindow(shop.browser, {
     viewport: { width, height: 900 },
     locale: "en-GB",
     reducedMotion: "reduce",

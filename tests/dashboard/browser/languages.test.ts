@@ -3,6 +3,7 @@ import { beforeAll, describe, expect, test } from "vitest";
 import { getList } from "./gateway-process.ts";
 import { artefacts, freshContext, violations } from "./page-checks.ts";
 import { sharedShop, shopInBrowser } from "./shop-in-browser.ts";
+import { lentWindow } from "./windows.ts";
 
 const shop = shopInBrowser(sharedShop);
 let ids: string[];
@@ -12,7 +13,7 @@ beforeAll(async () => {
 }, 300_000);
 
 async function open(locale: string, hash: string): Promise<Page> {
-  const context = await shop.browser.newContext({
+  const context = await lentWindow(shop.browser, {
     viewport: { width: 390, height: 844 },
     locale,
     reducedMotion: "reduce",

@@ -8,6 +8,7 @@ import {
   type Download,
   type Page,
 } from "playwright-core";
+import { lentWindow } from "./windows.ts";
 
 const axeSource = readFileSync(
   createRequire(import.meta.url).resolve("axe-core/axe.min.js"),
@@ -61,7 +62,7 @@ export function freshContext(
   keepsFiles = false,
   locale = "en-GB",
 ): Promise<BrowserContext> {
-  return browser.newContext({
+  return lentWindow(browser, {
     viewport: sizes[size],
     colorScheme: scheme,
     locale,

@@ -4,6 +4,7 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { ApiRecord, getList, sleep } from "./gateway-process.ts";
 import { artefacts, type Scheme, type Size, schemes, sizes, violations } from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
+import { lentWindow } from "./windows.ts";
 
 const shop = shopInBrowser();
 let record: ApiRecord;
@@ -19,7 +20,7 @@ afterAll(async () => {
 }, 30_000);
 
 async function open(size: Size, scheme: Scheme, hash: string): Promise<Page> {
-  const context = await shop.browser.newContext({
+  const context = await lentWindow(shop.browser, {
     viewport: sizes[size],
     colorScheme: scheme,
     locale: "en-GB",

@@ -1,9 +1,9 @@
 import { expect, test } from "vitest";
-import { startGateway } from "./gateway-process.ts";
+import { startYoung } from "./gateway-process.ts";
 import { freshContext } from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
-const shop = shopInBrowser(() => startGateway(240_000, undefined, ["--demo-speed", "20"]));
+const shop = shopInBrowser(() => startYoung(["--demo-speed", "20"]));
 
 test("beside a demo with a faster clock, Setup says before anything is typed that no own station can be saved", async () => {
   const context = await freshContext(shop.browser, "phone", "light");

@@ -2,6 +2,7 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { BrowserContextOptions, Page } from "playwright-core";
 import { sizes } from "./page-checks.ts";
 import type { shopInBrowser } from "./shop-in-browser.ts";
+import { lentWindow } from "./windows.ts";
 
 type Shop = ReturnType<typeof shopInBrowser>;
 
@@ -11,7 +12,7 @@ export async function openSetup(
   hash: string,
   options: BrowserContextOptions = {},
 ): Promise<Page> {
-  const context = await shop.browser.newContext({
+  const context = await lentWindow(shop.browser, {
     viewport: sizes.laptop,
     locale: "en-GB",
     reducedMotion: "reduce",

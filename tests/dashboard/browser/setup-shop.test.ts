@@ -1,11 +1,11 @@
 import { connectAsync, type MqttClient } from "mqtt";
 import type { BrowserContextOptions } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { getList } from "./gateway-process.ts";
+import { getList, startYoung } from "./gateway-process.ts";
 import { openSetup } from "./setup-page.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(startYoung);
 let client: MqttClient;
 let site: string;
 

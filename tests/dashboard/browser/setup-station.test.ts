@@ -2,12 +2,12 @@ import { connectAsync, type MqttClient } from "mqtt";
 import type { BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { exampleStation } from "../../gateway/support.ts";
-import { getList } from "./gateway-process.ts";
+import { getList, startYoung } from "./gateway-process.ts";
 import { artefacts, sideways, sizes, violations } from "./page-checks.ts";
 import { getView, openSetup } from "./setup-page.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(startYoung);
 let client: MqttClient;
 let site: string;
 /** Site of what is real, beside the demo. */

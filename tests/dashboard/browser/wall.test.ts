@@ -2,6 +2,7 @@ import type { Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
 import { artefacts } from "./page-checks.ts";
 import { sharedShop, shopInBrowser } from "./shop-in-browser.ts";
+import { lentWindow } from "./windows.ts";
 
 const shop = shopInBrowser(sharedShop);
 
@@ -24,7 +25,7 @@ async function openWall(
   locale: string,
   siteAlarm: boolean,
 ): Promise<Page> {
-  const context = await shop.browser.newContext({
+  const context = await lentWindow(shop.browser, {
     viewport: screen,
     locale,
     reducedMotion: "reduce",
