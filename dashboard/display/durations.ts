@@ -2,8 +2,11 @@ import { locale } from "../language/live-words.ts";
 import { words } from "../language/words.ts";
 import { fixed } from "./numbers.ts";
 
+/** From here on nobody reckons in hours. */
+const DAYS_FROM_H = 96;
+
 /**
- * Minutes of gas in words: `62 min`, `9 h 20`, `53 h`; rounded down, so that nobody is promised
+ * Minutes of gas in words: `62 min`, `9 h 20`, `53 h`, `17 days`; rounded down, so that nobody is promised
  * a minute that is not there.
  */
 export function minutesInWords(minutes: number): string {
@@ -12,6 +15,7 @@ export function minutesInWords(minutes: number): string {
   const step = minutes < 300 ? 5 : 10;
   const whole = Math.floor(minutes / step) * step;
   const hours = Math.floor(whole / 60);
+  if (hours >= DAYS_FROM_H) return words.time.days(Math.floor(hours / 24));
   if (hours >= 24) return words.time.hours(fixed(hours, 0));
   return words.time.hoursMinutes(hours, whole % 60);
 }
@@ -30,6 +34,12 @@ export function minutesRangeInWords(low: number, high: number): string {
 export function minutesBoundsInWords(low: number, high: number): string {
   if (low >= 1 && high < 100) {
     return words.time.minutesBounds(Math.floor(low), Math.floor(high));
+  }
+  // Both in one unit: `2 days to 4 days`, not `64 h to 4 days`.
+  const [lowH, highH] = [low / 60, high / 60];
+  if (lowH >= 48 && highH >= DAYS_FROM_H) {
+    const days = (hours: number) => words.time.days(Math.floor(hours / 24));
+    return words.left.bounds(days(lowH), days(highH));
   }
   return words.left.bounds(minutesInWords(low), minutesInWords(high));
 }

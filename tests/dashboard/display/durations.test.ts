@@ -22,6 +22,9 @@ describe("times in words", () => {
     [569, "9 h 20"],
     [790, "13 h 10"],
     [3200, "53 h"],
+    [5759, "95 h"],
+    [5760, "4 days"],
+    [25_440, "17 days"],
   ])("%d minutes of gas are %s: rounded down, never up", (minutes, text) => {
     expect(minutesInWords(minutes)).toBe(text);
   });
@@ -42,6 +45,8 @@ describe("times in words", () => {
   test("bounds", () => {
     expect(minutesBoundsInWords(58, 66)).toBe("58 to 66 min");
     expect(minutesBoundsInWords(540, 605)).toBe("9 h 00 to 10 h 00");
+    expect(minutesBoundsInWords(3840, 6000)).toBe("2 days to 4 days");
+    expect(minutesBoundsInWords(2640, 6000)).toBe("44 h to 4 days");
   });
 
   test("ages", () => {
