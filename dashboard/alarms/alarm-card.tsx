@@ -50,6 +50,7 @@ export function AlarmCard(props: {
   return (
     <article
       class={`alarm ${loud ? `alarm-${urgency}` : "alarm-quiet"}`}
+      aria-label={said.title}
       data-alarm={alarm.id}
       data-condition={alarm.condition}
       data-state={alarm.state}
@@ -73,7 +74,10 @@ export function AlarmCard(props: {
             <a href={alarmHref(alarm.id)}>{said.title}</a>
           </h3>
         )}
-        <p class="alarm-advice">{said.advice}</p>
+        {/* What has gone asks for nothing but to be seen; its own page keeps what it asked for. */}
+        {(alone || alarm.state !== "returned-unacknowledged") && (
+          <p class="alarm-advice">{said.advice}</p>
+        )}
         <p class="alarm-facts">
           {factsOf(alarm).map((fact) => (
             <span key={fact}>{fact}</span>

@@ -49,6 +49,7 @@ export function Tile({ id, linked }: { id: string; linked: boolean }) {
     <article
       ref={element}
       class={`tile${live ? "" : " is-old"}`}
+      aria-label={view.name}
       data-station={view.id}
       data-t={view.estimate?.t}
       data-fresh={age.state}
@@ -208,7 +209,8 @@ function TileLeft(props: {
   const cylinder = view.description.cylinder;
   const fill = estimate ? cylinderFill(estimate.content, full) : null;
   const left = estimate ? timeLeft(estimate.remaining) : null;
-  const pressure = pressureText(measuredPa(view, "cylinder"), units);
+  const measured = measuredPa(view, "cylinder") ?? null;
+  const pressure = pressureText(measured, units);
   return (
     <div class="tile-left">
       <Cylinder
@@ -225,7 +227,12 @@ function TileLeft(props: {
           {words.left.label}
           {estimate && linked && ","}
         </span>{" "}
-        {estimate && linked && <span data-field="cylinder-pressure">{pressure}</span>}
+        {estimate && linked && (
+          <>
+            {measured === null && `${words.station.figures.cylinder} `}
+            <span data-field="cylinder-pressure">{pressure}</span>
+          </>
+        )}
       </p>
       {left?.why && <p class="tile-note">{reasonText(left.why, units)}</p>}
       {estimate?.content.ageS !== undefined && <HeldContent view={view} />}

@@ -19,6 +19,7 @@ export function LeftCard(props: { view: StationView; units: UnitChoice; liquid: 
   const { view, units, liquid } = props;
   const estimate = view.estimate;
   const full = fullContentOf(view);
+  const measured = measuredPa(view, "cylinder") ?? null;
   const left = estimate ? timeLeft(estimate.remaining) : null;
   const atNeed =
     estimate && smallerRemaining(estimate.remaining) === estimate.remaining.atTargetMinutes;
@@ -49,9 +50,8 @@ export function LeftCard(props: { view: StationView; units: UnitChoice; liquid: 
         {left?.why && <p class="card-note">{reasonText(left.why, units)}</p>}
         <p class="card-note">
           <Explained id={view.id} field="cylinder-pressure" label={words.station.figures.cylinder}>
-            <span data-field="cylinder-pressure">
-              {pressureText(measuredPa(view, "cylinder"), units)}
-            </span>
+            {measured === null && `${words.station.figures.cylinder} `}
+            <span data-field="cylinder-pressure">{pressureText(measured, units)}</span>
           </Explained>
           {estimate && clock !== null && clock < 60 * 24 * 60 && (
             <>

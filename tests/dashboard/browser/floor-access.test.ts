@@ -68,6 +68,12 @@ test("by keyboard alone: skip to the content, each tile in turn, and Setup", asy
     expect(here.ring).toBe("solid 3px");
   }
   expect(visited.sort()).toEqual([...names].sort());
+  // By ear each tile says whose it is, as the list of places of a screen reader has it.
+  const articles = page.getByRole("article");
+  expect(await articles.count()).toBe(names.length);
+  for (const name of names) {
+    expect(await page.getByRole("article", { name, exact: true }).count()).toBe(1);
+  }
   await page.getByRole("link", { name: "Setup" }).focus();
   await page.keyboard.press("Enter");
   await page.waitForSelector(".setup h1");
