@@ -37,6 +37,9 @@ export function measuredFigures(view: StationView, units: UnitChoice): Figure[] 
   const measured = view.estimate?.measured;
   const names = words.station.figures;
   const arc = measured?.arc;
+  // A dash has its reason.
+  const notMeasured = (value: number | null | undefined) =>
+    value == null ? names.notMeasured : undefined;
   const list: Figure[] = [
     {
       name: names.cylinder,
@@ -56,18 +59,21 @@ export function measuredFigures(view: StationView, units: UnitChoice): Figure[] 
       field: "cylinder-temperature",
       explains: "temperature",
       value: temperatureText(measured?.cylinderC, units),
+      note: notMeasured(measured?.cylinderC),
     },
     {
       name: names.regulatorC,
       field: "regulator-temperature",
       explains: "temperature",
       value: temperatureText(view.estimate?.regulatorC, units),
+      note: notMeasured(view.estimate?.regulatorC),
     },
     {
       name: names.ambientC,
       field: "ambient-temperature",
       explains: "temperature",
       value: temperatureText(measured?.ambientC, units),
+      note: notMeasured(measured?.ambientC),
     },
   ];
   if (arc !== null && arc !== undefined) {

@@ -61,6 +61,7 @@ export const station = {
       arcOff: "off",
       sensors: "Sensors",
       sensorLine: (range: string, accuracy: string) => `0 – ${range}, ±${accuracy} % of range`,
+      notMeasured: "not measured",
       noSensor: "none fitted",
       device: "Flow device",
       cylinderIs: "Cylinder",

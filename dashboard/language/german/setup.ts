@@ -7,10 +7,10 @@ export const setup: SetupWords = {
     "Ein Platz ist ein Schweißplatz: Flasche, Druckminderer, Durchflussgerät, Brenner, und der Knoten mit seinen Sensoren.",
   demo: {
     willEnd:
-      "Die Stationen hier sind eine Vorführung und erfunden. Sobald eine eigene Station gespeichert ist, endet die Vorführung beim nächsten Start des Gateways: Die erfundenen Stationen und ihre Vergangenheit werden dann gelöscht. Von Eigenem wird nichts gelöscht.",
+      "Die Plätze hier sind eine Vorführung und erfunden. Sobald ein eigener Platz gespeichert ist, endet die Vorführung beim nächsten Start des Gateways: Die erfundenen Plätze und ihre Vergangenheit werden dann gelöscht. Von Eigenem wird nichts gelöscht.",
     fast: (n) =>
-      `Die Stationen hier sind eine Vorführung, deren Uhr ${n}× läuft: Daneben lässt sich kein eigener Platz speichern. Um einen einzurichten, das Gateway anhalten und ohne --demo-speed starten.`,
-    ends: "Eine eigene Station ist eingerichtet: Beim nächsten Start des Gateways endet die Vorführung, ihre erfundenen Stationen und deren Vergangenheit werden gelöscht. Alles Eigene bleibt.",
+      `Die Plätze hier sind eine Vorführung, deren Uhr ${n}× läuft: Daneben lässt sich kein eigener Platz speichern. Um einen einzurichten, das Gateway anhalten und ohne --demo-speed starten.`,
+    ends: "Ein eigener Platz ist eingerichtet: Beim nächsten Start des Gateways endet die Vorführung, ihre erfundenen Plätze und deren Vergangenheit werden gelöscht. Alles Eigene bleibt.",
   },
   newStation: "Einen Platz einrichten",
   goOn: "Weitermachen",

@@ -63,6 +63,7 @@ export const station: typeof english = {
       arcOff: "aus",
       sensors: "Sensoren",
       sensorLine: (range, accuracy) => `0 – ${range}, ±${accuracy} % vom Messbereich`,
+      notMeasured: "nicht gemessen",
       noSensor: "nicht eingebaut",
       device: "Durchflussgerät",
       cylinderIs: "Flasche",

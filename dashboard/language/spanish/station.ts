@@ -63,6 +63,7 @@ export const station: typeof english = {
       arcOff: "apagado",
       sensors: "Sensores",
       sensorLine: (range, accuracy) => `0 – ${range}, ±${accuracy} % del rango`,
+      notMeasured: "no se mide",
       noSensor: "ninguno",
       device: "Caudalímetro",
       cylinderIs: "Botella",

@@ -25,7 +25,7 @@ async function open(locale: string, hash: string): Promise<Page> {
   return page;
 }
 
-/** Elements that reach beyond the screen's edges, unless what holds them scrolls by itself. */
+/** Elements that reach beyond the screen's edges, and buttons too narrow for their words, unless what holds them scrolls by itself. */
 function overflowing(page: Page): Promise<string[]> {
   return page.evaluate(() => {
     const wide = document.documentElement.clientWidth;
@@ -40,6 +40,12 @@ function overflowing(page: Page): Promise<string[]> {
         holder = holder.parentElement;
       }
       if (!holder && (box.right > wide + 1 || box.left < -1)) out.push(element.className);
+    }
+    for (const button of document.querySelectorAll<HTMLElement>(".button, .span-button")) {
+      const words = document.createRange();
+      words.selectNodeContents(button);
+      const [inner, outer] = [words.getBoundingClientRect(), button.getBoundingClientRect()];
+      if (inner.width > outer.width - 4) out.push(`words of ${button.textContent}`);
     }
     return out;
   });
