@@ -11,7 +11,7 @@ import {
 } from "./content-figure.ts";
 import { hasLine } from "./drop-state.ts";
 import type { ActiveAlarm, Estimate, FlowEstimate, Mode, Quantiles } from "./estimate.ts";
-import { type FlowFigure, flowEstimate, flowFigure, mixedWith, unseenLpm } from "./flow-figure.ts";
+import { flowEstimate, flowFigure, mixedWith, unseenLpm } from "./flow-figure.ts";
 import { ZERO_C } from "./gas-model.ts";
 import { clockMinutes, daySpread, type HabitState, localTimeS } from "./habit.ts";
 import { halfWidth95, tidy } from "./interval.ts";
@@ -60,17 +60,6 @@ function reaching(minutes: Quantiles, { lowLog, highLog }: ContentFigure): Quant
   const { low, high } = minutes;
   if (low == null || high == null || (lowLog === 0 && highLog === 0)) return minutes;
   return { ...minutes, low: tidy(low * Math.exp(lowLog)), high: tidy(high * Math.exp(highLog)) };
-}
-
-/** Minutes at a flow whose interval is not the same to both sides. */
-function skewed(minutes: Quantiles, { skew }: FlowFigure): Quantiles {
-  const { low, high } = minutes;
-  if (low == null || high == null || skew.high === 0) return minutes;
-  return {
-    ...minutes,
-    low: tidy(low * Math.exp(-skew.high)),
-    high: tidy(high * Math.exp(skew.low)),
-  };
 }
 
 function unknownMinutes(why: string): Quantiles {
@@ -157,7 +146,7 @@ export function makeEstimate(
     gasOn =
       known.lpm === null
         ? unknownMinutes(known.why ?? "the flow is not known")
-        : skewed(quantiles(present), figure);
+        : quantiles(present);
     atTarget =
       target === null
         ? unknownMinutes("the station has no target flow")
@@ -166,7 +155,9 @@ export function makeEstimate(
       clock = unknownMinutes(known.why ?? "the flow is not known");
     } else {
       const local = localTimeS(state.habits[drop]!, plan.setup.timeZone, t);
-      clock = clockQuantiles(state.habits[drop]!, local, present.median, flowing);
+      // The habit counts spells as they are seen.
+      const seen = (present.median * figure.lpm) / figure.meanLpm;
+      clock = clockQuantiles(state.habits[drop]!, local, seen, flowing);
     }
   }
   const ambient = dropState.ambientK;

@@ -85,7 +85,7 @@ export function makeSnapshot(
             liquid: cylinder.liquid,
           },
     remainingMinutes: remaining,
-    usePerDayL: day === null || !known ? null : (day / 60) * figure.lpm,
+    usePerDayL: day === null || !known ? null : (day / 60) * figure.meanLpm,
     cylinderPa:
       isFresh(cylinder.readingT, t) && !isFaulty(state, drop, "cylinder-pressure")
         ? cylinder.readingPa

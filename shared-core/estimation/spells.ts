@@ -18,9 +18,12 @@ export function addSpell(state: SpellState, seconds: number): void {
   state.square += weight * (value * value - state.square);
 }
 
-/** Median length of a spell, s; of ordinary work until some were seen. */
-export function medianSpellS(state: SpellState): number {
-  return state.count > 3 ? Math.exp(state.mean) : 200;
+/** Of ordinary work, s: counts as one spell. */
+const USUAL_SPELL_S = 200;
+
+/** Median length of a spell, s; near that of ordinary work until some were seen. */
+export function medianSpellS({ count, mean }: SpellState): number {
+  return Math.exp((Math.log(USUAL_SPELL_S) + count * mean) / (1 + count));
 }
 
 /** 99th percentile of a spell, s; null until ten were seen. */

@@ -82,10 +82,14 @@ export function migrateVersion3(
   return state;
 }
 
-/** Fields of the filter that each version added, at the end of its record: an older state starts with their first values. */
-const addedToFilter: Record<number, readonly string[]> = {
-  8: ["driftVariance", "loopDoubt", "loopFall"],
-  9: [],
+/**
+ * Fields that each version added to the state and to its filter, at the end of their records: an older
+ * state starts with their first values.
+ */
+const added: Record<number, { state?: readonly string[]; filter?: readonly string[] }> = {
+  8: { filter: ["driftVariance", "loopDoubt", "loopFall"] },
+  9: {},
+  10: { state: ["breaks"] },
 };
 
 /**
@@ -94,15 +98,20 @@ const addedToFilter: Record<number, readonly string[]> = {
  * @param present the version that is written now
  */
 export function namesBefore(version: number, present: number, fresh: EngineState): unknown {
-  const later: string[] = [];
-  for (let v = version + 1; v <= present; v++) {
-    const added = addedToFilter[v];
-    if (added === undefined) return null;
-    later.push(...added);
-  }
   if (version > present) return null;
-  const kept = Object.entries(fresh.filter).filter(([name]) => !later.includes(name));
-  return { ...fresh, filter: Object.fromEntries(kept) };
+  const later = { state: [] as string[], filter: [] as string[] };
+  for (let v = version + 1; v <= present; v++) {
+    const fields = added[v];
+    if (fields === undefined) return null;
+    later.state.push(...(fields.state ?? []));
+    later.filter.push(...(fields.filter ?? []));
+  }
+  const filter = without(fresh.filter, later.filter);
+  return without({ ...fresh, filter }, later.state);
+}
+
+function without(record: object, names: readonly string[]): object {
+  return Object.fromEntries(Object.entries(record).filter(([name]) => !names.includes(name)));
 }
 
 interface LoopBefore9 {

@@ -13,7 +13,7 @@ import { migrateVersion3, namesBefore, splitLoop } from "./state-migration.ts";
 import { createState, type EngineState } from "./supply-state.ts";
 
 /** Bump when `EngineState` changes its shape or meaning; say in `state-migration.ts` what is kept. */
-const STATE_VERSION = 9;
+const STATE_VERSION = 10;
 
 /** An engine's memory as a few kilobytes of JSON: its documents as they are, the rest packed. */
 export function writeState(plan: SupplyPlan, state: EngineState): string {

@@ -12,6 +12,7 @@ import { addVariance, doubtLoop, FIRST_DROP, GAS, RHO, SLOW, variance } from "./
 import { type DropState, hasLine } from "./drop-state.ts";
 import type { Update } from "./filter-update.ts";
 import { relativeFlow, restrictionK } from "./line-flow.ts";
+import { seeBreak, seeGasOff } from "./merged-spells.ts";
 import { litresPerMol, type SupplyPlan } from "./plan.ts";
 import { learnShare, lineAnswers, lineStandsStill, turnedBy, watchLevel } from "./re-dial.ts";
 import { learnSeat } from "./regulator-hold.ts";
@@ -107,8 +108,14 @@ export function watchToggle(plan: SupplyPlan, state: EngineState, i: number, t: 
     doubtDate(filter, candidates, best, DATED_S);
     correctToggle(plan.filter, filter, best, on ? -1 : 1);
     const before = drop.on;
-    if (on) gasOff(state, i, best.t, before);
-    else gasOn(state, i, best.t, before);
+    const breaks = state.breaks[i]!;
+    if (on) {
+      seeGasOff(breaks, t, best.t);
+      gasOff(state, i, best.t, before);
+    } else {
+      if (drop.offSince !== null) seeBreak(breaks, best.t - drop.offSince);
+      gasOn(state, i, best.t, before);
+    }
     // A line that is believed again is judged against the level of the regime that it is in now.
     if (drop.lineT !== null) drop.anchorPa = drop.on ? drop.flowPa : drop.idlePa;
     // When the spell began and ended is known to half a minute: over several short ones that error

@@ -11,6 +11,7 @@ import { createHabit, type HabitState } from "./habit.ts";
 import type { LeakTestState } from "./leak-test-run.ts";
 import { createLeak, type LeakState } from "./leak-watch.ts";
 import { createLiquid, type LiquidState } from "./liquid.ts";
+import { type BreakState, createBreaks } from "./merged-spells.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { createReserve, type ReserveState } from "./reserve-watch.ts";
 import { createSpells, type SpellState } from "./spells.ts";
@@ -136,6 +137,7 @@ export interface EngineState {
     gaslessUntil: number;
   } | null)[];
   told: ToldState;
+  breaks: BreakState[];
 }
 
 export function createState(plan: SupplyPlan, every: number): EngineState {
@@ -211,5 +213,6 @@ export function createState(plan: SupplyPlan, every: number): EngineState {
     purges: plan.drops.map(() => null),
     jobs: plan.drops.map(() => null),
     told: createTold(plan),
+    breaks: plan.drops.map(createBreaks),
   };
 }

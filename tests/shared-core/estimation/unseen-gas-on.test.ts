@@ -40,4 +40,17 @@ describe("gas-on that only the cylinder's pressure can show", () => {
       expect(held.length / late.length).toBeGreaterThan(0.9);
     }
   });
+
+  it("ordinary welds whose breaks pass unseen are read short by half of that at most", () => {
+    const errors = [1, 5, 7].flatMap((seed) =>
+      run("no-line-short", seed, 6).lines.flatMap(({ estimate: { mode, flow }, truth }) =>
+        mode === "flowing" && flow.lpm !== null && truth.gasOn
+          ? [flow.lpm! / truth.flowLpm - 1]
+          : [],
+      ),
+    );
+    expect(errors.length).toBeGreaterThan(800);
+    const bias = errors.reduce((sum, error) => sum + error, 0) / errors.length;
+    expect(Math.abs(bias)).toBeLessThan(0.06);
+  });
 });
