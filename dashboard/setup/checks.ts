@@ -72,6 +72,7 @@ const numbers: Readonly<Partial<Record<TextKey, { step: Step; zero?: true; negat
   filled: { step: "gas" },
   filledTemperature: { step: "gas", negative: true },
   filledKg: { step: "gas" },
+  tareKg: { step: "gas" },
   residual: { step: "gas", zero: true },
   delivery: { step: "device" },
   maxLine: { step: "device" },

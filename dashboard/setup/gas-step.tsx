@@ -108,7 +108,15 @@ export function CylinderFields({ part }: { part: FormPart }) {
             onChange={(volumeFrom) => set({ volumeFrom })}
           />
           {liquid ? (
-            <Typed part={part} field="filledKg" label={text.fields.filledKg} />
+            <>
+              <Typed part={part} field="filledKg" label={text.fields.filledKg} />
+              <Typed
+                part={part}
+                field="tareKg"
+                label={text.fields.tareKg}
+                hint={text.fields.tareKgHint}
+              />
+            </>
           ) : (
             <>
               <Typed part={part} field="filled" label={text.fields.filled(units.pressure)} />

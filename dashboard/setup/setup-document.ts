@@ -57,7 +57,7 @@ function cylinderOf(
   units: TypedUnits,
 ): Json {
   const before = base?.cylinder;
-  const { filledBar, filledC, filledKg, ...kept } = (before ?? {}) as Json;
+  const { filledBar, filledC, filledKg, tareKg, ...kept } = (before ?? {}) as Json;
   const liquid = composition.CO2 === 1;
   const uncertainty = { stamped: 0.5, catalogue: 2, "": before?.waterVolumeUPercent };
   return {
@@ -69,7 +69,10 @@ function cylinderOf(
     count: typedNumber(form.count) ?? 1,
     residualBar: typedBar(form.residual, units.pressure, before?.residualBar),
     ...(liquid
-      ? { filledKg: typedNumber(form.filledKg) }
+      ? {
+          filledKg: typedNumber(form.filledKg),
+          ...(form.tareKg.trim() === "" ? {} : { tareKg: typedNumber(form.tareKg) }),
+        }
       : {
           filledBar: typedBar(form.filled, units.pressure, filledBar as number | undefined),
           filledC: typedCelsius(

@@ -46,6 +46,8 @@ export interface SetupForm {
   filled: string;
   filledTemperature: string;
   filledKg: string;
+  /** Of liquid CO2 on a scale: what the empty cylinder weighs. */
+  tareKg: string;
   residual: string;
   stages: "1" | "2";
   adjust: "preset" | "screw" | "";
@@ -132,6 +134,7 @@ export function newForm(site: string, node: string, units: TypedUnits): SetupFor
     filled: us ? "2640" : bar(200),
     filledTemperature: temperatureShown(us ? 21.11 : 15, units.temperature),
     filledKg: "",
+    tareKg: "",
     residual: bar(us ? 3.45 : 5),
     stages: "1",
     adjust: "",
@@ -213,6 +216,7 @@ export function formOf(document: StationDocument, units: TypedUnits): SetupForm 
       units.temperature,
     ),
     filledKg: numberShown(liquid?.filledKg as number | undefined),
+    tareKg: numberShown(liquid?.tareKg as number | undefined),
     residual: bar(cylinder?.residualBar),
     stages: regulator?.stages === 2 ? "2" : "1",
     adjust: regulator?.adjust ?? "",

@@ -99,6 +99,8 @@ export const setup = {
     count: "Equal cylinders on one header",
     filled: (unit: string) => `Settled pressure when full, ${unit}`,
     filledTemperature: (unit: string) => `at this temperature, ${unit}`,
+    tareKg: "Tare stamped on it, kg",
+    tareKgHint: "Only where a scale stands under it: it weighs the cylinder too.",
     filledKg: "CO₂ when full, kg",
     residual: (unit: string) => `Change it at, ${unit}`,
     residualHint: "Leave some pressure in, so that no air and moisture get in.",

@@ -102,6 +102,8 @@ export const setup: SetupWords = {
     count: "Gleiche Flaschen an einem Sammelrohr",
     filled: (unit) => `Druck der vollen, abgekühlten Flasche, ${unit}`,
     filledTemperature: (unit) => `bei dieser Temperatur, ${unit}`,
+    tareKg: "Eingestempelte Tara, kg",
+    tareKgHint: "Nur wo eine Waage darunter steht: Sie wiegt die Flasche mit.",
     filledKg: "CO₂ der vollen Flasche, kg",
     residual: (unit) => `Wechseln bei, ${unit}`,
     residualHint: "Etwas Druck in der Flasche lassen, damit weder Luft noch Feuchte hineinkommt.",

@@ -101,6 +101,8 @@ export const setup: SetupWords = {
     count: "Botellas iguales en un colector",
     filled: (unit) => `Presión de la botella llena y en reposo, ${unit}`,
     filledTemperature: (unit) => `a esta temperatura, ${unit}`,
+    tareKg: "Tara estampada, kg",
+    tareKgHint: "Solo si hay una báscula debajo: pesa también la botella.",
     filledKg: "CO₂ de la botella llena, kg",
     residual: (unit) => `Cambiarla a, ${unit}`,
     residualHint: "Deje algo de presión para que no entren aire ni humedad.",

@@ -49,6 +49,12 @@ test("a water volume that nobody has read counts as a catalogue's, 2 %", () => {
   const uPercent = (change: Partial<SetupForm>) =>
     checkForm(filled(change), null, metricUnits, nobody, today).document?.cylinder
       ?.waterVolumeUPercent;
+  // A scale under liquid CO2 weighs the cylinder too: its tare is typed, and left out where there is none.
+  const liquid = (change: Partial<SetupForm>) =>
+    checkForm(filled({ gas: "C1-C", filledKg: "30", ...change }), null, metricUnits, nobody, today)
+      .document?.cylinder;
+  expect(liquid({ tareKg: "42.5" })).toMatchObject({ filledKg: 30, tareKg: 42.5 });
+  expect(liquid({})).not.toHaveProperty("tareKg");
   // 0.5 and 2 %: the station document's own convention, no published source.
   expect(uPercent({})).toBe(2);
   expect(uPercent({ volumeFrom: "stamped" })).toBe(0.5);
