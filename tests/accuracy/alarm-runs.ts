@@ -5,7 +5,7 @@ import type { Plant } from "../../gateway/virtual-shop/plant/plant.ts";
 import { createRandom } from "../../gateway/virtual-shop/plant/random.ts";
 import type { Actor } from "../../gateway/virtual-shop/plant/welder.ts";
 import { type BenchStep, runBench } from "../shared-core/bench/plant-bench.ts";
-import { Cycle } from "./scenarios.ts";
+import { Cycle } from "./cycle.ts";
 import { type Line, once, type Scenario, simulate, startUnixS } from "./simulate.ts";
 import { tigStation } from "./stations.ts";
 

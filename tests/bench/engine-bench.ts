@@ -8,7 +8,7 @@ import type { StationDocument } from "@leeward/shared-core/documents/station.ts"
 import type { ReceivedItem, SupplySetup } from "@leeward/shared-core/estimation/engine.ts";
 import { createSupplyEngine } from "@leeward/shared-core/estimation/supply-engine.ts";
 import { ReplayReader } from "@leeward/shared-core/messages/replay-lines.ts";
-import { Cycle } from "../accuracy/scenarios.ts";
+import { Cycle } from "../accuracy/cycle.ts";
 import { simulate } from "../accuracy/simulate.ts";
 import { tigStation } from "../accuracy/stations.ts";
 import { ownRhythms, simulateTwoDrops, twoDropDocuments } from "../accuracy/two-drops.ts";

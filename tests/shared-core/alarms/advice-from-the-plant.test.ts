@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Plant } from "../../../gateway/virtual-shop/plant/plant.ts";
 import type { ActiveAlarm } from "../../../shared-core/estimation/estimate.ts";
-import { Cycle } from "../../accuracy/scenarios.ts";
+import { Cycle } from "../../accuracy/cycle.ts";
 import { type Line, once, type Scenario, simulate, startUnixS } from "../../accuracy/simulate.ts";
 import { drawnHard, liquidStation, migStation, tigStation } from "../../accuracy/stations.ts";
 

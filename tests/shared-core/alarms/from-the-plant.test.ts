@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Plant } from "../../../gateway/virtual-shop/plant/plant.ts";
 import type { Estimate } from "../../../shared-core/estimation/estimate.ts";
-import { Cycle, reDial } from "../../accuracy/scenarios.ts";
+import { Cycle, reDial } from "../../accuracy/cycle.ts";
 import { once, simulate, startUnixS } from "../../accuracy/simulate.ts";
 import { drawnHard, liquidStation, tigStation } from "../../accuracy/stations.ts";
 

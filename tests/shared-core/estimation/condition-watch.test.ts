@@ -7,7 +7,7 @@ import type {
 } from "../../../shared-core/estimation/engine.ts";
 import type { Estimate } from "../../../shared-core/estimation/estimate.ts";
 import { createSupplyEngine } from "../../../shared-core/estimation/supply-engine.ts";
-import { Cycle } from "../../accuracy/scenarios.ts";
+import { Cycle } from "../../accuracy/cycle.ts";
 import { once, type Scenario, simulate, startUnixS } from "../../accuracy/simulate.ts";
 import { drawnHard, liquidStation, migStation, tigStation } from "../../accuracy/stations.ts";
 

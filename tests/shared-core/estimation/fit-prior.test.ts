@@ -7,7 +7,7 @@ import { GasModel } from "@leeward/shared-core/estimation/gas-model.ts";
 import { describe, expect, it } from "vitest";
 import type { PlantVariation } from "../../../gateway/virtual-shop/plant/from-station.ts";
 import { createRandom } from "../../../gateway/virtual-shop/plant/random.ts";
-import { Cycle } from "../../accuracy/scenarios.ts";
+import { Cycle } from "../../accuracy/cycle.ts";
 import { type Line, once, simulate, startUnixS } from "../../accuracy/simulate.ts";
 import { tigStation } from "../../accuracy/stations.ts";
 import { type BenchStep, runBench } from "../bench/plant-bench.ts";

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { SensorFault } from "../../../gateway/virtual-shop/plant/sensors.ts";
-import { Cycle } from "../../accuracy/scenarios.ts";
+import { Cycle } from "../../accuracy/cycle.ts";
 import { once, simulate, startUnixS } from "../../accuracy/simulate.ts";
 import { tigStation } from "../../accuracy/stations.ts";
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { Cycle } from "../../accuracy/scenarios.ts";
+import { Cycle } from "../../accuracy/cycle.ts";
 import { once, simulate, startUnixS } from "../../accuracy/simulate.ts";
 import { tigStation } from "../../accuracy/stations.ts";
 import { ownRhythms, simulateTwoDrops, twoDropStartS } from "../../accuracy/two-drops.ts";

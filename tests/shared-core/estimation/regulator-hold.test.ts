@@ -6,7 +6,7 @@ import {
   learnSeat,
 } from "@leeward/shared-core/estimation/regulator-hold.ts";
 import { describe, expect, it } from "vitest";
-import { Cycle } from "../../accuracy/scenarios.ts";
+import { Cycle } from "../../accuracy/cycle.ts";
 import { simulate } from "../../accuracy/simulate.ts";
 import { tigStation } from "../../accuracy/stations.ts";
 

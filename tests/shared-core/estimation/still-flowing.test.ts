@@ -3,7 +3,7 @@ import { planSupply } from "@leeward/shared-core/estimation/plan.ts";
 import { stillFlows } from "@leeward/shared-core/estimation/still-flowing.ts";
 import { describe, expect, it } from "vitest";
 import { underShieldingGasOnS } from "../../accuracy/alarm-runs.ts";
-import { Cycle } from "../../accuracy/scenarios.ts";
+import { Cycle } from "../../accuracy/cycle.ts";
 import { simulate } from "../../accuracy/simulate.ts";
 import { tigStation } from "../../accuracy/stations.ts";
 

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { Cycle, scenarios } from "../../accuracy/scenarios.ts";
+import { Cycle } from "../../accuracy/cycle.ts";
+import { scenarios } from "../../accuracy/scenarios.ts";
 import { once, simulate, startUnixS } from "../../accuracy/simulate.ts";
 
 const orifice = scenarios.find(({ name }) => name === "orifice-gauge")!;

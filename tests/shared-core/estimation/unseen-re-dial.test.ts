@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { Cycle, reDial, scenarios } from "../../accuracy/scenarios.ts";
+import { Cycle, reDial } from "../../accuracy/cycle.ts";
+import { scenarios } from "../../accuracy/scenarios.ts";
 import { type Scenario, simulate, startUnixS } from "../../accuracy/simulate.ts";
 
 /** Events by seed of an argon cylinder of 50 L without a line sensor. */

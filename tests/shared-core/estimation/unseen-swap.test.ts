@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import type { PlacedSample, StationLine } from "../../../shared-core/estimation/engine.ts";
 import { createSupplyEngine } from "../../../shared-core/estimation/supply-engine.ts";
-import { Cycle, scenarios } from "../../accuracy/scenarios.ts";
+import { Cycle } from "../../accuracy/cycle.ts";
+import { scenarios } from "../../accuracy/scenarios.ts";
 import { once, type Scenario, simulate, startUnixS } from "../../accuracy/simulate.ts";
 import { tigStation } from "../../accuracy/stations.ts";
 
