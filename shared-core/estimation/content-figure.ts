@@ -42,10 +42,10 @@ export function contentFigure(
   );
   const usable = Math.max(0, (x[RHO]! - (Number.isFinite(least) ? least : 0)) * perDensity);
   const total = variance(filter, RHO) + (state.leak.error[RHO]! * state.leak.sigmaMolPerS) ** 2;
-  // Share of the variance that the sensor's own limits make: the uniform part.
+  // What the sensor's own limits make is uniform; of two that add up, less is left of that than their sum.
   const offset = covariance(filter, RHO, OFFSET) ** 2 / variance(filter, OFFSET);
   const span = covariance(filter, RHO, SPAN) ** 2 / variance(filter, SPAN);
-  const uniform = Math.min(offset + span, total);
+  const uniform = Math.min(Math.hypot(offset, span), total);
   return {
     litres,
     usable,

@@ -9,7 +9,7 @@ import type { GasModel } from "./gas-model.ts";
  *   WALL    wall temperature, K
  *   LOG_U   logarithm of the gas-wall heat conductance against its expected value
  *   OFFSET  cylinder sensor: offset, Pa                    (considered, see below)
- *   SPAN    cylinder sensor: error at full range, Pa       (considered)
+ *   SPAN    cylinder sensor: error at full range beyond `OFFSET_AT_TOP` of its offset, Pa (considered)
  *   PROBE   temperature probe: constant error, K           (considered)
  *   DRIFT   temperature probe: slow error (sun, draught, contact), K
  *   SLOW    cylinder sensor: slow error (hysteresis, creep), Pa
@@ -153,6 +153,15 @@ const UNSEEN_LOOP_SIGMA = 0.0002;
 const LOOP_WALK = 0.00012 / 60;
 /** After this time without flow the sensor's place on its loop is no longer known, s. */
 const LOOP_IDLE_S = 1200;
+/**
+ * How much of a sensor's error at zero is expected at the top of its range too: its class bounds both, and
+ * does not say whether they go together. Half lies between a mere offset and errors that know nothing of each
+ * other. The rest may be all of the class again (linearity is part of it): at four fifths of the range, where
+ * full cylinders stand, the two make just the class.
+ */
+export const OFFSET_AT_TOP = 0.5;
+/** Air pressure against the standard atmosphere: ±15 hPa of weather, 1 sigma, Pa. */
+const WEATHER_PA = 866;
 /** Temperature coefficient of a pressure sensor: 1 sigma, share of its range per kelvin. */
 export const BODY_SHARE_PER_K = 0.00007;
 /** Random walk of the wall from weather, sun and draught, K per root second. */
@@ -193,11 +202,10 @@ export function createFilter(plan: FilterPlan, t: number): FilterState {
   tie(state, ROOM, WALL, 10 ** 2 - 0.3);
   tie(state, ROOM, GAS, 10 ** 2 - 0.5);
   setVariance(state, LOG_U, LOG_U_SIGMA ** 2);
-  // A limit a is a uniform error of variance a²/3: all of it may be offset, and much of it span as
-  // well, which a zero that was learnt leaves.
+  // A limit a is a uniform error of variance a²/3, at zero and at the top of the range alike.
   const sensor = plan.sensorLimitPa ** 2 / 3;
-  setVariance(state, OFFSET, 0.95 * sensor + 866 ** 2);
-  setVariance(state, SPAN, 0.6 * sensor);
+  setVariance(state, OFFSET, sensor + WEATHER_PA ** 2);
+  setVariance(state, SPAN, sensor);
   setVariance(state, PROBE, plan.probeLimitK ** 2 / 3);
   state.considered = [OFFSET, SPAN, PROBE].map((i) => ({
     i,

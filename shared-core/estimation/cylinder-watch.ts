@@ -4,7 +4,6 @@ import {
   FIRST_DROP,
   type FilterState,
   GAS,
-  OFFSET,
   RHO,
   setVariance,
   variance,
@@ -14,6 +13,7 @@ import { restartLevels, UNSEEN_S } from "./drop.ts";
 import { hasLine } from "./drop-state.ts";
 import type { StationEvent } from "./estimate.ts";
 import {
+  classErrorPa,
   expectedPressurePa,
   learnZero,
   slowErrorTooLarge,
@@ -196,7 +196,8 @@ function takeLiquidPressure(
   cylinder.suspect = null;
   if (cylinder.valve === "unknown") open(plan, state, t);
   cylinder.heldT = t;
-  const absolute = readingPa - filter.x[OFFSET]! + plan.filter.atmospherePa;
+  const error = classErrorPa(plan.filter, filter, readingPa);
+  const absolute = readingPa - error + plan.filter.atmospherePa;
   const end = liquidEnd(plan, state, t, absolute, flow);
   if (end === null) return null;
   leaveLiquid(plan, state, t, readingPa, end);
@@ -229,7 +230,7 @@ function holdsMore(plan: SupplyPlan, state: EngineState, readingPa: number): boo
   const { cylinder, filter } = state;
   if (plan.liquid !== null) return false;
   const kelvin = cylinder.wallK ?? filter.x[WALL]!;
-  const gauge = readingPa - filter.x[OFFSET]!;
+  const gauge = readingPa - classErrorPa(plan.filter, filter, readingPa);
   const density = plan.gas.densityAt(gauge + plan.filter.atmospherePa, kelvin, filter.x[RHO]!);
   const more = plan.gas.slope(filter.x[RHO]!, kelvin) * (density - filter.x[RHO]!);
   return more > Math.max(3e5, MORE_SHARE * gauge);

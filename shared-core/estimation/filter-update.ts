@@ -12,6 +12,7 @@ import {
   LOOP_TURNS,
   LOOPS,
   OFFSET,
+  OFFSET_AT_TOP,
   PROBE,
   RHO,
   ROOM,
@@ -91,8 +92,20 @@ export interface Update {
   gaugePa: number;
   gain: Float64Array;
   row: Float64Array;
-  /** How the considered states were given back: slope, heating and span's row; slope 0 where not. */
-  back: { slope: number; heating: number; spanRow: number };
+  /** How the considered states were given back: slope, heating, offset's and span's row; slope 0 where not. */
+  back: { slope: number; heating: number; offsetRow: number; spanRow: number };
+}
+
+/** What an offset and a span error of 1 Pa make the sensor show too much at a pressure (gauge Pa), Pa. */
+function classRows(plan: FilterPlan, gaugePa: number): { offsetRow: number; spanRow: number } {
+  const share = gaugePa / plan.sensorRangePa;
+  return { offsetRow: 1 - (1 - OFFSET_AT_TOP) * share, spanRow: share };
+}
+
+/** What offset and span make the sensor show too much at a pressure (gauge Pa), as far as is known, Pa. */
+export function classErrorPa(plan: FilterPlan, { x }: FilterState, gaugePa: number): number {
+  const { offsetRow, spanRow } = classRows(plan, gaugePa);
+  return offsetRow * x[OFFSET]! + spanRow * x[SPAN]!;
 }
 
 /** Gauge pressure that the sensor should show in the present state, Pa. */
@@ -101,8 +114,7 @@ export function expectedPressurePa(plan: FilterPlan, state: FilterState): number
   const gauge = plan.gas.pressurePa(x[RHO]!, x[GAS]!) - plan.atmospherePa;
   return (
     gauge +
-    x[OFFSET]! +
-    (x[SPAN]! * gauge) / plan.sensorRangePa +
+    classErrorPa(plan, state, gauge) +
     x[SLOW]! +
     x[BODY]! * state.bodyK +
     hiddenByLoop(state, state.loop)
@@ -135,8 +147,9 @@ export function updatePressure(
   const gauge = plan.gas.pressurePa(x[RHO]!, x[GAS]!) - plan.atmospherePa;
   row[RHO] = plan.gas.slope(x[RHO]!, x[GAS]!);
   row[GAS] = plan.gas.heating(x[RHO]!, x[GAS]!);
-  row[OFFSET] = 1;
-  row[SPAN] = gauge / plan.sensorRangePa;
+  const { offsetRow, spanRow } = classRows(plan, gauge);
+  row[OFFSET] = offsetRow;
+  row[SPAN] = spanRow;
   row[SLOW] = 1;
   row[BODY] = state.bodyK;
   // The loop turns with what the model says the pressure did since the last reading.
@@ -147,14 +160,14 @@ export function updatePressure(
   for (let k = 0; k < LOOPS; k++) row[FIRST_LOOP + k] = state.loop[k]!;
   const expected =
     gauge +
-    x[OFFSET]! +
-    x[SPAN]! * row[SPAN]! +
+    offsetRow * x[OFFSET]! +
+    spanRow * x[SPAN]! +
     x[SLOW]! +
     x[BODY]! * state.bodyK +
     hiddenByLoop(state, state.loop);
   const update = apply(state, row, readingPa - expected, noisePa ** 2, gate);
   update.gaugePa = gauge;
-  update.back = { slope: row[RHO]!, heating: row[GAS]!, spanRow: row[SPAN]! };
+  update.back = { slope: row[RHO]!, heating: row[GAS]!, offsetRow, spanRow };
   keepConsidered(state, update.back);
   state.refused = update.accepted ? 0 : state.refused + 1;
   if (update.accepted && Number.isFinite(gate)) learnSlow(plan, state, update);
@@ -266,7 +279,7 @@ export function updateWall(
     update.back = {
       slope: plan.gas.slope(x[RHO]!, x[GAS]!),
       heating: plan.gas.heating(x[RHO]!, x[GAS]!),
-      spanRow: gauge / plan.sensorRangePa,
+      ...classRows(plan, gauge),
     };
     keepConsidered(state, update.back);
   }
@@ -279,7 +292,7 @@ export function updateWall(
  * all temperatures and density.
  */
 function keepConsidered(state: FilterState, back: Update["back"]): void {
-  const { slope, heating, spanRow } = back;
+  const { slope, heating, offsetRow, spanRow } = back;
   const { x, p } = state;
   const n = x.length;
   for (const { i, mean, variance: kept } of state.considered) {
@@ -290,7 +303,7 @@ function keepConsidered(state: FilterState, back: Update["back"]): void {
       parts = [1, -1, -1, -1, heating / slope];
     } else {
       places = [i, RHO];
-      parts = [1, i === OFFSET ? -1 / slope : -spanRow / slope];
+      parts = [1, -(i === OFFSET ? offsetRow : spanRow) / slope];
     }
     const away = mean - x[i]!;
     const lost = kept - p[i * n + i]!;
@@ -386,7 +399,7 @@ function apply(
   }
   const accepted =
     Number.isFinite(innovation) && spread > 0 && innovation * innovation <= gate * gate * spread;
-  const back = { slope: 0, heating: 0, spanRow: 0 };
+  const back = { slope: 0, heating: 0, offsetRow: 0, spanRow: 0 };
   if (!accepted) return { innovation, spread, accepted, gaugePa: 0, gain, row, back };
   for (let i = 0; i < n; i++) {
     gain[i] = ((i === LOG_U ? LOG_U_GAIN : 1) * along[i]!) / spread;

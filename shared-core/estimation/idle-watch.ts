@@ -3,14 +3,13 @@ import {
   FIRST_LOOP,
   gasTimeConstantS,
   LOOPS,
-  OFFSET,
   RHO,
   ROOM,
   variance,
   WALL,
 } from "./cylinder-filter.ts";
 import { hasLine } from "./drop-state.ts";
-import { loopPlace, loopWidth, type Update } from "./filter-update.ts";
+import { classErrorPa, loopPlace, loopWidth, type Update } from "./filter-update.ts";
 import { localTimeS, mayFlowUnseen } from "./habit.ts";
 import { collect, correctLeak, endIdle, PAUSE_S, reckonLeak, takeIdle } from "./leak-watch.ts";
 import type { SupplyPlan } from "./plan.ts";
@@ -42,7 +41,7 @@ export function watchLeak(plan: SupplyPlan, state: EngineState, t: number, updat
   }
   if (cylinder.readingPa === null || cylinder.wallK === null) return;
   const mean = collect(leak, t, cylinder.wallK, {
-    pa: cylinder.readingPa - filter.x[OFFSET]!,
+    pa: cylinder.readingPa - classErrorPa(plan.filter, filter, cylinder.readingPa),
     bodyK: filter.bodyK,
     apartK: filter.x[ROOM]! - filter.x[WALL]!,
     loop: loopPlace(filter),

@@ -147,10 +147,11 @@ export function correctLeak(leak: LeakState, update: Update): void {
   for (let i = 0; i < error.length; i++) signature += row[i]! * error[i]!;
   for (let i = 0; i < error.length; i++) error[i] = error[i]! - gain[i]! * signature;
   // What the filter gives back of its considered states.
-  const { slope, heating, spanRow } = update.back;
+  const { slope, heating, offsetRow, spanRow } = update.back;
   if (!(slope > 0)) return;
   const probe = error[PROBE]!;
-  error[RHO] = error[RHO]! + (error[OFFSET]! + spanRow * error[SPAN]! - heating * probe) / slope;
+  const shown = offsetRow * error[OFFSET]! + spanRow * error[SPAN]!;
+  error[RHO] = error[RHO]! + (shown - heating * probe) / slope;
   for (const i of [WALL, GAS, ROOM]) error[i] = error[i]! + probe;
   error[OFFSET] = 0;
   error[SPAN] = 0;

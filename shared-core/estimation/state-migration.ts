@@ -1,4 +1,4 @@
-import { FIRST_LOOP, LOOPS } from "./cylinder-filter.ts";
+import { FIRST_LOOP, LOOPS, OFFSET, OFFSET_AT_TOP, SPAN, setVariance } from "./cylinder-filter.ts";
 import { fromBase64, fromLowerTriangle, unpackState } from "./state-codec.ts";
 import type { EngineState } from "./supply-state.ts";
 
@@ -71,6 +71,7 @@ export function migrateVersion3(
   splitLoop(old as unknown as LoopBefore9, fresh);
   const kept = Object.entries(old).filter(([name]) => !anew.includes(name));
   const state = adopt(fresh, Object.fromEntries(kept)) as EngineState;
+  partOffset(state.filter, fresh.filter);
   // Use was counted since the last re-dial only.
   for (const drop of state.drops) drop.usedS = drop.learntS;
   // Losses were densities per second; the spell in progress starts anew.
@@ -90,6 +91,7 @@ const added: Record<number, { state?: readonly string[]; filter?: readonly strin
   8: { filter: ["driftVariance", "loopDoubt", "loopFall"] },
   9: {},
   10: { state: ["breaks"] },
+  11: {},
 };
 
 /**
@@ -147,6 +149,20 @@ export function splitLoop(old: LoopBefore9, fresh: EngineState): void {
   if (error instanceof Float64Array && error.length === before) {
     old.leak.error = widen(error, new Float64Array(n));
   }
+}
+
+/**
+ * Until version 10 an offset was one over the whole range, and a learnt zero left less than half the sensor's
+ * class at its top: the error stays what it is, and how little of it is known is as in a new engine. In place.
+ */
+export function partOffset(filter: EngineState["filter"], fresh: EngineState["filter"]): void {
+  filter.x[SPAN] = filter.x[SPAN]! + (1 - OFFSET_AT_TOP) * filter.x[OFFSET]!;
+  // The next reading gives back what is left of the class, along with the content it looks like.
+  setVariance(filter, SPAN, 1);
+  const span = fresh.considered.find(({ i }) => i === SPAN);
+  filter.considered = filter.considered.map((kept) =>
+    kept.i === SPAN && span !== undefined ? { ...span } : kept,
+  );
 }
 
 /** `fresh` with every value of `old` that has its name and kind. */
