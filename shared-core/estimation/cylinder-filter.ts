@@ -138,6 +138,11 @@ const DRIFT_LEAST_K = 0.07;
 const DRIFT_MOST_K = 0.35;
 const DRIFT_TIME_S = 3600;
 const DRIFT_LEARN_S = 2000;
+/** A probe this many of its usual slow errors off stands in other air. */
+const AIR_SIGMAS = 3;
+/** Part of the air that a strapped probe shows (common practice, no source), and the time in which air changes, s. */
+const AIR_SHARE = 0.1;
+const AIR_FOLLOW_S = 600;
 /**
  * Slow error of a pressure sensor (hysteresis, creep), and whatever else the model misses: its
  * size is learnt from how the innovations hang together. Shares of the range.
@@ -386,10 +391,27 @@ export function predict(
  * (a step of expectation and maximisation at a time: Shumway and Stoffer 1982).
  */
 export function learnDrift(state: FilterState, dtS: number): void {
+  // Other air is no draught: what it does to the probe says nothing of the ordinary ones.
+  if (airChanged(state)) return;
   const seen = state.x[DRIFT]! ** 2 + variance(state, DRIFT);
   const part = 1 - Math.exp(-Math.min(dtS, 60) / DRIFT_LEARN_S);
   const next = state.driftVariance + part * (seen - state.driftVariance);
   state.driftVariance = Math.min(Math.max(next, DRIFT_LEAST_K ** 2), DRIFT_MOST_K ** 2);
+}
+
+/**
+ * The probe errs by more than any draught so far: the air about it has changed (a door was opened), and
+ * with it the heat that wall and gas take in, which the filter follows in some minutes only.
+ */
+export function airChanged(state: FilterState): boolean {
+  return state.x[DRIFT]! ** 2 > AIR_SIGMAS ** 2 * state.driftVariance;
+}
+
+/** Where the air has changed, what the wall tends to has changed by far more than the probe shows of it. */
+export function followAir(state: FilterState, dtS: number): void {
+  if (!airChanged(state)) return;
+  const awayK = state.x[DRIFT]! / AIR_SHARE;
+  addVariance(state, ROOM, (awayK ** 2 * Math.min(dtS, 60)) / AIR_FOLLOW_S);
 }
 
 /** A small turn shows less of the hysteresis loop than a large one: what was learnt of its width fades. */

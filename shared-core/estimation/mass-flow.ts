@@ -3,6 +3,7 @@ import { unseenVariance } from "./channel-faults.ts";
 import {
   addVariance,
   FIRST_DROP,
+  followAir,
   GAS,
   learnDrift,
   predict,
@@ -110,6 +111,7 @@ export function moveFilter(
     walkLoop(plan.filter, filter, Math.max(dtS, 0));
     if (sizeAgrees(state)) learnDrift(filter, Math.max(dtS, 0));
   }
+  followAir(filter, Math.max(dtS, 0));
   const step = predict(plan.filter, filter, t, flows, extra, extraVariance);
   if (step !== null) stepLeak(state.leak, step, open);
   if (step !== null && state.candidates.length > 0) {

@@ -8,7 +8,16 @@ import {
   matchCandidates,
   startCandidate,
 } from "./change-watch.ts";
-import { addVariance, doubtLoop, FIRST_DROP, GAS, RHO, SLOW, variance } from "./cylinder-filter.ts";
+import {
+  addVariance,
+  airChanged,
+  doubtLoop,
+  FIRST_DROP,
+  GAS,
+  RHO,
+  SLOW,
+  variance,
+} from "./cylinder-filter.ts";
 import { type DropState, hasLine } from "./drop-state.ts";
 import type { Update } from "./filter-update.ts";
 import { relativeFlow, restrictionK } from "./line-flow.ts";
@@ -62,6 +71,9 @@ export function watchChanges(
     filter,
     state.drops.map((drop) => drop.on === true),
   );
+  // Heat that is not followed yet looks like a flow that changed: then only a line tells of turned floats.
+  const follows = !airChanged(filter);
+  if (!follows) state.candidates = state.candidates.filter((c) => c.kind !== "dial");
   plan.drops.forEach((_, i) => {
     const drop = state.drops[i]!;
     if (!hasLine(drop, t)) watchToggle(plan, state, i, t);
@@ -73,7 +85,12 @@ export function watchChanges(
     // A fresh cylinder settles for some minutes; what it does then is no turned float. Where its
     // content or size was told, another size than told shows sooner.
     const settlesS = state.told.fillRho === null ? SETTLED_S : FRESH_S;
-    if (drop.on === true && feeds(plan, state, i) && (known === null || t - known > settlesS)) {
+    if (
+      follows &&
+      drop.on === true &&
+      feeds(plan, state, i) &&
+      (known === null || t - known > settlesS)
+    ) {
       watchDial(plan, state, i, t);
       // What a conductance moves by while it is still being learnt is no turned float.
       const learnt = isLearnt(state, i);
@@ -215,6 +232,11 @@ function watchTurn(state: EngineState, i: number): void {
   const drop = state.drops[i]!;
   const { turn } = drop;
   if (turn === null || drop.on !== true) return;
+  if (!turn.announced && airChanged(state.filter)) {
+    // Other air moves a line a little too, and what the cylinder says beside it is its warmth.
+    drop.turn = null;
+    return;
+  }
   turn.onS += Math.min(drop.lastSampleGap, 20);
   const change = state.filter.x[FIRST_DROP + i]! - turn.log;
   const sigma = Math.sqrt(variance(state.filter, FIRST_DROP + i));
@@ -387,7 +409,6 @@ export function gasOn(state: EngineState, i: number, t: number, before: boolean 
   drop.onSince = state.cylinder.valve === "closed" ? null : t;
   if (drop.onSince === null) return;
   drop.spells++;
-  if (before === false) addVariance(state.filter, FIRST_DROP + i, 0.003 ** 2);
   state.events[i]!.push({ t, event: "gas-on" });
 }
 

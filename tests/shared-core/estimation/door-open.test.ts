@@ -1,0 +1,16 @@
+import { describe, expect, it } from "vitest";
+import { scenarios } from "../../accuracy/scenarios.ts";
+import { score } from "../../accuracy/score.ts";
+import { simulate } from "../../accuracy/simulate.ts";
+
+describe("a workshop door that is opened in winter", () => {
+  it("turns no float: air that changes is told from a flow that changes", () => {
+    const door = scenarios.find(({ name }) => name === "door-open")!;
+    for (const seed of [1, 2]) {
+      const { falseReDials, flowBand } = score(simulate(door, seed));
+      // A float was told as turned by half, and the interval held the truth in 60 to 80 %.
+      expect(falseReDials).toBe(0);
+      expect(flowBand.inside / flowBand.widths).toBeGreaterThan(0.9);
+    }
+  });
+});
