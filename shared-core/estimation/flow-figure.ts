@@ -138,10 +138,10 @@ function taught(plan: DropPlan, learntVariance: number): number {
 
 /**
  * In the first minutes of use the heat between gas and wall is hardly known, and what the
- * cylinder has taught of the flow rests on it: 1 sigma of that, by how much it has taught.
+ * cylinder has taught of the flow rests on it: 1 sigma of that, by the weight it has beside the prior.
  */
 function early(plan: DropPlan, state: DropState, learntVariance: number): number {
-  return 0.25 * Math.exp(-state.usedS / 130) * Math.sqrt(taught(plan, learntVariance));
+  return 0.25 * Math.exp(-state.usedS / 130) * taught(plan, learntVariance);
 }
 
 /**
