@@ -96,6 +96,15 @@ export const usSayUnits: SayUnits = {
   flowPerLpm: usCfhPerLpm,
 };
 
+/** `1 h 50`, as screens tell a time, to 5 min and from 5 h on to 10 min; whole hours alone: `3 h`. */
+function hoursAndMinutes(seconds: number): string {
+  const step = seconds < 18_000 ? 300 : 600;
+  const minutes = (Math.round(seconds / step) * step) / 60;
+  const over = minutes % 60;
+  const hours = `${Math.floor(minutes / 60)} h`;
+  return over === 0 ? hours : `${hours} ${String(over).padStart(2, "0")}`;
+}
+
 /** Values as text in a language and units. */
 export function formatsOf(language: AlarmLanguage, units: SayUnits): Formats {
   const number = (value: number) => {
@@ -126,8 +135,8 @@ export function formatsOf(language: AlarmLanguage, units: SayUnits): Formats {
         : `${number(litres * units.flowPerLpm)} L`,
     span: (seconds) => {
       if (seconds < 90) return `${Math.max(0, Math.round(seconds))} s`;
-      if (seconds < 5400) return `${Math.round(seconds / 60)} min`;
-      if (seconds < 129600) return `${number(Math.round(seconds / 360) / 10)} h`;
+      if (seconds < 5970) return `${Math.round(seconds / 60)} min`;
+      if (seconds < 129600) return hoursAndMinutes(seconds);
       return language.days(Math.round(seconds / 86400));
     },
     percent: (share) => `${Math.round(share * 100)} %`,

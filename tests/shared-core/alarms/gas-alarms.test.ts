@@ -93,7 +93,7 @@ describe("runs-out-soon", () => {
     );
     expect(lastOf(log, "runs-out-soon")).toMatchObject({
       priority: "medium",
-      title: "Gas for about 1.5 h of welding left, the job needs 2 h",
+      title: "Gas for about 90 min of welding left, the job needs 2 h",
     });
   });
   test("explains cylinder-low and ends with a full cylinder", () => {

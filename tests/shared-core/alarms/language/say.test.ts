@@ -176,7 +176,14 @@ describe("values in the reader's units", () => {
     [40, "40 s"],
     [720, "12 min"],
     [10_800, "3 h"],
-    [5400, "1.5 h"],
+    [5400, "90 min"],
+    [5969, "99 min"],
+    [5970, "1 h 40"],
+    [6480, "1 h 50"],
+    [7500, "2 h 05"],
+    [25_300, "7 h"],
+    [25_600, "7 h 10"],
+    [129_599, "36 h"],
     [172_800, "2 days"],
   ])("%i s reads %s", (seconds, text) => {
     expect(f.span(seconds)).toBe(text);
