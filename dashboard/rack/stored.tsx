@@ -46,13 +46,13 @@ export function Stored({ rack, onChange }: { rack: Rack; onChange: (rack: Rack) 
                         >
                           {volumeText(one.fullLitres, units.value)}
                         </Explained>
-                        {" · "}
+                        {", "}
                       </>
                     )}
                     {one.record.supplier || DASH}
                     {one.record.pricePerFill !== undefined && (
                       <>
-                        {" · "}
+                        {", "}
                         <Explained figure="rack-price" label={text.price}>
                           {moneyText(one.record.pricePerFill, rack.currency)}
                         </Explained>

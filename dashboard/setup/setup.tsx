@@ -28,7 +28,7 @@ export function Setup({ place }: { place: SetupPlace }) {
       </Header>
       <main id="content" class="setup" tabIndex={-1}>
         {place.part !== "home" && (
-          <p class="no-print">
+          <p class="setup-back no-print">
             <a href="#/setup">{text.back}</a>
           </p>
         )}

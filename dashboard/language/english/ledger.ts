@@ -13,11 +13,11 @@ export const ledger = {
   claim: "claim",
   starts: "Gas-on spells",
   gasOn: "Gas on for",
-  used: "Used (95 %)",
+  used: "Used (95 %)",
   lost: "Lost while off",
   cost: "Cost",
   shielding: "Shielding",
-  flow: "Mean flow (95 %)",
+  flow: "Mean flow (95 %)",
   verdicts: {
     short: "short",
     "not-short": "not short",

@@ -15,11 +15,11 @@ export const ledger: typeof english = {
   claim: "zuordnen",
   starts: "Gasstarts",
   gasOn: "Gas an für",
-  used: "Verbraucht (95 %)",
+  used: "Verbraucht (95 %)",
   lost: "Verloren bei Gas aus",
   cost: "Kosten",
   shielding: "Schutz",
-  flow: "Mittlerer Fluss (95 %)",
+  flow: "Mittlerer Fluss (95 %)",
   verdicts: {
     short: "zu klein",
     "not-short": "nicht zu klein",

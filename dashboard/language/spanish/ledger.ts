@@ -15,11 +15,11 @@ export const ledger: typeof english = {
   claim: "asignar",
   starts: "Arranques de gas",
   gasOn: "Gas abierto",
-  used: "Usado (95 %)",
+  used: "Usado (95 %)",
   lost: "Perdido con gas cerrado",
   cost: "Coste",
   shielding: "Protección",
-  flow: "Caudal medio (95 %)",
+  flow: "Caudal medio (95 %)",
   verdicts: {
     short: "insuficiente",
     "not-short": "no insuficiente",

@@ -133,7 +133,7 @@ test("a row of the Ledger tells all its figures at once, and what its cost rests
   );
   expect(told.get("record-cost")).toContain(`Price of a fill€${price?.toFixed(2)}`);
   expect(told.get("record-cost")).toContain(
-    `Used (95 %)${await shown.locator("[data-field=used]").textContent()}`,
+    `Used (95 %)${await shown.locator("[data-field=used]").textContent()}`,
   );
   await page.context().close();
 }, 60_000);

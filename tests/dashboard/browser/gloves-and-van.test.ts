@@ -7,6 +7,8 @@ const shop = shopInBrowser();
 const station = "boatyard.hull-bay";
 /** A gloved fingertip hits 48 px (common practice, no source). */
 const GLOVE_PX = 48;
+/** The largest size that WCAG 2.2 asks of a target (2.5.5); its least is 24 (2.5.8). */
+const FINGER_PX = 44;
 
 async function open(size: "phone" | "laptop", hash: string, locale = "en-GB"): Promise<Page> {
   const context = await freshContext(shop.browser, size, "light", false, locale);
@@ -105,6 +107,42 @@ describe("the owner with a phone", () => {
     },
     90_000,
   );
+
+  test.each([
+    ["setup", ".setup-row h3 a, .setup-pair h2 a"],
+    ["setup/shop", ".setup-back a"],
+    ["rack", ".rack-card h3 a"],
+    [`look-back/${station}`, ".time-bar-names button, .look-claim summary"],
+  ])(
+    "what is tapped on %s is as large as a finger",
+    async (hash, targets) => {
+      const page = await open("phone", hash);
+      const all = page.locator(targets);
+      await all.first().waitFor({ timeout: 30_000 });
+      for (const one of await all.all())
+        expect(await heightOf(one)).toBeGreaterThanOrEqual(FINGER_PX);
+      await page.context().close();
+    },
+    60_000,
+  );
+
+  test("cylinders that hang side by side have their buttons in line", async () => {
+    const page = await open("laptop", "rack");
+    const cards = page.locator("[data-fitted]");
+    await cards.first().locator(".button").waitFor();
+    const rows = await cards.evaluateAll((list) => {
+      const feet = new Map<number, Set<number>>();
+      for (const card of list) {
+        const top = Math.round(card.getBoundingClientRect().top);
+        const foot = card.querySelector(".rack-buttons .button")?.getBoundingClientRect().bottom;
+        feet.set(top, (feet.get(top) ?? new Set()).add(Math.round(foot ?? 0)));
+      }
+      return [...feet.values()].map((each) => each.size);
+    });
+    expect(rows.length).toBeGreaterThan(1);
+    expect(rows.every((size) => size === 1)).toBe(true);
+    await page.context().close();
+  }, 60_000);
 
   test("what is to be ordered stands on the Rack's first screen, by days", async () => {
     const page = await open("phone", "rack");
