@@ -16,6 +16,7 @@ export default defineConfig({
   test: {
     testTimeout: 90_000,
     hookTimeout: 60_000,
+    setupFiles: "tests/each-file.ts",
     // What is awaited in a browser comes when a busy machine gets to it; one second is no sign of a fault.
     expect: { poll: { timeout: 30_000 } },
     // Browser tests wait more than they work: a third worker fills two cores.
@@ -39,7 +40,6 @@ export default defineConfig({
           // A worker takes one file after the other and loads what they share once: modules remember
           // nothing that another file could see.
           isolate: false,
-          setupFiles: "tests/each-file.ts",
         },
       },
     ],
