@@ -2,7 +2,7 @@ import type { StoodAt } from "@leeward/shared-core/api/stations.ts";
 import { IDLE_LIMIT_S } from "@leeward/shared-core/estimation/age-limit.ts";
 
 /** What is asked of a node that nobody claims. */
-interface FreeNode {
+export interface FreeNode {
   lastSample: string | null;
   stood?: StoodAt | undefined;
 }
@@ -19,6 +19,13 @@ export function sampleAgeS({ lastSample }: FreeNode, nowS: number): number {
  */
 export function isSetAside(node: FreeNode, nowS: number): boolean {
   return node.stood !== undefined && sampleAgeS(node, nowS) > IDLE_LIMIT_S;
+}
+
+/** Whether a node that stood somewhere has been heard since it left, and still is. */
+export function speaksAgain(node: FreeNode, nowS: number): boolean {
+  const { lastSample, stood } = node;
+  if (stood === undefined || lastSample === null || isSetAside(node, nowS)) return false;
+  return Date.parse(lastSample) > Date.parse(stood.until);
 }
 
 /** Id of the station, `<site>.<station>`, or name of the supply that a node stood at. */

@@ -2,7 +2,13 @@ import type { StoodAt, UnclaimedNode } from "@leeward/shared-core/api/stations.t
 import { IDLE_LIMIT_S } from "@leeward/shared-core/estimation/age-limit.ts";
 import { nowS, stations, timeZone } from "../api/store.ts";
 import { ageInWords, momentInWords } from "../display/durations.ts";
-import { isSetAside, placeOf, sampleAgeS } from "../display/former-node.ts";
+import {
+  type FreeNode,
+  isSetAside,
+  placeOf,
+  sampleAgeS,
+  speaksAgain,
+} from "../display/former-node.ts";
 import { linePressureText, pressureText, temperatureText } from "../display/numbers.ts";
 import { setupNodeHref } from "../display/route.ts";
 import type { UnitChoice } from "../display/units.ts";
@@ -55,9 +61,7 @@ function Offered({ nodes, units }: { nodes: readonly UnclaimedNode[]; units: Uni
                 ? words.state.noData
                 : words.floor.lastSample(ageInWords(sampleAgeS(node, nowS.value)))}
             </p>
-            {node.stood && (
-              <p data-field="stood">{words.floor.stood(...stoodAt(node.site, node.stood))}</p>
-            )}
+            {node.stood && <p data-field="stood">{stoodText(node.site, node)}</p>}
             <a class="button" href={setupNodeHref(node.site, node.node)}>
               {words.floor.claim}
             </a>
@@ -68,8 +72,15 @@ function Offered({ nodes, units }: { nodes: readonly UnclaimedNode[]; units: Uni
   );
 }
 
+/** Where a free node stood before, and whether it speaks again; empty where it never stood anywhere. */
+export function stoodText(site: string, node: FreeNode): string {
+  if (!node.stood) return "";
+  const stood = words.floor.stood(...stoodAt(site, node.stood));
+  return speaksAgain(node, nowS.value) ? `${stood} ${words.floor.speaksAgain}` : stood;
+}
+
 /** Name of the place where a node stood, and until when. */
-export function stoodAt(site: string, stood: StoodAt): [place: string, until: string] {
+function stoodAt(site: string, stood: StoodAt): [place: string, until: string] {
   const place = placeOf(site, stood);
   const name =
     "supply" in place

@@ -5,9 +5,8 @@ import { nowS, shop, stations } from "../api/store.ts";
 import { ageInWords } from "../display/durations.ts";
 import { isSetAside } from "../display/former-node.ts";
 import { stationHref } from "../display/route.ts";
-import { SetAside, stoodAt } from "../floor/unclaimed.tsx";
+import { SetAside, stoodText } from "../floor/unclaimed.tsx";
 import { setupWords as text } from "../language/setup-words.ts";
-import { words } from "../language/words.ts";
 import { gapsOf } from "./checks.ts";
 import { DemoNote } from "./demo-note.tsx";
 import { type Draft, type DraftKeeper, stationDraft, supplyDraft } from "./draft.ts";
@@ -37,9 +36,7 @@ export function SetupHome() {
                 <a class="button" href={`#/setup/node/${one.site}.${one.node}`}>
                   {text.useNode(one.node)}
                 </a>
-                {one.stood && (
-                  <p class="quiet">{words.floor.stood(...stoodAt(one.site, one.stood))}</p>
-                )}
+                {one.stood && <p class="quiet">{stoodText(one.site, one)}</p>}
               </li>
             ))}
           </ul>

@@ -4,9 +4,8 @@ import { nowS } from "../api/store.ts";
 import { ageInWords } from "../display/durations.ts";
 import { isSetAside } from "../display/former-node.ts";
 import { PHONE_HREF } from "../display/route.ts";
-import { stoodAt } from "../floor/unclaimed.tsx";
+import { stoodText } from "../floor/unclaimed.tsx";
 import { setupWords as text } from "../language/setup-words.ts";
-import { words } from "../language/words.ts";
 import { lendsCamera } from "../shell/camera.ts";
 import { CodeScanner } from "./code-scanner.tsx";
 import { EnrolPanel } from "./enrol-panel.tsx";
@@ -112,7 +111,7 @@ export function NodeStep({ part, base }: { part: FormPart; base: string | null }
                       {one.site}
                       {one.lastSample &&
                         `, ${text.node.heard(ageInWords(Math.max(0, (Date.now() - Date.parse(one.lastSample)) / 1000)))}`}
-                      {one.stood && `. ${words.floor.stood(...stoodAt(one.site, one.stood))}`}
+                      {one.stood && `. ${stoodText(one.site, one)}`}
                     </small>
                   )}
                 </span>

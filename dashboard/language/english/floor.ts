@@ -8,7 +8,8 @@ export const floor = {
     unclaimedNote: "Raw pressures only: without a station nothing more can be said.",
     claim: "Claim this node",
     lastSample: (age: string) => `last sample ${age}`,
-    stood: (place: string, until: string) => `Stood at ${place} until ${until}; it speaks again.`,
+    stood: (place: string, until: string) => `Stood at ${place} until ${until}.`,
+    speaksAgain: "It speaks again.",
     asideTitle: "Set aside",
     asideNote:
       "Replaced or taken away, and silent since. One that speaks again is offered as free.",

@@ -10,8 +10,8 @@ export const floor: typeof english = {
     unclaimedNote: "Nur die rohen Drücke: Ohne Platz lässt sich nicht mehr sagen.",
     claim: "Knoten zuordnen",
     lastSample: (age) => `letzte Messung ${age}`,
-    stood: (place: string, until: string) =>
-      `Stand bis ${until} an ${place}; er meldet sich wieder.`,
+    stood: (place: string, until: string) => `Stand bis ${until} an ${place}.`,
+    speaksAgain: "Er meldet sich wieder.",
     asideTitle: "Beiseitegelegt",
     asideNote:
       "Ersetzt oder weggenommen und seither stumm. Meldet sich einer wieder, wird er als frei angeboten.",

@@ -10,8 +10,8 @@ export const floor: typeof english = {
     unclaimedNote: "Solo presiones sin procesar: sin un puesto no se puede decir más.",
     claim: "Asignar este nodo",
     lastSample: (age) => `última medida ${age}`,
-    stood: (place: string, until: string) =>
-      `Estuvo en ${place} hasta ${until}; vuelve a dar señales.`,
+    stood: (place: string, until: string) => `Estuvo en ${place} hasta ${until}.`,
+    speaksAgain: "Vuelve a dar señales.",
     asideTitle: "Apartados",
     asideNote:
       "Sustituidos o retirados, y sin señales desde entonces. El que vuelva a darlas se ofrece como libre.",
