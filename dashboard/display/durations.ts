@@ -38,8 +38,11 @@ export function minutesBoundsInWords(low: number, high: number): string {
   // Both in one unit: `2 days to 4 days`, not `64 h to 4 days`.
   const [lowH, highH] = [low / 60, high / 60];
   if (lowH >= 48 && highH >= DAYS_FROM_H) {
-    const days = (hours: number) => words.time.days(Math.floor(hours / 24));
-    return words.left.bounds(days(lowH), days(highH));
+    const [lowDays, highDays] = [Math.floor(lowH / 24), Math.floor(highH / 24)];
+    // Of one day: hours tell them apart.
+    const told = (hours: number, days: number) =>
+      lowDays === highDays ? words.time.hours(fixed(Math.floor(hours), 0)) : words.time.days(days);
+    return words.left.bounds(told(lowH, lowDays), told(highH, highDays));
   }
   return words.left.bounds(minutesInWords(low), minutesInWords(high));
 }

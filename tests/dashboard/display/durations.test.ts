@@ -47,6 +47,8 @@ describe("times in words", () => {
     expect(minutesBoundsInWords(540, 605)).toBe("9 h 00 to 10 h 00");
     expect(minutesBoundsInWords(3840, 6000)).toBe("2 days to 4 days");
     expect(minutesBoundsInWords(2640, 6000)).toBe("44 h to 4 days");
+    // Two that fall on the same day are told in hours: "4 days to 4 days" says nothing.
+    expect(minutesBoundsInWords(5820, 6780)).toBe("97 h to 113 h");
   });
 
   test("ages", () => {
