@@ -286,7 +286,11 @@ export function turnedBy(
   const logAt = logAtStep(u);
   const log = logAt(share);
   // Droop alone cannot be more than the gap.
-  const sigma = Math.abs(logAt(share - spread) - logAt(Math.min(share + spread, 1))) / 1.5 + 0.01;
+  const droop = Math.abs(logAt(share - spread) - logAt(Math.min(share + spread, 1))) / 1.5 + 0.01;
+  // A line that falls may be a delivery that fell, which no bench test of the droop tells apart from a
+  // float that was opened: that nothing was turned stays within 2 sigma.
+  const fell = u < 0 && plan.device.fit?.droopPaPerLpm != null;
+  const sigma = fell ? Math.max(droop, 0.5 * log) : droop;
   // A screw may have been turned just as well.
   const screw = plan.regulator?.adjust === "screw";
   return screw

@@ -101,6 +101,38 @@ export function underShieldingGasOnS(
   ).length;
 }
 
+/**
+ * A bench-tested regulator that falls to 7.4 L/min of 8, with nothing turned: the alarms that show then,
+ * and the share of the gas-on time after the first half minute in which the flow's interval holds the truth.
+ */
+export function fallenDelivery(seed: number): { conditions: string[]; held: number } {
+  const fallS = startUnixS + 3600;
+  const { lines } = simulate(
+    {
+      ...base,
+      name: "fallen",
+      hours: 1.5,
+      variation: () => variation(seed),
+      station: benchTested(seed),
+      actors: (_plant, _reporter, log) => [
+        new Cycle(log, seed, [20, 60], [10, 40], 60),
+        once(fallS, (plant) => plant.setDeliveryFor(7.4)),
+      ],
+      start: (plant) => plant.setTrueFlow(8),
+    },
+    seed,
+  );
+  const after = lines.filter(({ estimate }) => estimate.t >= fallS);
+  const conditions = after.flatMap(({ estimate }) => estimate.alarms.map((one) => one.condition));
+  const flowing = after
+    .filter(({ truth, estimate }) => truth.gasOn && estimate.flow?.low !== undefined)
+    .slice(30);
+  const holding = flowing.filter(
+    ({ truth, estimate: { flow } }) => flow!.low! <= truth.flowLpm && truth.flowLpm <= flow!.high!,
+  );
+  return { conditions: [...new Set(conditions)], held: holding.length / flowing.length };
+}
+
 /** Minutes of idle until a seat that leaks 0.05 bar/min is found; `rate` says what it leaks. */
 export function creepIdleMin(seed: number): { minutes: number | null; barPerMin: number } {
   const offS = startUnixS + 3600;

@@ -4,7 +4,7 @@ import { planSupply } from "@leeward/shared-core/estimation/plan.ts";
 import { turnedBy, watchLevel } from "@leeward/shared-core/estimation/re-dial.ts";
 import { describe, expect, it } from "vitest";
 import { createRandom } from "../../../gateway/virtual-shop/plant/random.ts";
-import { underShieldingGasOnS } from "../../accuracy/alarm-runs.ts";
+import { fallenDelivery, underShieldingGasOnS } from "../../accuracy/alarm-runs.ts";
 import { tigStation } from "../../accuracy/stations.ts";
 
 const plan = planSupply({ supply: null, stations: [tigStation()] }).drops[0]!;
@@ -66,12 +66,13 @@ describe("what a step of the line says about the flow", () => {
   });
   const state = { ...createDrop(plan), gapPa: 0.5e5, gaps: 8 };
 
+  const plain = tigStation();
+  const tested = planSupply({
+    supply: null,
+    stations: [{ ...plain, flowDevice: { ...plain.flowDevice!, fit: droopFit(0.04) } as never }],
+  }).drops[0]!;
+
   it("hangs on how much of the gap is droop: a bench test knows", () => {
-    const plain = tigStation();
-    const tested = planSupply({
-      supply: null,
-      stations: [{ ...plain, flowDevice: { ...plain.flowDevice!, fit: droopFit(0.04) } as never }],
-    }).drops[0]!;
     // 0.12 bar at 0.04 bar for each L/min are 3 L/min less: 5 of 8.
     const known = turnedBy(tested, state, 0.12e5, 8)!;
     const guessed = turnedBy(plan, state, 0.12e5, 8)!;
@@ -79,12 +80,30 @@ describe("what a step of the line says about the flow", () => {
     expect(known.sigma).toBeLessThan(0.12);
     expect(guessed.sigma).toBeGreaterThan(0.3);
   });
+
+  it("leaves open that nothing was turned where the line fell: the delivery may have", () => {
+    for (const part of [0.1, 0.3, 0.6, 1.2]) {
+      const { log, sigma } = turnedBy(tested, state, -part * state.gapPa, 8)!;
+      expect(log).toBeGreaterThan(0);
+      expect(log - 2 * sigma).toBeLessThanOrEqual(0);
+    }
+  });
 });
 
 describe("a needle turned down behind a bench-tested regulator", () => {
   it("is an alarm within 20 s of gas-on", () => {
     for (const seed of [5, 6]) {
       expect(underShieldingGasOnS(seed, 3600, "needle", { tested: true })).toBeLessThanOrEqual(20);
+    }
+  });
+});
+
+describe("a delivery that falls behind a bench-tested regulator", () => {
+  it("is not told as too much gas, and the flow's interval holds the truth", () => {
+    for (const seed of [5, 6]) {
+      const { conditions, held } = fallenDelivery(seed);
+      expect(conditions).not.toContain("over-flow");
+      expect(held).toBeGreaterThan(0.9);
     }
   });
 });
