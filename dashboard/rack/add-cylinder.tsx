@@ -7,7 +7,7 @@ import { SelectField, TextField } from "../shell/fields.tsx";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { addCylinder } from "./rack-api.ts";
 
-const blank = { serial: "", lot: "", supplier: "", filledOn: "", testedUntil: "" };
+const blank = { serial: "", lot: "", supplier: "", tare: "", filledOn: "", testedUntil: "" };
 
 /** A number as typed, with comma or point; null where it is none above zero. */
 function figure(typed: string): number | null {
@@ -35,6 +35,7 @@ export function AddCylinder({ rack, onChange }: { rack: Rack; onChange: (rack: R
   const water = figure(shown.water);
   const fill = figure(shown.fill);
   const price = figure(shown.price);
+  const tare = figure(facts.tare);
   const ready = facts.serial.trim() !== "" && water !== null && fill !== null && cylinder;
   const save = async () => {
     if (!ready) return;
@@ -46,6 +47,7 @@ export function AddCylinder({ rack, onChange }: { rack: Rack; onChange: (rack: R
       composition: cylinder.composition,
       waterVolumeL: water,
       ...(liquid ? { filledKg: fill } : { filledBar: fill, filledC: 15 }),
+      ...(liquid && tare !== null ? { tareKg: tare } : {}),
       ...(price === null ? {} : { pricePerFill: price }),
       ...(facts.filledOn === "" ? {} : { filledOn: facts.filledOn }),
       ...(facts.testedUntil === "" ? {} : { testedUntil: facts.testedUntil }),
@@ -86,6 +88,7 @@ export function AddCylinder({ rack, onChange }: { rack: Rack; onChange: (rack: R
           value={shown.fill}
           onChange={number("fill")}
         />
+        {liquid && <TextField label={text.tare} value={facts.tare} onChange={fact("tare")} />}
         <TextField label={text.priceField} value={shown.price} onChange={number("price")} />
         <TextField label={text.supplier} value={facts.supplier} onChange={fact("supplier")} />
         <DayField label={text.filledOn} value={facts.filledOn} onChange={fact("filledOn")} />

@@ -17,7 +17,12 @@ export function SwapDialog({ view, onClose }: { view: StationView; onClose: () =
   const entry = useEntry(view.id);
   const [lot, setLot] = useState("");
   const [kg, setKg] = useState(liquid ? (cylinder.filledKg as number) : 0);
-  const named = lot.trim() === "" ? {} : { lot: lot.trim() };
+  const onScale = liquid && "tareKg" in cylinder;
+  const [tare, setTare] = useState<number | null>(null);
+  const named = {
+    ...(lot.trim() === "" ? {} : { lot: lot.trim() }),
+    ...(tare === null ? {} : { tareKg: tare }),
+  };
   const busy = entry.state === "sending";
   return (
     <Dialog title={text.swapTitle} onClose={onClose}>
@@ -35,6 +40,18 @@ export function SwapDialog({ view, onClose }: { view: StationView; onClose: () =
           more={text.more}
           onChange={setKg}
         />
+      )}
+      {onScale && (
+        <>
+          <NumberField
+            label={text.swapTare}
+            value={tare}
+            step={0.1}
+            onChange={(typed) => setTare(typed > 0 ? typed : null)}
+            onEmpty={() => setTare(null)}
+          />
+          <p class="quiet">{text.swapTareHint}</p>
+        </>
       )}
       <UndoSwap key={entry.state} view={view} />
       <DialogFooter sent={entry.state === "sent"} answer={entry.answer} onClose={onClose}>

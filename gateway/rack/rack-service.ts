@@ -175,12 +175,33 @@ export class RackService {
     });
   }
 
+  /**
+   * Before a told change: a tare is stamped on one cylinder, and with another's the scale would tell a
+   * content that is wrong by kilograms. Resolves with what was described until then.
+   */
+  newTare(station: StationRecord, tareKg: number | undefined): Promise<CylinderDocument | null> {
+    return this.#one(async () => {
+      const described = station.document.cylinder ?? null;
+      if (described === null || !("filledKg" in described)) return null;
+      const { tareKg: old, ...rest } = described;
+      if (old === tareKg) return null;
+      const next = tareKg === undefined ? rest : { ...rest, tareKg };
+      const fault = await this.#describe(station, next as CylinderDocument);
+      return fault === null ? described : null;
+    });
+  }
+
   /** A change was told elsewhere: what hung there is off; what hangs now is known by its lot alone. */
-  told(station: StationRecord, t: number, swap: { lot?: string; serial?: string }): Promise<void> {
+  told(
+    station: StationRecord,
+    t: number,
+    swap: { lot?: string; serial?: string },
+    described: CylinderDocument | null = null,
+  ): Promise<void> {
     return this.#one(async () => {
       const { rack } = this.#options;
       const off = await this.#takeOff(station, t);
-      const before: Before = { cylinder: null, takenOff: off?.id ?? null };
+      const before: Before = { cylinder: described, takenOff: off?.id ?? null };
       const fitted: NewMove = {
         ...{ t, kind: "fitted", cylinder: null, station: station.id, by: null, before },
         serial: swap.serial ?? null,

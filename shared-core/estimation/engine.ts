@@ -38,6 +38,7 @@ export interface PersonEntry {
     filledC?: number;
     filledKg?: number;
     presentKg?: number;
+    tareKg?: number;
     litres?: number;
     lot?: string;
     /** Serial number of the cylinder now fitted. */

@@ -33,6 +33,8 @@ export const swapEntrySchema = z
     filledC: z.number().min(-60).max(80).optional(),
     filledKg: above0(contentKg, "kg").optional(),
     presentKg: z.number().min(0, presentMessage).max(contentKg, presentMessage).optional(),
+    /** Stamped on the cylinder now fitted, where a scale stands under it. */
+    tareKg: above0(contentKg, "kg").optional(),
     litres: above0(1e6, "litres of gas").optional(),
     lot: saidText(80).optional(),
     serial: saidText(60).optional(),

@@ -35,6 +35,9 @@ export const actions = {
     swapPart: "Same kind, part used",
     swapLot: "Batch or lot on the label (may stay empty)",
     swapPartKg: "CO₂ in it now, kg (gross less tare)",
+    swapTare: "Tare stamped on this one, kg",
+    swapTareHint:
+      "Each cylinder has its own. Without it the scale does not count until Setup has it.",
     readingTitle: {
       "variable-area": "What does the float show?",
       "orifice-gauge": "What does the gauge show?",

@@ -53,6 +53,7 @@ export const rack = {
   water: "Water volume, L (stamped on the shoulder)",
   bar: "Full pressure at 15 °C, bar",
   kg: "Filling, kg (liquid CO₂)",
+  tare: "Stamped tare, kg (for a scale under it)",
   supplier: "Supplier",
   filledOn: "Filled on",
   testedUntil: "Test holds until",

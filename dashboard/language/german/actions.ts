@@ -37,6 +37,9 @@ export const actions: typeof english = {
     swapPart: "Gleiche Flasche, angebrochen",
     swapLot: "Charge auf dem Etikett (darf leer bleiben)",
     swapPartKg: "CO₂ jetzt darin, kg (brutto minus Tara)",
+    swapTare: "Eingestempelte Tara dieser Flasche, kg",
+    swapTareHint:
+      "Jede Flasche hat ihre eigene. Ohne sie zählt die Waage nicht, bis sie in der Einrichtung steht.",
     readingTitle: {
       "variable-area": "Was zeigt die Kugel?",
       "orifice-gauge": "Was zeigt das Manometer?",

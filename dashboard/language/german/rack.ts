@@ -55,6 +55,7 @@ export const rack: typeof english = {
   water: "Rauminhalt, L (auf der Schulter eingeschlagen)",
   bar: "Fülldruck bei 15 °C, bar",
   kg: "Füllung, kg (flüssiges CO₂)",
+  tare: "Eingestempelte Tara, kg (für eine Waage darunter)",
   supplier: "Lieferant",
   filledOn: "Gefüllt am",
   testedUntil: "Prüfung gilt bis",

@@ -37,6 +37,9 @@ export const actions: typeof english = {
     swapPart: "Del mismo tipo, empezada",
     swapLot: "Lote de la etiqueta (puede quedar vacío)",
     swapPartKg: "CO₂ que contiene ahora, kg (bruto menos tara)",
+    swapTare: "Tara estampada en esta botella, kg",
+    swapTareHint:
+      "Cada botella tiene la suya. Sin ella la báscula no cuenta hasta que esté en la configuración.",
     readingTitle: {
       "variable-area": "¿Qué marca la bola?",
       "orifice-gauge": "¿Qué marca el manómetro?",

@@ -55,6 +55,7 @@ export const rack: typeof english = {
   water: "Capacidad de agua, L (marcada en el hombro)",
   bar: "Presión llena a 15 °C, bar",
   kg: "Carga, kg (CO₂ líquido)",
+  tare: "Tara estampada, kg (si hay una báscula debajo)",
   supplier: "Proveedor",
   filledOn: "Llenada el",
   testedUntil: "Prueba válida hasta",

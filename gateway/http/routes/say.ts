@@ -127,8 +127,11 @@ export function sayRoutes(context: ApiContext, rack: RackService): FastifyPlugin
                     `The leak test of ${busy}, on the same supply, is under way: wait for its end.`,
                   );
                 }
+                const described = entry.swap
+                  ? await rack.newTare(station, entry.swap.tareKg)
+                  : null;
                 const received = await context.service.say(station, entry);
-                if (entry.swap) await rack.told(station, received, entry.swap);
+                if (entry.swap) await rack.told(station, received, entry.swap, described);
                 return { station: station.id, received: toRfc3339(received) };
               }),
             );

@@ -111,6 +111,30 @@ describe("the Rack", () => {
     expect(await rack.giveBack("c-1", "Ada")).toMatchObject({ ok: false });
   });
 
+  test("the tare of a cylinder goes with it: another one's is told, or its scale does not count", async () => {
+    const { rack, station, gateway } = await openRack();
+    const co2 = {
+      ...{ gas: "C1-C", composition: { CO2: 1 }, waterVolumeL: 40, count: 1 },
+      ...{ filledKg: 30, tareKg: 42.5 },
+    };
+    const { document, version } = station();
+    const saved = await gateway.service.save({ ...document, cylinder: co2 }, version);
+    expect(saved.ok).toBe(true);
+    const tell = async (swap: { tareKg?: number; lot?: string }) => {
+      const described = await rack.newTare(station(), swap.tareKg);
+      const t = await gateway.service.say(station(), { swap });
+      await rack.told(station(), t, swap, described);
+    };
+    await tell({ tareKg: 44 });
+    expect(station().document.cylinder).toEqual({ ...co2, tareKg: 44 });
+    await tell({});
+    expect(station().document.cylinder).not.toHaveProperty("tareKg");
+    expect(station().document.cylinder).toMatchObject({ filledKg: 30 });
+    // Taken back: the one before hangs there still, and so does its tare.
+    await rack.undo(station(), "Ada");
+    expect(station().document.cylinder).toEqual({ ...co2, tareKg: 44 });
+  });
+
   test("a new cylinder takes no id of the demo, with which it would be deleted", async () => {
     const { rack, store } = await openRack();
     expect(await rack.put("north", "demo-5", record, 0)).toMatchObject({
