@@ -111,7 +111,8 @@ export function moveFilter(
     walkLoop(plan.filter, filter, Math.max(dtS, 0));
     if (sizeAgrees(state)) learnDrift(filter, Math.max(dtS, 0));
   }
-  followAir(filter, Math.max(dtS, 0));
+  // Where the cylinder alone tells of gas-on, a spell that was not seen looks like other air as well.
+  if (state.drops.every((drop) => hasLine(drop, t))) followAir(filter, Math.max(dtS, 0));
   const step = predict(plan.filter, filter, t, flows, extra, extraVariance);
   if (step !== null) stepLeak(state.leak, step, open);
   if (step !== null && state.candidates.length > 0) {

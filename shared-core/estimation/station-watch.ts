@@ -38,6 +38,8 @@ const TOGGLE_ON_RATIO = 24;
 const TOGGLE_OFF_RATIO = 16;
 const DIAL_RATIO = 30;
 const TOGGLE_WINDOW_S = 90;
+/** Gas that went off unseen is looked for longer: each minute of it is counted as flow, and taken for a smaller one. */
+const UNSEEN_OFF_S = 600;
 const TOGGLE_CALM_S = 120;
 /** 1 sigma of when gas went on or off that only the cylinder showed, beside noise: what the model of heat and hysteresis misses, s. */
 const DATED_S = 4;
@@ -72,7 +74,7 @@ export function watchChanges(
     state.drops.map((drop) => drop.on === true),
   );
   // Heat that is not followed yet looks like a flow that changed: then only a line tells of turned floats.
-  const follows = !airChanged(filter);
+  const follows = !(state.drops.every((drop) => hasLine(drop, t)) && airChanged(filter));
   if (!follows) state.candidates = state.candidates.filter((c) => c.kind !== "dial");
   plan.drops.forEach((_, i) => {
     const drop = state.drops[i]!;
@@ -110,11 +112,12 @@ export function watchToggle(plan: SupplyPlan, state: EngineState, i: number, t: 
   let best: Candidate | null = null;
   // After a gas-off the loop turns and the gas warms: a reading that stands still proves less.
   const offS = drop.offSince === null ? Number.POSITIVE_INFINITY : t - drop.offSince;
+  const windowS = on ? UNSEEN_OFF_S : TOGGLE_WINDOW_S;
   let ratio = on ? TOGGLE_OFF_RATIO : TOGGLE_ON_RATIO * (1 + Math.exp(-offS / TOGGLE_CALM_S));
   for (const candidate of candidates) {
     if (candidate.kind !== "toggle" || candidate.drop !== i) continue;
     // Slow drifts of the model look like a small flow: only what comes up soon counts.
-    if (t - candidate.t > TOGGLE_WINDOW_S) continue;
+    if (t - candidate.t > windowS) continue;
     const judged = on ? judge(candidate, -1, -0.85) : judge(candidate, 0.5, 2);
     if (judged.ratio > ratio) {
       ratio = judged.ratio;
@@ -140,7 +143,9 @@ export function watchToggle(plan: SupplyPlan, state: EngineState, i: number, t: 
     state.candidates = candidates.filter((c) => c.drop !== i);
   } else {
     if (drop.on === null && filter.updates > 12) drop.on = false;
-    state.candidates = candidates.filter((c) => c.kind === "dial" || t - c.t <= TOGGLE_WINDOW_S);
+    state.candidates = candidates.filter(
+      (c) => c.kind === "dial" || c.drop !== i || t - c.t <= windowS,
+    );
   }
   startCandidate(state.candidates, filter, t, i, "toggle", drop.learntS);
 }
@@ -398,6 +403,9 @@ function toggledOff(candidates: readonly Candidate[], drop: number): number {
   return most;
 }
 
+/** Walk of a conductance from spell to spell without a line sensor, 1 sigma. */
+const UNSEEN_WALK = 0.003;
+
 export function gasOn(state: EngineState, i: number, t: number, before: boolean | null): void {
   const drop = state.drops[i]!;
   const idleS = before === false ? t - (drop.offSince ?? t - 3600) : 0;
@@ -409,6 +417,10 @@ export function gasOn(state: EngineState, i: number, t: number, before: boolean 
   drop.onSince = state.cylinder.valve === "closed" ? null : t;
   if (drop.onSince === null) return;
   drop.spells++;
+  // Without a line sensor each spell is a mean over breaks of its own that pass unseen.
+  if (before === false && !hasLine(drop, t)) {
+    addVariance(state.filter, FIRST_DROP + i, UNSEEN_WALK ** 2);
+  }
   state.events[i]!.push({ t, event: "gas-on" });
 }
 

@@ -2,6 +2,7 @@ import { addVariance, FIRST_DROP, FIRST_LOOP, LOOPS, RHO, variance } from "./cyl
 import { type DropState, hasLine } from "./drop-state.ts";
 import type { PersonEntry } from "./engine.ts";
 import { ZERO_C } from "./gas-model.ts";
+import { unseenShare } from "./merged-spells.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { expectedLevel } from "./re-dial.ts";
 import type { EngineState } from "./supply-state.ts";
@@ -212,7 +213,9 @@ function difference(
   const { told, filter, drops } = state;
   const own = variance(filter, FIRST_DROP + drop);
   if (told.onS[drop]! < leastS || (leastS > 0 && own > LEARNT_SIGMA ** 2)) return null;
-  const other = hasLine(drops[drop]!, t) ? LINE_SIGMA : NO_LINE_SIGMA;
+  // Breaks that pass unseen make the flow a mean: neither a device set anew nor another volume.
+  const unseen = unseenShare(state.breaks[drop]!, state.spells[drop]!);
+  const other = hasLine(drops[drop]!, t) ? LINE_SIGMA : Math.hypot(NO_LINE_SIGMA, unseen);
   return {
     d: filter.x[FIRST_DROP + drop]! - told.before[drop]!,
     variance: 2.5 * own + told.spread[drop]! + other ** 2,

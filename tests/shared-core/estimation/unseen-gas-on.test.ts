@@ -22,6 +22,18 @@ describe("gas-on that only the cylinder's pressure can show", () => {
     }
   });
 
+  it("a gas-off that passed unseen at first is found: short welds do not merge into one small flow", () => {
+    for (const seed of [6, 9]) {
+      const { lines } = run("no-line-short", seed, 6);
+      const told = lines.filter(({ estimate, truth }) => truth.gasOn && estimate.flow.lpm);
+      expect(told.length).toBeGreaterThan(100);
+      const ratios = told.map(({ estimate, truth }) => estimate.flow.lpm! / truth.flowLpm);
+      const mean = ratios.reduce((sum, ratio) => sum + ratio, 0) / ratios.length;
+      expect(mean).toBeGreaterThan(0.85);
+      expect(mean).toBeLessThan(1.15);
+    }
+  });
+
   it("behind a sensor of wide hysteresis spells are dated no shorter than they are: the flow reads right", () => {
     for (const seed of [4, 7]) {
       const { lines, plant } = run("no-line-long", seed, 4);
