@@ -17,7 +17,7 @@ const PLATEAU_KNOWN_S = 10;
 const EARLY_READINGS = 4;
 const EARLY_STEP = 0.15;
 /** A surge is over by then, s. */
-const SURGE_OVER_S = 10;
+const SURGE_OVER_S = 15;
 /** The level wanders: random walk while gas flows, and from spell to spell, Pa. */
 const WALK_PA = 6.7;
 const SPELL_PA = 60;
@@ -146,7 +146,8 @@ function takeStep(
 }
 
 /**
- * A step too large and too steady for the way down to the plateau. The mean holds readings that lie
+ * A rise too large and too steady for the way down to the plateau: less flows, which cannot wait. A fall
+ * can: it may be a delivery that fell as well. The mean holds readings that lie
  * within its tolerance of the ones before: a line on its way by b a reading would leave it after
  * 2·tolerance/b of them. So n of them bound b, and a step that such a b needs longer than
  * `SURGE_OVER_S` to undo is none of the surge.
@@ -165,8 +166,7 @@ function earlyStep(
   if (meanCount < EARLY_READINGS || state.levelOff > 0 || meanS > t - onSince + 1) return null;
   const { step, least } = offLevel(state, level, onSince, cylinderPa);
   const perSecond = (2 * levelTolerance(state)) / meanS;
-  const size = Math.abs(step);
-  if (size < Math.max(least, EARLY_STEP * gapPa, SURGE_OVER_S * perSecond)) return null;
+  if (step < Math.max(least, EARLY_STEP * gapPa, SURGE_OVER_S * perSecond)) return null;
   return takeStep(plan, state, t, step, cylinderPa);
 }
 
