@@ -16,6 +16,7 @@ import {
   GAS,
   RHO,
   SLOW,
+  setVariance,
   variance,
 } from "./cylinder-filter.ts";
 import { type DropState, hasLine } from "./drop-state.ts";
@@ -267,7 +268,7 @@ const PLUNGE = 0.6;
  */
 function wasRest(drop: DropState): boolean {
   const { turn, on, onSince, meanCount, meanPa, linePa, gapPa } = drop;
-  if (turn === null || !turn.announced || on !== true || onSince === null) return false;
+  if (turn === null || on !== true || onSince === null) return false;
   if (turn.step > -REST_STEP || turn.t < onSince || meanCount < 5) return false;
   return gapPa !== null && linePa !== null && meanPa - linePa > PLUNGE * gapPa;
 }
@@ -283,6 +284,10 @@ function takeForRest(plan: SupplyPlan, state: EngineState, i: number, t: number)
   addVariance(filter, RHO, (counted / plan.filter.waterVolumeM3) ** 2);
   told.before[i] = told.before[i]! - (filter.x[c]! - turn.log);
   filter.x[c] = turn.log;
+  // What the turn left open is closed again.
+  if (drop.usedS >= FIRST_USE_S && variance(filter, c) > LEARNT_SIGMA ** 2) {
+    setVariance(filter, c, LEARNT_SIGMA ** 2);
+  }
   drop.idlePa = drop.meanPa;
   drop.anchorPa = drop.linePa;
   drop.anchorCount = 1;
@@ -322,11 +327,14 @@ export function feeds(plan: SupplyPlan, state: EngineState, i: number): boolean 
 
 /** Gas-on seconds in which the heat between gas and wall, and with it the first flow, becomes known. */
 const FIRST_USE_S = 300;
+/** A conductance counts as learnt from this 1 sigma of its logarithm on. */
+const LEARNT_SIGMA = 0.06;
 
 /** A conductance that is still being learnt cannot be seen to change. */
 function isLearnt(state: EngineState, i: number): boolean {
   return (
-    variance(state.filter, FIRST_DROP + i) <= 0.06 ** 2 && state.drops[i]!.usedS >= FIRST_USE_S
+    variance(state.filter, FIRST_DROP + i) <= LEARNT_SIGMA ** 2 &&
+    state.drops[i]!.usedS >= FIRST_USE_S
   );
 }
 
