@@ -1,35 +1,16 @@
-import type { Step } from "./checks.ts";
-import { newForm, type SetupForm, type TypedUnits } from "./setup-form.ts";
-import type { DropRegulators } from "./supply-plan.ts";
-
-/** A set-up that was begun on this device and not saved at the gateway yet. */
-export interface Draft {
-  /** Id of the station or supply that is changed; null for a new one. */
-  id: string | null;
-  /** Version that was seen when it was opened; 0 for a new one. */
-  version: number;
-  form: SetupForm;
-  step: Step;
-  units: TypedUnits;
-  keptMs: number;
-}
-
-/** Of a shared supply, with the stations that are to draw from it. */
-export interface SupplyDraft extends Draft {
-  drops: readonly string[];
-  regulators: DropRegulators;
-}
+import type { Draft, SupplyDraft } from "./draft-form.ts";
+import { newForm } from "./setup-form.ts";
 
 /** One draft of a kind, kept on this device. */
-export interface DraftKeeper<D extends Draft> {
+export interface DraftKeeper<D extends Draft<unknown>> {
   keep(draft: Omit<D, "keptMs">): void;
   recall(): D | null;
-  /** What was begun on this one as it stands: on another version it would undo what came since. */
-  recallFor(id: string | null, version: number): D | null;
+  /** What was begun on this one; on another version it would undo what came since. */
+  recallFor(id: string | null): D | null;
   drop(): void;
 }
 
-function keeper<D extends Draft>(key: string): DraftKeeper<D> {
+function keeper<D extends Draft<unknown>>(key: string): DraftKeeper<D> {
   const recall = (): D | null => {
     try {
       const kept = JSON.parse(localStorage.getItem(key) ?? "null") as D | null;
@@ -49,9 +30,9 @@ function keeper<D extends Draft>(key: string): DraftKeeper<D> {
       }
     },
     recall,
-    recallFor(id, version) {
+    recallFor(id) {
       const kept = recall();
-      return kept?.id === id && kept.version === version ? kept : null;
+      return kept?.id === id ? kept : null;
     },
     drop() {
       try {

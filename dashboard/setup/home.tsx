@@ -9,21 +9,25 @@ import { SetAside, stoodText } from "../floor/unclaimed.tsx";
 import { setupWords as text } from "../language/setup-words.ts";
 import { gapsOf } from "./checks.ts";
 import { DemoNote } from "./demo-note.tsx";
-import { type Draft, type DraftKeeper, stationDraft, supplyDraft } from "./draft.ts";
+import { type DraftKeeper, stationDraft, supplyDraft } from "./draft.ts";
+import type { Draft } from "./draft-form.ts";
+import { standingOf } from "./outdated-draft.ts";
+import type { SupplyView } from "./setup-api.ts";
 import { useSupplies } from "./use-supplies.ts";
 
 /** All that can be set up: stations, half ones first, nodes that wait, the shop, phones. */
 export function SetupHome() {
   const list = [...stations.value.values()].sort((a, b) => a.name.localeCompare(b.name));
   const free = shop.value?.unclaimed ?? [];
+  const supplies = useSupplies();
   const unclaimed = free.filter((node) => !isSetAside(node, nowS.value));
   return (
     <>
       <h1>{text.title}</h1>
       <p class="quiet">{text.intro}</p>
       <DemoNote />
-      <Begun of={stationDraft} places={["new", "station"]} />
-      <Begun of={supplyDraft} places={["new-supply", "supply"]} />
+      <Begun of={stationDraft} places={["new", "station"]} list={shop.value ? list : null} />
+      <Begun of={supplyDraft} places={["new-supply", "supply"]} list={supplies} />
       <a class="button button-glove button-strong setup-new" href="#/setup/new">
         {text.newStation}
       </a>
@@ -51,7 +55,7 @@ export function SetupHome() {
           ))}
         </ul>
       </section>
-      <Supplies />
+      <Supplies supplies={supplies ?? []} />
       <SetAside nodes={free} />
       <div class="setup-pair">
         <section class="setup-card" aria-labelledby="setup-shop">
@@ -72,29 +76,35 @@ export function SetupHome() {
 }
 
 /** What was begun on this device and not saved: go on with it, or let it go. */
-function Begun<D extends Draft>(props: {
+function Begun<D extends Draft<unknown>>(props: {
   of: DraftKeeper<D>;
   /** Where a new one is set up, and where one that is here. */
   places: readonly [string, string];
+  /** What is set up now; null while that is not known. */
+  list: readonly { id: string; version: number }[] | null;
 }) {
   const [fresh, there] = props.places;
   const [draft, setDraft] = useState(props.of.recall);
   if (!draft) return null;
+  const standing = standingOf(draft, props.list);
   return (
-    <div class="noted" data-field="draft">
+    <div class="noted" data-field="draft" data-standing={standing}>
       <p>
         {text.begun(
           draft.form.name.trim() || text.unnamed,
           ageInWords(Math.max(0, (Date.now() - draft.keptMs) / 1000)),
-        )}
+        )}{" "}
+        {standing !== "fits" && text.outdated[standing]}
       </p>
       <div class="setup-actions">
-        <a
-          class="button button-strong"
-          href={draft.id === null ? `#/setup/${fresh}` : `#/setup/${there}/${draft.id}`}
-        >
-          {text.goOn}
-        </a>
+        {standing !== "gone" && (
+          <a
+            class="button button-strong"
+            href={draft.id === null ? `#/setup/${fresh}` : `#/setup/${there}/${draft.id}`}
+          >
+            {text.goOn}
+          </a>
+        )}
         <button
           type="button"
           class="button"
@@ -111,8 +121,7 @@ function Begun<D extends Draft>(props: {
 }
 
 /** Cylinders and headers that feed several stations. */
-function Supplies() {
-  const supplies = useSupplies() ?? [];
+function Supplies({ supplies }: { supplies: readonly SupplyView[] }) {
   const of = text.supply;
   return (
     <section class="setup-card" aria-labelledby="setup-supplies">

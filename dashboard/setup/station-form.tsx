@@ -72,7 +72,12 @@ export function StationForm(props: {
   );
   useEffect(() => {
     if (!touched.current) return;
-    stationDraft.keep({ id: base?.id ?? null, version: base?.version ?? 0, form, step, units });
+    const of = {
+      id: base?.id ?? null,
+      version: base?.version ?? 0,
+      before: base?.document ?? null,
+    };
+    stationDraft.keep({ ...of, form, step, units });
   }, [form, step]);
 
   const part: FormPart = {

@@ -10,6 +10,8 @@ import { ProblemNote } from "../shell/problem-note.tsx";
 import { DemoNote } from "./demo-note.tsx";
 import { stationDraft } from "./draft.ts";
 import { GiveNode } from "./give-node.tsx";
+import { GoOn } from "./go-on.tsx";
+import { changedInStation, stationDraftOn } from "./outdated-draft.ts";
 import { formOf, newForm } from "./setup-form.ts";
 import { type Base, StationForm } from "./station-form.tsx";
 
@@ -20,7 +22,7 @@ export function NewStation({ node }: { node: { site: string; node: string } | nu
   const [way, setWay] = useState<"new" | "existing">("new");
   const [saved, setSaved] = useState(false);
   const [draft] = useState(() => {
-    const kept = stationDraft.recallFor(null, 0);
+    const kept = stationDraft.recallFor(null);
     return kept && (node === null || kept.form.node === node.node) ? kept : null;
   });
   if (!shop.value) return <p class="empty">{words.state.loading}</p>;
@@ -81,16 +83,25 @@ export function ChangeStation({ id }: { id: string }) {
       </>
     );
   }
-  const draft = stationDraft.recallFor(id, base.version);
   return (
     <>
       <h1>{text.heading(base.document.name ?? base.document.station)}</h1>
-      <StationForm
-        base={base}
-        start={draft?.form ?? formOf(base.document, typedUnits)}
-        startStep={draft?.step ?? "node"}
-        units={draft ? { ...typedUnits, ...draft.units } : typedUnits}
-      />
+      <GoOn
+        key={base.id}
+        of={stationDraft}
+        now={base}
+        onTop={stationDraftOn}
+        changed={(before, now) => changedInStation(before, now).map((step) => text.steps[step])}
+      >
+        {(draft) => (
+          <StationForm
+            base={base}
+            start={draft?.form ?? formOf(base.document, typedUnits)}
+            startStep={draft?.step ?? "node"}
+            units={draft ? { ...typedUnits, ...draft.units } : typedUnits}
+          />
+        )}
+      </GoOn>
     </>
   );
 }

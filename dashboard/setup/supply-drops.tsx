@@ -13,23 +13,24 @@ export function SupplyDrops(props: {
   /** Stations of one's own at this site. */
   here: readonly StationView[];
   drops: readonly string[];
-  before: SupplyDocument | null;
+  /** The supply as the gateway has it; null where it has none yet. */
+  stored: SupplyDocument | null;
   regulators: DropRegulators;
   onDrops: (drops: readonly string[]) => void;
   onRegulators: (regulators: DropRegulators) => void;
 }) {
   const text = setupWords.supply;
-  const { part, here, drops, before, onDrops } = props;
+  const { part, here, drops, stored, onDrops } = props;
   const fresh = here.filter(
     (one) =>
-      drops.includes(one.station) && (before === null || one.description.supply !== before.supply),
+      drops.includes(one.station) && (stored === null || one.description.supply !== stored.supply),
   );
 
   function tick(view: StationView, yes: boolean): void {
     onDrops(yes ? [...drops, view.station] : drops.filter((one) => one !== view.station));
     // What the first one says of its cylinder is taken over, to be looked at. Its regulator may be its
     // own behind the supply's: nobody's safety is to rest on that guess.
-    if (!yes || before !== null || part.form.gas !== "" || !view.description.cylinder) return;
+    if (!yes || stored !== null || part.form.gas !== "" || !view.description.cylinder) return;
     const blank = newForm(part.form.site, "", part.units);
     const { stages, adjust, delivery, maxLine, relief, heated, ratedRegulator } = blank;
     const from = formOf(view.description, part.units);
@@ -51,7 +52,7 @@ export function SupplyDrops(props: {
 
   return (
     <Group>
-      {before === null ? (
+      {stored === null ? (
         <Typed
           part={part}
           field="name"
@@ -65,7 +66,7 @@ export function SupplyDrops(props: {
         {here.length === 0 && <p class="quiet">{text.noStations}</p>}
         {here.map((view) => {
           const elsewhere = view.description.supply;
-          const drawn = before !== null && elsewhere === before.supply;
+          const drawn = stored !== null && elsewhere === stored.supply;
           return (
             <div key={view.id}>
               <CheckField

@@ -1,20 +1,21 @@
-import type { StationDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
+import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import { stationSafety } from "@leeward/shared-core/safety/station-safety.ts";
 import { localDay } from "@leeward/shared-core/time/zone.ts";
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
-import { type Answer, getStation, getStations, putStation } from "../api/client.ts";
+import { type Answer, getStations } from "../api/client.ts";
 import { nowS, stations, takeList, timeZone } from "../api/store.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { setupWords as text } from "../language/setup-words.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { checkForm, type Step, stepOfPath } from "./checks.ts";
 import { RegulatorGroup } from "./device-step.tsx";
-import { type SupplyDraft, supplyDraft } from "./draft.ts";
+import { supplyDraft } from "./draft.ts";
+import type { SupplyDraft } from "./draft-form.ts";
 import { CylinderFields } from "./gas-step.tsx";
 import type { FormPart } from "./inputs.tsx";
 import { afterChange } from "./other-sensor.ts";
 import { SafetyNote } from "./safety-note.tsx";
-import { putSupply, type SupplyView } from "./setup-api.ts";
+import type { SupplyView } from "./setup-api.ts";
 import { formOf, newForm, type SetupForm } from "./setup-form.ts";
 import { SteppedForm, useStep } from "./stepped-form.tsx";
 import { SupplyCheck } from "./supply-check.tsx";
@@ -25,12 +26,17 @@ import {
   type DropRegulators,
   measuredTogether,
   supplyOf,
-  supplySteps,
 } from "./supply-plan.ts";
+import { saveSupply } from "./supply-saving.ts";
 import { SupplySensor } from "./supply-sensor.tsx";
 
 const steps = ["node", "gas", "device", "sensors", "check"] as const satisfies readonly Step[];
-type SupplyStepName = (typeof steps)[number];
+export type SupplyStepName = (typeof steps)[number];
+
+/** A supply that is here keeps its own name. */
+export const noneTaken: ReadonlySet<string> = new Set();
+
+const nameOf = (station: string): string => stations.value.get(station)?.name ?? station;
 
 /** One cylinder or header that feeds several stations: which, what is in it, and its sensor. */
 export function SupplyForm(props: {
@@ -43,8 +49,13 @@ export function SupplyForm(props: {
 }) {
   const { site, base, taken, units, draft } = props;
   const words = text.supply;
-  const before = base?.description ?? null;
-  const stationBase = useMemo(() => (before ? asStation(before) : null), [base]);
+  // What was typed is held against what it was typed on, also once a part of it is saved: a
+  // calibration would otherwise be reckoned with twice.
+  const [before] = useState(() =>
+    draft?.before === undefined ? (base?.description ?? null) : draft.before,
+  );
+  const [stored, setStored] = useState(base);
+  const stationBase = useMemo(() => (before ? asStation(before) : null), [before]);
   const [form, setForm] = useState<SetupForm>(() => {
     if (draft) return draft.form;
     const start = stationBase ? formOf(stationBase, units) : newForm(site, "", units);
@@ -59,8 +70,9 @@ export function SupplyForm(props: {
   const [failedAt, setFailedAt] = useState("");
   const today = localDay(nowS.peek(), timeZone.value);
   const checked = useMemo(
-    () => checkForm(form, stationBase, units, taken, today),
-    [form, stationBase, units, taken, today],
+    // Once it is stored its name is its own.
+    () => checkForm(form, stationBase, units, stored ? noneTaken : taken, today),
+    [form, stationBase, units, stored, taken, today],
   );
   const here = [...stations.value.values()].filter((one) => one.site === site && !one.virtual);
   const chosen = here.filter((one) => drops.includes(one.station));
@@ -82,9 +94,9 @@ export function SupplyForm(props: {
   const touched = useRef(false);
   useEffect(() => {
     if (!touched.current) return;
-    const of = { id: base?.id ?? null, version: base?.version ?? 0, units };
+    const of = { id: stored?.id ?? null, version: stored?.version ?? 0, before, units };
     supplyDraft.keep({ ...of, form, step, drops, regulators });
-  }, [form, step, drops, regulators]);
+  }, [form, step, drops, regulators, stored]);
   /** What somebody does to the form, which is kept from then on. */
   const change =
     <T,>(act: (value: T) => void) =>
@@ -109,37 +121,20 @@ export function SupplyForm(props: {
   async function save(): Promise<void> {
     setSending(true);
     setAnswer(null);
-    // As they stand now: nothing that was changed there meanwhile is undone.
-    const fresh = new Map<string, { document: StationDocument; version: number }>();
-    for (const { id } of chosen) {
-      const got = await getStation(id);
-      if (got.ok) fresh.set(id, { document: got.value.description, version: got.value.version });
-      else return failed(got, id);
+    const ids = chosen.map(({ id }) => id);
+    const { stored: latest, failed } = await saveSupply(document, ids, regulators, stored);
+    if (failed && latest !== stored) {
+      touched.current = true;
+      setStored(latest);
     }
-    const documents = new Map([...fresh].map(([id, one]) => [id, one.document] as const));
-    let version = base?.version ?? null;
-    for (const one of supplySteps(document, documents, regulators, before)) {
-      if (one.kind === "supply") {
-        const put = await putSupply(one.document as SupplyDocument, version);
-        if (!put.ok) return failed(put, document.supply);
-        version = put.value.version;
-      } else {
-        const put = await putStation(one.id, one.document, fresh.get(one.id)?.version ?? null);
-        if (!put.ok) return failed(put, stations.value.get(one.id)?.name ?? one.id);
-      }
-    }
-    supplyDraft.drop();
+    if (!failed) supplyDraft.drop();
+    // Also where it stopped: some stations may draw from it by now.
     const list = await getStations();
     if (list.ok) takeList(list.value);
     setSending(false);
-    setAnswer({ ok: true, value: null });
-    scrollTo(0, 0);
-  }
-
-  function failed(result: Answer<unknown>, where: string): void {
-    setSending(false);
-    setAnswer(result);
-    setFailedAt(where);
+    setAnswer(failed?.answer ?? { ok: true, value: null });
+    if (failed) setFailedAt(failed.station === null ? document.supply : nameOf(failed.station));
+    else scrollTo(0, 0);
   }
 
   if (answer?.ok) {
@@ -187,7 +182,7 @@ export function SupplyForm(props: {
           part={part}
           here={here}
           drops={drops}
-          before={before}
+          stored={stored?.description ?? null}
           regulators={regulators}
           onDrops={change(setDrops)}
           onRegulators={change(setRegulators)}
@@ -195,7 +190,9 @@ export function SupplyForm(props: {
       )}
       {step === "gas" && <CylinderFields part={part} />}
       {step === "device" && <RegulatorGroup part={part} />}
-      {step === "sensors" && <SupplySensor part={part} chosen={chosen} before={before} />}
+      {step === "sensors" && (
+        <SupplySensor part={part} chosen={chosen} before={stored?.description ?? null} />
+      )}
       {step === "check" && (
         <SupplyCheck
           part={part}

@@ -7,14 +7,16 @@ import { units } from "../settings/settings.ts";
 import { ProblemNote } from "../shell/problem-note.tsx";
 import { DemoNote } from "./demo-note.tsx";
 import { supplyDraft } from "./draft.ts";
+import { GoOn } from "./go-on.tsx";
+import { changedInSupply, supplyDraftOn } from "./outdated-draft.ts";
 import { getSupply, type SupplyView } from "./setup-api.ts";
-import { SupplyForm } from "./supply-form.tsx";
+import { noneTaken, SupplyForm, type SupplyStepName } from "./supply-form.tsx";
 import { useSupplies } from "./use-supplies.ts";
 
 /** A new shared supply. */
 export function NewSupply() {
   const [typedUnits] = useState(units.value);
-  const [draft] = useState(() => supplyDraft.recallFor(null, 0));
+  const [draft] = useState(() => supplyDraft.recallFor(null));
   const supplies = useSupplies();
   const sites = [...stations.value.values()].filter((one) => !one.virtual).map((one) => one.site);
   const own = ownSite.value;
@@ -37,9 +39,6 @@ export function NewSupply() {
   );
 }
 
-/** A supply that is here keeps its own name. */
-const noneTaken: ReadonlySet<string> = new Set();
-
 /** A shared supply that is here, to be changed. */
 export function ChangeSupply({ id }: { id: string }) {
   const [typedUnits] = useState(units.value);
@@ -48,19 +47,30 @@ export function ChangeSupply({ id }: { id: string }) {
     void getSupply(id).then(setAnswer);
   }, [id]);
   const [site = "", name = ""] = id.split(".");
-  const draft = answer?.ok ? supplyDraft.recallFor(id, answer.value.version) : null;
   return (
     <>
       <h1>{text.supply.change(name)}</h1>
       {!answer && <p class="empty">{words.state.loading}</p>}
       {answer?.ok ? (
-        <SupplyForm
-          site={site}
-          base={answer.value}
-          taken={noneTaken}
-          units={draft ? { ...typedUnits, ...draft.units } : typedUnits}
-          draft={draft}
-        />
+        <GoOn
+          key={id}
+          of={supplyDraft}
+          now={{ id, version: answer.value.version, document: answer.value.description }}
+          onTop={supplyDraftOn}
+          changed={(before, now) =>
+            changedInSupply(before, now).map((step) => text.supply.steps[step as SupplyStepName])
+          }
+        >
+          {(draft) => (
+            <SupplyForm
+              site={site}
+              base={answer.value}
+              taken={noneTaken}
+              units={draft ? { ...typedUnits, ...draft.units } : typedUnits}
+              draft={draft}
+            />
+          )}
+        </GoOn>
       ) : (
         <ProblemNote answer={answer} />
       )}

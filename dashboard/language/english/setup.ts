@@ -15,6 +15,17 @@ export const setup = {
   begun: (name: string, age: string) => `You had begun ${name}, ${age}. It is kept on this device.`,
   unnamed: "a station without a name",
   forget: "Forget it",
+  outdated: {
+    outdated: "It was saved anew since: go on to see what was changed and to choose.",
+    gone: "It is no longer set up.",
+    since: (age: string) =>
+      `You had begun a change, ${age}, which is kept on this device. It was saved anew since.`,
+    changed: (steps: string) => `Changed there: ${steps}.`,
+    onTop:
+      "What you typed can be put on top of what stands now; the rest stays as it stands. A calibration typed for a sensor that was changed is left out. Look at every step before you save.",
+    notOnTop: "It does not fit what stands now and would have to be typed anew.",
+    keep: "Keep what I typed",
+  },
   stations: "Stations",
   none: "No station is set up yet.",
   change: (name: string) => `Change ${name}`,

@@ -17,6 +17,18 @@ export const setup: SetupWords = {
   begun: (name, age) => `Begonnen: ${name}, ${age}. Es ist auf diesem Gerät aufbewahrt.`,
   unnamed: "ein Platz ohne Namen",
   forget: "Verwerfen",
+  outdated: {
+    outdated:
+      "Seither wurde neu gespeichert: Beim Weitermachen steht, was geändert wurde, und es lässt sich wählen.",
+    gone: "Es ist nicht mehr eingerichtet.",
+    since: (age) =>
+      `Eine Änderung war begonnen, ${age}; sie ist auf diesem Gerät aufbewahrt. Seither wurde neu gespeichert.`,
+    changed: (steps) => `Dort geändert: ${steps}.`,
+    onTop:
+      "Das Eingegebene lässt sich auf den jetzigen Stand setzen; alles Übrige bleibt, wie es ist. Eine Kalibrierung für einen Sensor, der geändert wurde, entfällt. Vor dem Speichern jeden Schritt ansehen.",
+    notOnTop: "Es passt nicht auf den jetzigen Stand und wäre neu einzugeben.",
+    keep: "Das Eingegebene behalten",
+  },
   stations: "Plätze",
   none: "Noch ist kein Platz eingerichtet.",
   change: (name) => `${name} ändern`,

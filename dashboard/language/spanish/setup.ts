@@ -17,6 +17,18 @@ export const setup: SetupWords = {
   begun: (name, age) => `Empezado: ${name}, ${age}. Está guardado en este dispositivo.`,
   unnamed: "un puesto sin nombre",
   forget: "Descartar",
+  outdated: {
+    outdated:
+      "Desde entonces se ha guardado de nuevo: al continuar se ve qué ha cambiado y se puede elegir.",
+    gone: "Ya no está configurado.",
+    since: (age) =>
+      `Había empezado un cambio, ${age}; está guardado en este dispositivo. Desde entonces se ha guardado de nuevo.`,
+    changed: (steps) => `Cambiado allí: ${steps}.`,
+    onTop:
+      "Lo escrito puede ponerse sobre lo que hay ahora; lo demás queda como está. Una calibración escrita para un sensor que ha cambiado se omite. Mire cada paso antes de guardar.",
+    notOnTop: "No encaja con lo que hay ahora y habría que escribirlo de nuevo.",
+    keep: "Conservar lo escrito",
+  },
   stations: "Puestos",
   none: "Todavía no hay ningún puesto configurado.",
   change: (name) => `Cambiar ${name}`,

@@ -362,6 +362,18 @@ describe("a shared supply", () => {
     await page.getByLabel("Its proof pressure, bar").fill("500");
     await next(page);
     await look("check");
+    // The gateway is out of reach half way: what it took counts, also after the page was left.
+    await page.route(`**/stations/${own}.bay-6`, async (route) => {
+      if (route.request().method() === "PUT") await route.abort();
+      else await route.continue();
+    });
+    await save.click();
+    await page.getByText("It stopped at bay 6.").waitFor();
+    await page.unroute(`**/stations/${own}.bay-6`);
+    await page.goto(`${shop.gateway.url}/#/setup`);
+    await page.reload();
+    await page.locator("[data-field=draft][data-standing=fits]").waitFor();
+    await draft.getByRole("link", { name: "Go on" }).click();
     await save.click();
     await page.locator(`[data-saved-supply="${own}.ring-1"]`).waitFor();
     expect(await page.evaluate(() => localStorage.getItem("leeward.setup-supply-draft.1"))).toBe(
@@ -442,4 +454,40 @@ describe("a station that is here", () => {
     expect(after.description.flowDevice).toEqual(before.description.flowDevice);
     await page.context().close();
   }, 90_000);
+});
+
+describe("a change that was begun", () => {
+  test("is put on top of what somebody else saved since, or dropped, as one chooses", async () => {
+    const url = `${shop.gateway.url}/api/v1/stations/${own}.bay-9`;
+    const put = async (more: object, version: number | null) => {
+      const body = { ...exampleStation(), site: own, station: "bay-9", node: "n-49", ...more };
+      const seen: Record<string, string> = version === null ? {} : { "if-match": `"${version}"` };
+      const headers = { "content-type": "application/json", ...seen };
+      const answer = await fetch(url, { method: "PUT", headers, body: JSON.stringify(body) });
+      expect(answer.ok).toBe(true);
+    };
+    await put({}, null);
+    const page = await open(`#/setup/station/${own}.bay-9`);
+    await page.locator("[data-step=weld]").click();
+    await page.getByLabel("Current, A").fill("180");
+    await page.waitForFunction(() => localStorage.getItem("leeward.setup-draft.1") !== null);
+    await page.goto(`${shop.gateway.url}/#/setup`);
+    const draft = page.locator("[data-field=draft]");
+    await page.locator("[data-field=draft][data-standing=fits]").waitFor();
+    await put({ altitudeM: 6 }, 1);
+    await page.reload();
+    await page.locator("[data-field=draft][data-standing=outdated]").waitFor();
+    await draft.getByRole("link", { name: "Go on" }).click();
+    const asked = page.locator("[data-field=outdated-draft]");
+    expect(await asked.textContent()).toContain("Changed there: Node and name.");
+    expect(await violations(page)).toEqual([]);
+    await asked.getByRole("button", { name: "Keep what I typed" }).click();
+    await page.getByRole("button", { name: /Save the station|Save as it is/ }).click();
+    await page.locator(`[data-saved="${own}.bay-9"]`).waitFor();
+    expect((await getView(shop, `${own}.bay-9`)).description).toMatchObject({
+      altitudeM: 6,
+      procedure: { amps: 180 },
+    });
+    await page.context().close();
+  }, 60_000);
 });
