@@ -439,10 +439,13 @@ describe("a station that is here", () => {
     await page.getByRole("button", { name: "Save the station" }).click();
     await page.getByText("Somebody else changed this station meanwhile").waitFor();
     expect((await getView(shop, before.id)).description.altitudeM).toBe(3);
-    // Opened anew it begins with what stands now.
+    // Opened anew, and what was typed dropped, it begins with what stands now.
     await page.goto(`${shop.gateway.url}/#/setup`);
     await page.waitForSelector("[data-setup]");
     await page.goto(`${shop.gateway.url}/#/setup/station/${before.id}`);
+    const asked = page.locator("[data-field=outdated-draft]");
+    expect(await asked.textContent()).toContain("Changed there: Node and name.");
+    await asked.getByRole("button", { name: "Forget it" }).click();
     await page.locator("[data-step=gas]").click();
     const residual = page.getByLabel("Change it at, bar");
     expect(await residual.inputValue()).toBe(String(before.description.cylinder?.residualBar));
