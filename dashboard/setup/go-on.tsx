@@ -5,6 +5,7 @@ import { locale } from "../language/live-words.ts";
 import { setupWords } from "../language/setup-words.ts";
 import type { DraftKeeper } from "./draft.ts";
 import type { Draft } from "./draft-form.ts";
+import { ForgetDraft } from "./forget-draft.tsx";
 
 /** What is stored now. */
 interface Now<D> {
@@ -51,16 +52,7 @@ export function GoOn<D, Kept extends Draft<D>>(props: {
             {text.keep}
           </button>
         )}
-        <button
-          type="button"
-          class="button"
-          onClick={() => {
-            of.drop();
-            setKept(null);
-          }}
-        >
-          {setupWords.forget}
-        </button>
+        <ForgetDraft of={of} onForgotten={() => setKept(null)} />
       </div>
     </div>
   );

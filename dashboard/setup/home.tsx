@@ -11,6 +11,7 @@ import { gapsOf } from "./checks.ts";
 import { DemoNote } from "./demo-note.tsx";
 import { type DraftKeeper, stationDraft, supplyDraft } from "./draft.ts";
 import type { Draft } from "./draft-form.ts";
+import { ForgetDraft } from "./forget-draft.tsx";
 import { standingOf } from "./outdated-draft.ts";
 import type { SupplyView } from "./setup-api.ts";
 import { useSupplies } from "./use-supplies.ts";
@@ -105,16 +106,7 @@ function Begun<D extends Draft<unknown>>(props: {
             {text.goOn}
           </a>
         )}
-        <button
-          type="button"
-          class="button"
-          onClick={() => {
-            props.of.drop();
-            setDraft(null);
-          }}
-        >
-          {text.forget}
-        </button>
+        <ForgetDraft of={props.of} onForgotten={() => setDraft(null)} />
       </div>
     </div>
   );

@@ -147,10 +147,9 @@ function takeStep(
 
 /**
  * A rise too large and too steady for the way down to the plateau: less flows, which cannot wait. A fall
- * can: it may be a delivery that fell as well. The mean holds readings that lie
- * within its tolerance of the ones before: a line on its way by b a reading would leave it after
- * 2·tolerance/b of them. So n of them bound b, and a step that such a b needs longer than
- * `SURGE_OVER_S` to undo is none of the surge.
+ * can: it may be a delivery that fell as well. The mean holds readings within its tolerance of the ones
+ * before: a line on its way by b a reading would leave it after 2·tolerance/b of them. So n of them
+ * bound b, and a step that such a b needs longer than `SURGE_OVER_S` to undo is none of the surge.
  */
 function earlyStep(
   plan: DropPlan,

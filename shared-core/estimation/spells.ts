@@ -21,9 +21,14 @@ export function addSpell(state: SpellState, seconds: number): void {
 /** Of ordinary work, s: counts as one spell. */
 const USUAL_SPELL_S = 200;
 
+/** Median of what was seen, s, with a prior that counts as one. */
+export function medianBeside({ count, mean }: SpellState, priorS: number): number {
+  return Math.exp((Math.log(priorS) + count * mean) / (1 + count));
+}
+
 /** Median length of a spell, s; near that of ordinary work until some were seen. */
-export function medianSpellS({ count, mean }: SpellState): number {
-  return Math.exp((Math.log(USUAL_SPELL_S) + count * mean) / (1 + count));
+export function medianSpellS(state: SpellState): number {
+  return medianBeside(state, USUAL_SPELL_S);
 }
 
 /** 99th percentile of a spell, s; null until ten were seen. */

@@ -30,7 +30,7 @@ import { forgetWarmLevel } from "./regulator-watch.ts";
 import { mayBeReserve } from "./reserve-watch.ts";
 import { addSpell, medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
-import { noteLevel, weighTold } from "./told-watch.ts";
+import { LEARNT_SIGMA, noteLevel, weighTold } from "./told-watch.ts";
 
 /** What the engine watches from sample to sample: changes of regime and reminders. */
 
@@ -327,8 +327,6 @@ export function feeds(plan: SupplyPlan, state: EngineState, i: number): boolean 
 
 /** Gas-on seconds in which the heat between gas and wall, and with it the first flow, becomes known. */
 const FIRST_USE_S = 300;
-/** A conductance counts as learnt from this 1 sigma of its logarithm on. */
-const LEARNT_SIGMA = 0.06;
 
 /** A conductance that is still being learnt cannot be seen to change. */
 function isLearnt(state: EngineState, i: number): boolean {

@@ -48,8 +48,8 @@ export interface ToldState {
 /** Gas-on on one cylinder for which its size is judged, and from when, s. */
 const JUDGED_S = 3600;
 const LEAST_S = 120;
-/** A conductance counts as learnt below this 1 sigma. */
-const LEARNT_SIGMA = 0.06;
+/** A conductance counts as learnt below this 1 sigma of its logarithm. */
+export const LEARNT_SIGMA = 0.06;
 /** What else may change from cylinder to cylinder, 1 sigma: with a line sensor, and without (supply-pressure effect). */
 const LINE_SIGMA = 0.04;
 const NO_LINE_SIGMA = 0.1;
@@ -214,8 +214,9 @@ function difference(
   const own = variance(filter, FIRST_DROP + drop);
   if (told.onS[drop]! < leastS || (leastS > 0 && own > LEARNT_SIGMA ** 2)) return null;
   // Breaks that pass unseen make the flow a mean: neither a device set anew nor another volume.
-  const unseen = unseenShare(state.breaks[drop]!, state.spells[drop]!);
-  const other = hasLine(drops[drop]!, t) ? LINE_SIGMA : Math.hypot(NO_LINE_SIGMA, unseen);
+  const other = hasLine(drops[drop]!, t)
+    ? LINE_SIGMA
+    : Math.hypot(NO_LINE_SIGMA, unseenShare(state.breaks[drop]!, state.spells[drop]!));
   return {
     d: filter.x[FIRST_DROP + drop]! - told.before[drop]!,
     variance: 2.5 * own + told.spread[drop]! + other ** 2,

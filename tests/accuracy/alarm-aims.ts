@@ -41,57 +41,42 @@ const most =
   (figure: number): boolean =>
     figure <= limit;
 
+/** Too little flow, by whatever makes it so, told within so many seconds of gas-on. */
+function short(key: string, withinS: number, how: string, run: Aim["run"]): Aim {
+  return {
+    key,
+    what: `under-shielding ${how}`,
+    aim: `<= ${withinS} s of gas-on`,
+    unit: "s",
+    runs: (seeds) => seeds,
+    run,
+    ok: most(withinS),
+    share: 1,
+  };
+}
+
 export const alarmAims: readonly Aim[] = [
-  {
-    key: "short-learnt",
-    what: "under-shielding by line pressure, 20 % under the least, learnt for 1 h",
-    aim: "<= 20 s of gas-on",
-    unit: "s",
-    runs: (seeds) => seeds,
-    run: (seed) => underShieldingGasOnS(seed, 3600, "pressure"),
-    ok: most(20),
-    share: 1,
-  },
-  {
-    key: "short-told",
-    what: "under-shielding by line pressure, learnt for 5 min, the float's reading told",
-    aim: "<= 60 s of gas-on",
-    unit: "s",
-    runs: (seeds) => seeds,
-    run: (seed) => underShieldingGasOnS(seed, 300, "pressure", { floatTold: true }),
-    ok: most(60),
-    share: 1,
-  },
-  {
-    key: "short-new",
-    what: "under-shielding by line pressure, learnt for 5 min, nobody told anything",
-    aim: "<= 60 s of gas-on",
-    unit: "s",
-    runs: (seeds) => seeds,
-    run: (seed) => underShieldingGasOnS(seed, 300, "pressure"),
-    ok: most(60),
-    share: 1,
-  },
-  {
-    key: "short-needle-tested",
-    what: "under-shielding by a turned needle behind a bench-tested regulator, learnt for 1 h",
-    aim: "<= 20 s of gas-on",
-    unit: "s",
-    runs: (seeds) => seeds,
-    run: (seed) => underShieldingGasOnS(seed, 3600, "needle", { tested: true }),
-    ok: most(20),
-    share: 1,
-  },
-  {
-    key: "short-needle",
-    what: "under-shielding by a turned needle (only droop and cylinder show it), learnt for 1 h",
-    aim: "<= 60 s of gas-on",
-    unit: "s",
-    runs: (seeds) => seeds,
-    run: (seed) => underShieldingGasOnS(seed, 3600, "needle"),
-    ok: most(60),
-    share: 1,
-  },
+  short("short-learnt", 20, "by line pressure, 20 % under the least, learnt for 1 h", (seed) =>
+    underShieldingGasOnS(seed, 3600, "pressure"),
+  ),
+  short("short-told", 60, "by line pressure, learnt for 5 min, the float's reading told", (seed) =>
+    underShieldingGasOnS(seed, 300, "pressure", { floatTold: true }),
+  ),
+  short("short-new", 60, "by line pressure, learnt for 5 min, nobody told anything", (seed) =>
+    underShieldingGasOnS(seed, 300, "pressure"),
+  ),
+  short(
+    "short-needle-tested",
+    20,
+    "by a turned needle behind a bench-tested regulator, learnt for 1 h",
+    (seed) => underShieldingGasOnS(seed, 3600, "needle", { tested: true }),
+  ),
+  short(
+    "short-needle",
+    60,
+    "by a turned needle (only droop and cylinder show it), learnt for 1 h",
+    (seed) => underShieldingGasOnS(seed, 3600, "needle"),
+  ),
   {
     key: "run-out-lead",
     what: "runs-out-soon ahead of the end (change-over 10 min)",

@@ -1,12 +1,13 @@
 import { parseBenchCsv } from "@leeward/shared-core/bench/csv-readings.ts";
 import { fitDevice } from "@leeward/shared-core/bench/fit-device.ts";
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
+import type { PlantVariation } from "../../gateway/virtual-shop/plant/from-station.ts";
 import type { Plant } from "../../gateway/virtual-shop/plant/plant.ts";
 import { createRandom } from "../../gateway/virtual-shop/plant/random.ts";
 import type { Actor } from "../../gateway/virtual-shop/plant/welder.ts";
 import { type BenchStep, runBench } from "../shared-core/bench/plant-bench.ts";
 import { Cycle } from "./cycle.ts";
-import { type Line, once, type Scenario, simulate, startUnixS } from "./simulate.ts";
+import { type Line, once, type Run, type Scenario, simulate, startUnixS } from "./simulate.ts";
 import { tigStation } from "./stations.ts";
 
 /** Single runs of the alarm aims: plant, node, replay reader, engine and conditions together. */
@@ -101,36 +102,61 @@ export function underShieldingGasOnS(
   ).length;
 }
 
-/**
- * A bench-tested regulator that falls to 7.4 L/min of 8, with nothing turned: the alarms that show then,
- * and the share of the gas-on time after the first half minute in which the flow's interval holds the truth.
- */
-export function fallenDelivery(seed: number): { conditions: string[]; held: number } {
-  const fallS = startUnixS + 3600;
-  const { lines } = simulate(
+/** An hour of short welds at 8 L/min, then something changes; `hours` in all. */
+export function changedAfterAnHour(
+  seed: number,
+  hours: number,
+  change: (plant: Plant) => void,
+  hardware: { variation: PlantVariation; station?: StationDocument },
+): Run & { changeS: number } {
+  const changeS = startUnixS + 3600;
+  const run = simulate(
     {
       ...base,
-      name: "fallen",
-      hours: 1.5,
-      variation: () => variation(seed),
-      station: benchTested(seed),
+      name: "changed",
+      hours,
+      station: tigStation(),
+      ...hardware,
+      variation: () => hardware.variation,
       actors: (_plant, _reporter, log) => [
         new Cycle(log, seed, [20, 60], [10, 40], 60),
-        once(fallS, (plant) => plant.setDeliveryFor(7.4)),
+        once(changeS, change),
       ],
       start: (plant) => plant.setTrueFlow(8),
     },
     seed,
   );
-  const after = lines.filter(({ estimate }) => estimate.t >= fallS);
+  return { ...run, changeS };
+}
+
+/**
+ * A regulator that gives less, 7.4 L/min of 8, with nothing turned: alarms and events that show then, and
+ * from half a minute of gas-on on the share of lines whose interval holds the truth, and the largest
+ * flow told over the true one.
+ */
+export function fallenDelivery(
+  seed: number,
+  tested: boolean,
+): { conditions: string[]; events: string[]; held: number; most: number } {
+  const { lines, changeS } = changedAfterAnHour(seed, 1.5, (plant) => plant.setDeliveryFor(7.4), {
+    variation: variation(seed),
+    ...(tested ? { station: benchTested(seed) } : {}),
+  });
+  const after = lines.filter(({ estimate }) => estimate.t >= changeS);
   const conditions = after.flatMap(({ estimate }) => estimate.alarms.map((one) => one.condition));
+  const events = after.flatMap(({ estimate }) => estimate.events.map((one) => one.event));
   const flowing = after
     .filter(({ truth, estimate }) => truth.gasOn && estimate.flow?.low !== undefined)
     .slice(30);
   const holding = flowing.filter(
     ({ truth, estimate: { flow } }) => flow!.low! <= truth.flowLpm && truth.flowLpm <= flow!.high!,
   );
-  return { conditions: [...new Set(conditions)], held: holding.length / flowing.length };
+  return {
+    conditions: [...new Set(conditions)],
+    events: [...new Set(events)],
+    held: holding.length / flowing.length,
+    most: Math.max(...flowing.map(({ truth, estimate }) => estimate.flow.lpm! / truth.flowLpm)),
+  };
 }
 
 /** Minutes of idle until a seat that leaks 0.05 bar/min is found; `rate` says what it leaks. */

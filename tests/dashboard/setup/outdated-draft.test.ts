@@ -35,7 +35,7 @@ test.each([
   ["after another save", { id: "north.bay-3", version: 2 }, [3], "outdated"],
   ["of what is no longer set up", { id: "north.bay-3", version: 2 }, [], "gone"],
 ] as const)("the standing of a draft: %s", (_, draft, versions, standing) => {
-  const list = versions && versions.map((version) => ({ id: "north.bay-3", version }));
+  const list = versions?.map((version) => ({ id: "north.bay-3", version })) ?? null;
   expect(standingOf(draft, list)).toBe(standing);
 });
 

@@ -5,8 +5,6 @@ import { turnedBy, watchLevel } from "@leeward/shared-core/estimation/re-dial.ts
 import { describe, expect, it } from "vitest";
 import { createRandom } from "../../../gateway/virtual-shop/plant/random.ts";
 import { fallenDelivery, underShieldingGasOnS } from "../../accuracy/alarm-runs.ts";
-import { Cycle } from "../../accuracy/cycle.ts";
-import { once, simulate, startUnixS } from "../../accuracy/simulate.ts";
 import { tigStation } from "../../accuracy/stations.ts";
 
 const plan = planSupply({ supply: null, stations: [tigStation()] }).drops[0]!;
@@ -100,54 +98,22 @@ describe("a needle turned down behind a bench-tested regulator", () => {
   });
 });
 
-describe("a delivery that falls behind a bench-tested regulator", () => {
+describe("a delivery that falls behind a preset regulator", () => {
   it("is not told as too much gas, and the flow's interval holds the truth", () => {
     for (const seed of [5, 6]) {
-      const { conditions, held } = fallenDelivery(seed);
+      const { conditions, held } = fallenDelivery(seed, true);
       expect(conditions).not.toContain("over-flow");
       expect(held).toBeGreaterThan(0.9);
     }
   });
-});
 
-describe("a delivery that falls behind a preset regulator that nobody tested", () => {
-  it("is no float opened wide: the flow's interval holds the truth from 30 s on", () => {
+  it("is no float opened wide where nobody tested it either", () => {
     for (const seed of [1, 2, 3]) {
-      const turnS = startUnixS + 3600;
-      const { lines } = simulate(
-        {
-          name: "fallen delivery",
-          about: "",
-          every: 1,
-          hours: 1.3,
-          variation: () => ({ lockUpBar: 0.3 + 0.1 * seed }),
-          station: tigStation(),
-          actors: (_plant, _reporter, log) => [
-            new Cycle(log, seed, [20, 60], [10, 40], 60),
-            once(turnS, (plant) => plant.setDeliveryFor(7)),
-          ],
-          start: (plant) => plant.setTrueFlow(8),
-        },
-        seed,
-      );
-      const after = lines.filter(({ estimate }) => estimate.t > turnS + 60);
-      expect(
-        after.flatMap(({ estimate }) => estimate.events.map(({ event }) => event)),
-      ).not.toContain("re-dial");
-      expect(
-        after.some(({ estimate }) => estimate.alarms.some((a) => a.condition === "over-flow")),
-      ).toBe(false);
-      let onS = 0;
-      const flowing = after.filter(({ truth }) => {
-        onS = truth.gasOn ? onS + 1 : 0;
-        return onS > 30;
-      });
-      expect(flowing.length).toBeGreaterThan(50);
-      for (const { estimate, truth } of flowing) {
-        expect(estimate.flow.low!).toBeLessThan(truth.flowLpm);
-        expect(estimate.flow.lpm!).toBeLessThan(1.6 * truth.flowLpm);
-        expect(estimate.flow.high!).toBeGreaterThan(truth.flowLpm);
-      }
+      const { conditions, events, held, most } = fallenDelivery(seed, false);
+      expect(events).not.toContain("re-dial");
+      expect(conditions).not.toContain("over-flow");
+      expect(held).toBeGreaterThan(0.9);
+      expect(most).toBeLessThan(1.6);
     }
   });
 });

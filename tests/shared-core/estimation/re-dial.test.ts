@@ -1,7 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { Cycle } from "../../accuracy/cycle.ts";
-import { once, simulate, startUnixS } from "../../accuracy/simulate.ts";
-import { tigStation } from "../../accuracy/stations.ts";
+import { changedAfterAnHour } from "../../accuracy/alarm-runs.ts";
 import { ownRhythms, simulateTwoDrops, twoDropStartS } from "../../accuracy/two-drops.ts";
 
 const TURN_S = 4200;
@@ -72,22 +70,11 @@ describe("a float turned by 15 % behind a regulator that hardly droops", () => {
 describe("a needle turned down by more than a third in the middle of a weld", () => {
   it("is one turn, and the new flow is within its interval from the first minute on", () => {
     for (const seed of [1, 3, 4]) {
-      const turn = startUnixS + 3600;
-      const { lines } = simulate(
-        {
-          name: "turned in a weld",
-          about: "",
-          every: 1,
-          hours: 1.4,
-          variation: () => ({ lockUpBar: 0.2 + 0.1 * seed }),
-          station: tigStation(),
-          actors: (_plant, _reporter, log) => [
-            new Cycle(log, seed, [20, 60], [10, 40], 60),
-            once(turn, (plant) => plant.setTrueFlow(4.8)),
-          ],
-          start: (plant) => plant.setTrueFlow(8),
-        },
+      const { lines, changeS: turn } = changedAfterAnHour(
         seed,
+        1.4,
+        (plant) => plant.setTrueFlow(4.8),
+        { variation: { lockUpBar: 0.2 + 0.1 * seed } },
       );
       const after = lines.filter(({ estimate }) => estimate.t > turn);
       const turns = after.flatMap(({ estimate }) =>
@@ -115,23 +102,13 @@ describe("a needle turned down by more than a third in the middle of a weld", ()
 describe("a delivery that is turned down just as the gas goes off", () => {
   it("is told as no opened float; the next gas-on tells gas-off as well, and its flow is right", () => {
     // Where the line then rests is where a flowing one stands behind a wide open float.
-    const turn = startUnixS + 3600;
-    const { lines, events } = simulate(
-      {
-        name: "short",
-        about: "",
-        every: 1,
-        hours: 1.2,
-        variation: () => ({ lockUpBar: 0.5 }),
-        station: tigStation(),
-        actors: (_plant, _reporter, log) => [
-          new Cycle(log, 7, [20, 60], [10, 40], 60),
-          once(turn, (plant) => plant.setDeliveryFor(4.8)),
-        ],
-        start: (plant) => plant.setTrueFlow(8),
-      },
-      7,
-    );
+    const {
+      lines,
+      events,
+      changeS: turn,
+    } = changedAfterAnHour(7, 1.2, (plant) => plant.setDeliveryFor(4.8), {
+      variation: { lockUpBar: 0.5 },
+    });
     const off = events.find(({ event, t }) => event === "gas-off" && t > turn - 5)!;
     const on = events.find(({ event, t }) => event === "gas-on" && t > turn)!;
     // The case itself: gas goes off as the screw is turned.

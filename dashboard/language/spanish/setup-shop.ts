@@ -1,0 +1,178 @@
+import type { ShopWords } from "../english/setup-shop.ts";
+
+/** Spanish: setting up the shop, its warnings and phones, and printed labels. */
+export const shop: ShopWords = {
+  labelPage: {
+    title: (name) => `Etiqueta de ${name}`,
+    note: "Imprímala y fíjela en el puesto: leída, abre la página del puesto.",
+    address: "Dirección con la que los teléfonos llegan a estas páginas",
+    local: "Esta dirección solo vale en esta máquina: ponga la que usan los teléfonos del taller.",
+    print: "Imprimir",
+    alt: (address) => `Código que abre ${address}`,
+    scan: "Léalo: caudal, tiempo que queda y qué ajustar",
+  },
+  shopPage: {
+    besideDemo:
+      "Este es su propio taller. La demostración mantiene su nombre y sus horas en las pantallas hasta que termine.",
+    name: "Cómo se llama al taller",
+    timeZone: "Zona horaria",
+    zoneNote:
+      "Una zona horaria nueva vale para estimaciones y alarmas desde el próximo arranque de la pasarela.",
+    currency: "Moneda",
+    units: "Unidades de textos y mensajes",
+    flow: "Caudal",
+    pressure: "Presión",
+    temperature: "Temperatura",
+    shifts: "Turnos",
+    shiftNote: "Una purga o un trabajo declarado termina con el turno como muy tarde.",
+    powerOff: "Interruptor general apagado",
+    powerNote: "Entonces los nodos callan según lo previsto, y no se despierta a nadie por eso.",
+    from: "de",
+    to: "a",
+    dayNames: ["lu", "ma", "mi", "ju", "vi", "sá", "do"],
+    addSpan: "Añadir",
+    removeSpan: (n) => `Quitar la línea ${n}`,
+    save: "Guardar el taller",
+    saved: "Guardado.",
+    conflict: "Otra persona lo ha cambiado entretanto: cargue de nuevo la página y mire.",
+    delivery: "Quién se entera de las alarmas",
+    noContacts: "Todavía nadie: las alarmas se quedan en las pantallas.",
+    contactName: "Nombre",
+    way: "Vía",
+    ways: {
+      email: "correo",
+      push: "mensaje al teléfono",
+      webhook: "dirección web",
+      mqtt: "tema de alarmas",
+      node: "lámpara del puesto",
+    },
+    to_: "Dirección",
+    add: "Añadir este contacto",
+    test: (name) => `Enviar una prueba a ${name}`,
+    removeContact: (name) => `Quitar a ${name}`,
+    webUrl: "Dirección web, con https://",
+    secret: "Secreto compartido para la firma, 24 caracteres o más",
+    secretNote:
+      "El receptor comprueba la firma con él. No se vuelve a mostrar: guárdelo también allí.",
+    makeSecret: "Crear uno",
+    unsaved: "Aún sin guardar: vale en cuanto se guarde abajo.",
+    testing: "En camino …",
+    testStates: {
+      waiting: "esperando",
+      delivered: "ha llegado",
+      failed: "ha fallado",
+      cancelled: "retirado",
+    },
+    quiet: "Horas de silencio",
+    quietOn: "De noche, solo lo que afecta a la seguridad de alguien",
+    publicUrl: "Dirección de estas páginas para los enlaces de los mensajes",
+    mail: "Servidor de correo",
+    mailOn: "Hay un servidor de correo",
+    mailHost: "Su dirección",
+    mailPort: "Puerto",
+    mailFrom: "Remitente",
+    mailUser: "Usuario",
+    mailPassword: "Contraseña",
+    pushSubject: "Correo al que pueden escribir los servicios de mensajes",
+    saveDelivery: "Guardar quién se entera",
+    first:
+      "El primer contacto se entera de cada alarma al momento, hasta que abajo se ponga otra cadena.",
+    mailNeeds:
+      "El correo necesita un servidor, y los mensajes al teléfono una dirección a la que puedan escribir sus servicios: las dos cosas, abajo.",
+  },
+  chains: {
+    title: "Quién se entera de qué alarma",
+    intro:
+      "Vale la primera cadena que encaja con la alarma. Los pasos siguientes se retiran en cuanto alguien la ha visto o ha pasado.",
+    none: "Aún no hay cadena: lo que ocurra irá, como mucho, en el resumen diario.",
+    chain: (n) => `Cadena ${n}`,
+    step: (chain, n) => `paso ${n} de la cadena ${chain}`,
+    priorities: {
+      high: "alarmas urgentes",
+      medium: "alarmas para pronto",
+      low: "alarmas para planificar",
+    },
+    allStations: "De todos los puestos",
+    after: "Se entera",
+    atOnce: "al momento",
+    minutes: (n) => `después de ${n} min, si nadie la ha visto`,
+    nobody: "No hay nadie marcado: este paso no llega a nadie.",
+    noPriority: "No hay ninguna urgencia marcada: esta cadena no toma ninguna alarma.",
+    noStation: "No hay ninguna estación marcada: esta cadena no toma ninguna alarma.",
+    digestNobody: "No hay nadie marcado: el resumen no llega a nadie.",
+    add: "Añadir una cadena",
+    remove: "Quitar la cadena",
+    addStep: "Añadir un paso",
+    removeStep: "Quitar el paso",
+    digest: "Resumen diario",
+    digestNote:
+      "Lo que ninguna cadena recoge sale junto una vez al día, con una línea que quedó con presión.",
+    digestOn: "Enviar un resumen",
+    digestAt: "A las",
+  },
+  outbox: {
+    title: "Mensajes en camino",
+    intro: "Los mensajes más nuevos, también pruebas y resúmenes, y hasta dónde llegó cada uno.",
+    none: "Aún no se envió nada.",
+    to: (contact, way, time) => `para ${contact}, ${way}, ${time}`,
+    due: (time) => `hasta ${time}`,
+    attempts: (n) => `(${n} intentos)`,
+    again: "Mirar de nuevo",
+  },
+  outside: {
+    title: "Probarlo desde fuera",
+    intro:
+      "Apague en el teléfono la wifi del taller, envíe arriba la prueba y léala allí: el texto debe estar completo. Después abra su enlace.",
+    needs: {
+      push: "El teléfono debe haber abierto una vez esta página por https para recibir mensajes. Luego la pasarela necesita salida hacia el servicio de avisos; nada del taller tiene que ser accesible.",
+      email:
+        "La pasarela necesita salida hacia el servidor de correo. Nada del taller tiene que ser accesible, ni hace falta https.",
+      webhook:
+        "La pasarela debe llegar a la dirección. Fuera del taller conviene que sea https, o otros leerán el contenido.",
+      mqtt: "Quien escuche debe llegar al broker: se queda en el taller mientras nadie lo abra.",
+      node: "Se queda en el taller.",
+    },
+    reach: {
+      none: "Los mensajes no llevan enlace: la dirección de este panel no está puesta abajo. Su texto está completo sin él.",
+      plain:
+        "El enlace va por http sin cifrar: fuera, otros pueden leerlo. Ponga https delante del panel.",
+      local:
+        "El enlace nombra una dirección que solo conoce la red del taller: fuera no se abre, el texto llega igual.",
+      outside:
+        "El enlace es una dirección https: debería abrirse fuera. Solo la prueba desde allí lo muestra.",
+    },
+  },
+  push: {
+    title: "Mensajes en este dispositivo",
+    contact: "Para",
+    take: "Recibir mensajes aquí",
+    stop: "No recibir más mensajes aquí",
+    taking: (name) => `Este dispositivo recibe los mensajes de ${name}.`,
+    nobody: "Todavía nadie tiene que recibir mensajes al teléfono: dígalo en",
+    denied: "El navegador no permite mensajes: permítalos en sus ajustes para esta página.",
+    failed: (why) => `El navegador no pudo suscribirse: ${why}`,
+  },
+  phonePage: {
+    title: "Qué necesita un teléfono",
+    secure: "Esta página llegó por https, o desde esta máquina: nada lo impide.",
+    insecure:
+      "Esta página llegó por http sin más. Un teléfono lo muestra todo, pero no instala nada, no recibe mensajes y no presta la cámara.",
+    items: {
+      install: "Ponerlo en la pantalla de inicio y abrirlo sin red",
+      push: "Mensajes de alarmas",
+      camera: "Leer códigos con la cámara",
+    },
+    works: "aquí funciona",
+    missing: "aquí no",
+    noBrowser: "este navegador no puede",
+    waysTitle: "Dos maneras de tener https",
+    domain: "Un dominio propio",
+    domainText:
+      "Apunte un nombre como gas.sutaller.example a la pasarela y ponga delante un proxy inverso con un certificado público. En los teléfonos no hay que hacer nada.",
+    authority: "Una autoridad propia",
+    authorityText:
+      "Cree una autoridad de certificación para el taller, haga que firme un certificado para el nombre o la dirección de la pasarela, e instale el de la autoridad en cada teléfono: como perfil en los iPhone (después active la confianza total), como certificado CA en Android. Quien tenga su clave puede leerlo todo: no la deje en la red.",
+    typed: "Los códigos siempre se pueden escribir.",
+    more: "Las dos están explicadas en docs/https.md.",
+  },
+};
