@@ -104,8 +104,8 @@ export function ShopPage() {
               onInput={(event) => set({ currency: event.currentTarget.value.toUpperCase() })}
             />
           </div>
-          <UnitFields document={document} set={set} />
         </div>
+        <UnitFields document={document} set={set} />
         <SpanList
           title={text.shifts}
           note={text.shiftNote}
@@ -156,31 +156,34 @@ function UnitFields(props: {
     set({ units: { ...units, ...change } });
   const same = (list: readonly string[]) => list.map((value) => ({ value, text: value }));
   return (
-    <>
-      <SelectField
-        label={`${text.units}: ${text.flow}`}
-        value={units.flow ?? "L/min"}
-        options={same(["L/min", "CFH"])}
-        onChange={(flow) => put({ flow: flow === "CFH" ? "CFH" : "L/min" })}
-      />
-      <SelectField
-        label={`${text.units}: ${text.pressure}`}
-        value={units.pressure ?? "bar"}
-        options={same(["bar", "psi", "kPa"])}
-        onChange={(pressure) =>
-          put({ pressure: pressure === "psi" || pressure === "kPa" ? pressure : "bar" })
-        }
-      />
-      <SelectField
-        label={`${text.units}: ${text.temperature}`}
-        value={units.temperature ?? "C"}
-        options={[
-          { value: "C", text: "°C" },
-          { value: "F", text: "°F" },
-        ]}
-        onChange={(temperature) => put({ temperature: temperature === "F" ? "F" : "C" })}
-      />
-    </>
+    <fieldset class="setup-spans">
+      <legend>{text.units}</legend>
+      <div class="fields">
+        <SelectField
+          label={text.flow}
+          value={units.flow ?? "L/min"}
+          options={same(["L/min", "CFH"])}
+          onChange={(flow) => put({ flow: flow === "CFH" ? "CFH" : "L/min" })}
+        />
+        <SelectField
+          label={text.pressure}
+          value={units.pressure ?? "bar"}
+          options={same(["bar", "psi", "kPa"])}
+          onChange={(pressure) =>
+            put({ pressure: pressure === "psi" || pressure === "kPa" ? pressure : "bar" })
+          }
+        />
+        <SelectField
+          label={text.temperature}
+          value={units.temperature ?? "C"}
+          options={[
+            { value: "C", text: "°C" },
+            { value: "F", text: "°F" },
+          ]}
+          onChange={(temperature) => put({ temperature: temperature === "F" ? "F" : "C" })}
+        />
+      </div>
+    </fieldset>
   );
 }
 
