@@ -1,11 +1,13 @@
 import { takenOut } from "@leeward/shared-core/documents/two-point.ts";
 import { localDay } from "@leeward/shared-core/time/zone.ts";
 import { BAR_PA } from "@leeward/shared-core/units/factors.ts";
+import type { ComponentChildren } from "preact";
 import { nowS, timeZone } from "../api/store.ts";
 import { fixed } from "../display/numbers.ts";
 import { setupWords } from "../language/setup-words.ts";
 import { Choice } from "../shell/choice.tsx";
 import { CheckField } from "../shell/fields.tsx";
+import { Usual } from "./folded.tsx";
 import { type FormPart, TypedText } from "./inputs.tsx";
 import { isSameSensor, type SensorKind, sensorsBefore } from "./same-sensor.ts";
 import { type CalibrationWish, sensorsForm } from "./setup-form.ts";
@@ -17,7 +19,16 @@ import { useNode } from "./use-node.ts";
 const OLD_S = 90;
 
 /** A sensor's zero and its two points against a gauge, and whether it is the sensor that was. */
-export function Calibration({ part, kind }: { part: FormPart; kind: SensorKind }) {
+export function Calibration({
+  part,
+  kind,
+  children,
+}: {
+  part: FormPart;
+  kind: SensorKind;
+  /** What else stands behind the same line. */
+  children: ComponentChildren;
+}) {
   const text = setupWords.calibration;
   const { form, base, set, units, checked } = part;
   const stored = sensorsBefore(form, base)?.[kind];
@@ -89,14 +100,29 @@ export function Calibration({ part, kind }: { part: FormPart; kind: SensorKind }
     typed.wish === "zero" || typed.wish === "two"
       ? summed(twoPointOf(form, kind, stored, units))
       : null;
+  const { usual } = setupWords;
+  const day = form[`${kind}Calibrated`];
   const faulty = checked.faults.some((one) => one.field === `${kind}Calibration`);
 
   return (
-    <details class="setup-calibration" data-calibration={kind}>
-      <summary>
-        {text.title}{" "}
-        <small>{typed.wish === "keep" ? (stands ? text.inForce : text.noneYet) : text.begun}</small>
-      </summary>
+    <Usual
+      part={part}
+      name={`${kind}-sensor`}
+      fields={[`${kind}Accuracy`, `${kind}Calibrated`, `${kind}Calibration`]}
+      title={text.title}
+      values={[
+        kind === "line" && setupWords.fields[form.lineTap === "hose" ? "tapHose" : "tapRegulator"],
+        form[`${kind}Accuracy`] !== "" && usual.class(form[`${kind}Accuracy`]),
+        day === ""
+          ? // A new one is as it was made.
+            base !== null && stands === null && typed.wish === "keep" && usual.uncalibrated
+          : usual.calibrated(day),
+        stands !== null && typed.wish === "keep" && text.inForce,
+        typed.wish !== "keep" && text.begun,
+      ]}
+    >
+      {children}
+      <h4>{text.title}</h4>
       {stored && base && (
         <CheckField
           label={text.replaced}
@@ -144,6 +170,6 @@ export function Calibration({ part, kind }: { part: FormPart; kind: SensorKind }
           )}
         </>
       )}
-    </details>
+    </Usual>
   );
 }

@@ -23,6 +23,7 @@ export function CheckStep({ part }: { part: FormPart }) {
   const { document } = checked;
   const mend = [...new Set([...checked.faults.map((one) => one.step), ...refusedSteps(part)])];
   const liquid = document?.cylinder ? "filledKg" in document.cylinder : false;
+  const blind = document ? cannotSee(document, null, liquid) : [];
   return (
     <>
       <SafetyNote refusals={checked.refusals} cautions={checked.cautions} units={units} />
@@ -31,7 +32,8 @@ export function CheckStep({ part }: { part: FormPart }) {
         <>
           <Group>
             {checked.gaps.length === 0 ? (
-              <p data-field="all-said">{text.check.allSaid}</p>
+              // Never beside what would be dangerous.
+              mend.length === 0 && <p data-field="all-said">{text.check.allSaid}</p>
             ) : (
               <div data-field="gaps">
                 <strong>{text.check.left}</strong>
@@ -48,13 +50,22 @@ export function CheckStep({ part }: { part: FormPart }) {
           </Group>
           <Group title={text.check.blind}>
             <ul class="causes" data-field="blind">
-              {cannotSee(document, null, liquid).map((blind) => (
-                <li key={blind} data-blind={blind}>
-                  {words.station.cannotSee[blind]}
+              {blind.map((one) => (
+                <li key={one} data-blind={one}>
+                  {text.check.blinds[one]}
                 </li>
               ))}
+              <li>{text.check.blinds.battery}</li>
             </ul>
-            <p class="quiet">{text.check.battery}</p>
+            <details class="setup-help">
+              <summary>{text.check.why}</summary>
+              <ul class="causes">
+                {blind.map((one) => (
+                  <li key={one}>{words.station.cannotSee[one]}</li>
+                ))}
+                <li>{text.check.battery}</li>
+              </ul>
+            </details>
           </Group>
         </>
       )}

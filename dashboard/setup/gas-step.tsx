@@ -2,13 +2,15 @@ import { useState } from "preact/hooks";
 import { temperatureUnit } from "../display/units.ts";
 import { gasName } from "../display/weld-line.ts";
 import { setupWords as text } from "../language/setup-words.ts";
-import { SelectField } from "../shell/fields.tsx";
+import { CheckField, SelectField } from "../shell/fields.tsx";
+import { Help, Usual } from "./folded.tsx";
 import { commonGases } from "./gas-list.ts";
 import { type FormPart, Group, Typed } from "./inputs.tsx";
 import { SafetyNote } from "./safety-note.tsx";
 import type { SupplyView } from "./setup-api.ts";
 import { gasOf } from "./setup-document.ts";
 import { newForm, type SetupForm } from "./setup-form.ts";
+import { typedNumber } from "./typed.ts";
 
 /** Where the gas comes from: a shared supply, or a cylinder of the station's own. */
 export function GasStep({ part, supplies }: { part: FormPart; supplies: readonly SupplyView[] }) {
@@ -73,6 +75,7 @@ export function CylinderFields({ part }: { part: FormPart }) {
           <SelectField
             label={text.fields.gas}
             value={other ? "other" : form.gas}
+            hint={text.fields.gasHint}
             options={[
               { value: "", text: text.fields.chooseGas },
               ...commonGases.map((gas) => ({
@@ -86,26 +89,20 @@ export function CylinderFields({ part }: { part: FormPart }) {
               if (gas !== "other") set({ gas });
             }}
           />
-          {other && <Typed part={part} field="gas" label={text.fields.designation} words />}
-          <p class="quiet fields-wide">
-            {other && composition ? `${gasName(composition)}. ` : ""}
-            {text.fields.gasHint}
-          </p>
-          <Typed
-            part={part}
-            field="waterVolume"
-            label={text.fields.waterVolume}
-            hint={text.fields.waterVolumeHint}
-          />
-          <SelectField
-            label={text.fields.volumeFrom}
-            value={form.volumeFrom}
-            options={[
-              { value: "", text: text.fields.notSaid },
-              { value: "stamped", text: text.fields.volumeStamped },
-              { value: "catalogue", text: text.fields.volumeCatalogue },
-            ]}
-            onChange={(volumeFrom) => set({ volumeFrom })}
+          {other && (
+            <Typed
+              part={part}
+              field="gas"
+              label={text.fields.designation}
+              hint={composition ? gasName(composition) : undefined}
+              words
+            />
+          )}
+          <Typed part={part} field="waterVolume" label={text.fields.waterVolume} />
+          <CheckField
+            label={text.fields.volumeStamped}
+            checked={form.volumeFrom === "stamped"}
+            onChange={(stamped) => set({ volumeFrom: stamped ? "stamped" : "catalogue" })}
           />
           {liquid ? (
             <>
@@ -118,23 +115,42 @@ export function CylinderFields({ part }: { part: FormPart }) {
               />
             </>
           ) : (
-            <>
-              <Typed part={part} field="filled" label={text.fields.filled(units.pressure)} />
+            <Typed part={part} field="filled" label={text.fields.filled(units.pressure)} />
+          )}
+        </div>
+        <Usual
+          part={part}
+          name="filling"
+          fields={liquid ? ["residual", "count"] : ["filledTemperature", "residual", "count"]}
+          title={text.usual.filling}
+          unknown={form.residual === ""}
+          values={[
+            !liquid &&
+              form.filledTemperature !== "" &&
+              `${form.filledTemperature} ${temperatureUnit(units)}`,
+            form.residual !== "" && text.usual.changeAt(`${form.residual} ${units.pressure}`),
+            (typedNumber(form.count) ?? 1) !== 1 &&
+              text.usual.cylinders(typedNumber(form.count) ?? 1),
+          ]}
+        >
+          <div class="fields">
+            {!liquid && (
               <Typed
                 part={part}
                 field="filledTemperature"
                 label={text.fields.filledTemperature(temperatureUnit(units))}
               />
-            </>
-          )}
-          <Typed
-            part={part}
-            field="residual"
-            label={text.fields.residual(units.pressure)}
-            hint={text.fields.residualHint}
-          />
-          <Typed part={part} field="count" label={text.fields.count} />
-        </div>
+            )}
+            <Typed
+              part={part}
+              field="residual"
+              label={text.fields.residual(units.pressure)}
+              hint={text.fields.residualHint}
+            />
+            <Typed part={part} field="count" label={text.fields.count} />
+          </div>
+        </Usual>
+        <Help lines={text.help.gas} />
       </Group>
       <SafetyNote
         refusals={checked.refusals.filter((one) => one.path.startsWith("cylinder"))}

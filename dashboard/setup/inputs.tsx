@@ -25,7 +25,9 @@ export function Typed(props: {
   part: FormPart;
   field: TextKey;
   label: string;
-  hint?: string;
+  /** Whose it is, said to those who cannot see the heading above it. */
+  of?: string;
+  hint?: string | undefined;
   placeholder?: string;
   words?: boolean;
 }) {
@@ -43,9 +45,10 @@ export function Typed(props: {
 /** A text that is typed; `fault` stands below it once something is typed. */
 export function TypedText(props: {
   label: string;
+  of?: string;
   value: string;
   fault: OwnFault | undefined;
-  hint?: string;
+  hint?: string | undefined;
   placeholder?: string;
   words?: boolean;
   onInput: (text: string) => void;
@@ -57,7 +60,7 @@ export function TypedText(props: {
   const described = [hint && `${id}-hint`, shown && `${id}-fault`].filter(Boolean).join(" ");
   return (
     <div class="field">
-      <label for={id}>{label}</label>
+      <FieldLabel for={id} label={label} of={props.of} />
       <input
         id={id}
         type="text"
@@ -86,18 +89,28 @@ export function TypedText(props: {
   );
 }
 
+function FieldLabel(props: { for: string; label: string; of?: string | undefined }) {
+  return (
+    <label for={props.for}>
+      {props.label}
+      {props.of && <span class="visually-hidden"> ({props.of})</span>}
+    </label>
+  );
+}
+
 /** A day, chosen by the device's own calendar; it may be left open. */
 export function Day(props: {
   part: FormPart;
   field: "cylinderCalibrated" | "lineCalibrated";
   label: string;
+  of?: string;
 }) {
   const { part, field, label } = props;
   const id = useId();
   const fault = part.checked.faults.find((one) => one.field === field)?.fault;
   return (
     <div class="field">
-      <label for={id}>{label}</label>
+      <FieldLabel for={id} label={label} of={props.of} />
       <input
         id={id}
         type="date"

@@ -14,13 +14,16 @@ import { type FormPart, Group, Typed } from "./inputs.tsx";
 import { readNodeCode } from "./node-code.ts";
 import { OwnedNode, ownerOf } from "./owned-node.tsx";
 import { sensorsForm } from "./setup-form.ts";
-import { useNodes } from "./use-node.ts";
+import { useKnownNodes } from "./use-node.ts";
 
 /** What people call the station (its id: `base`, where it is there already), and which node stands there. */
 export function NodeStep({ part, base }: { part: FormPart; base: string | null }) {
   const { form, set } = part;
   const fixedSite = base !== null;
-  const nodes = useNodes();
+  const known = useKnownNodes();
+  const nodes = known ?? [];
+  // A node that is given stands there alone, until another one is asked for.
+  const [looking, setLooking] = useState(form.node === "");
   const [typed, setTyped] = useState(form.node);
   const byHand = useRef(false);
   const [scanning, setScanning] = useState(false);
@@ -41,6 +44,8 @@ export function NodeStep({ part, base }: { part: FormPart; base: string | null }
         (one === heard && owner === null)) &&
       (!fixedSite || one.site === form.site),
   );
+
+  const sites = new Set(free.map(({ site }) => site));
 
   function take(code: string): void {
     setTyped(code);
@@ -86,84 +91,102 @@ export function NodeStep({ part, base }: { part: FormPart; base: string | null }
           placeholder={text.fields.namePlaceholder}
           words
         />
-        <fieldset class="choice">
-          <legend>{text.node.choose}</legend>
-          {free.length === 0 && <p class="quiet">{text.node.noneFree}</p>}
-          <div class="choice-row">
-            {[...free, null].map((one) => (
-              <label key={one?.id ?? ""} class="choice-option">
+        {looking ? (
+          <>
+            <fieldset class="choice">
+              <legend>{text.node.choose}</legend>
+              {free.length === 0 && <p class="quiet">{text.node.noneFree}</p>}
+              <div class="choice-row">
+                {[...free, null].map((one) => (
+                  <label key={one?.id ?? ""} class="choice-option">
+                    <input
+                      type="radio"
+                      name="setup-node"
+                      checked={
+                        one ? form.node === one.node && form.site === one.site : form.node === ""
+                      }
+                      onChange={() => {
+                        setProblem("");
+                        setTyped(one?.node ?? "");
+                        set(one ? { site: one.site, node: one.node } : { node: "" });
+                      }}
+                    />
+                    <span>
+                      {one ? one.node : text.node.without}
+                      {one && (
+                        <small>
+                          {[
+                            sites.size > 1 && one.site,
+                            heardText(one),
+                            one.stood && stoodText(one.site, one),
+                          ]
+                            .filter(Boolean)
+                            .join(", ")}
+                        </small>
+                      )}
+                    </span>
+                  </label>
+                ))}
+              </div>
+            </fieldset>
+            <div class="setup-code">
+              <div class="field">
+                <label for="setup-node-code">{text.node.typed}</label>
                 <input
-                  type="radio"
-                  name="setup-node"
-                  checked={
-                    one ? form.node === one.node && form.site === one.site : form.node === ""
-                  }
-                  onChange={() => {
-                    setProblem("");
-                    setTyped(one?.node ?? "");
-                    set(one ? { site: one.site, node: one.node } : { node: "" });
+                  id="setup-node-code"
+                  type="text"
+                  autoComplete="off"
+                  autoCapitalize="off"
+                  spellcheck={false}
+                  maxLength={200}
+                  value={typed}
+                  aria-invalid={problem ? "true" : undefined}
+                  aria-describedby={problem ? "setup-node-problem" : undefined}
+                  onInput={(event) => {
+                    byHand.current = true;
+                    take(event.currentTarget.value);
                   }}
                 />
-                <span>
-                  {one ? one.node : text.node.without}
-                  {one && (
-                    <small>
-                      {one.site}
-                      {one.lastSample &&
-                        `, ${text.node.heard(ageInWords(Math.max(0, (Date.now() - Date.parse(one.lastSample)) / 1000)))}`}
-                      {one.stood && `. ${stoodText(one.site, one)}`}
-                    </small>
-                  )}
-                </span>
-              </label>
-            ))}
-          </div>
-        </fieldset>
-        <div class="setup-code">
-          <div class="field">
-            <label for="setup-node-code">{text.node.typed}</label>
-            <input
-              id="setup-node-code"
-              type="text"
-              autoComplete="off"
-              autoCapitalize="off"
-              spellcheck={false}
-              maxLength={200}
-              value={typed}
-              aria-invalid={problem ? "true" : undefined}
-              aria-describedby={problem ? "setup-node-problem" : undefined}
-              onInput={(event) => {
-                byHand.current = true;
-                take(event.currentTarget.value);
-              }}
-            />
-          </div>
-          {lendsCamera() && !scanning && (
-            <button type="button" class="button" onClick={() => setScanning(true)}>
-              {text.node.scan}
+              </div>
+              {lendsCamera() && !scanning && (
+                <button type="button" class="button" onClick={() => setScanning(true)}>
+                  {text.node.scan}
+                </button>
+              )}
+            </div>
+            {!lendsCamera() && (
+              <p class="quiet">
+                {text.node.noCamera} <a href={PHONE_HREF}>{text.phone}</a>
+              </p>
+            )}
+            {scanning && (
+              <CodeScanner
+                onCode={(code) => {
+                  setScanning(false);
+                  take(code);
+                }}
+                onStop={() => setScanning(false)}
+              />
+            )}
+          </>
+        ) : (
+          <div class="setup-given" data-field="given-node">
+            <strong>{form.node}</strong>
+            <span class="quiet">{heard ? heardText(heard) : known && text.node.unheard}</span>
+            {heard && <IdentifyButton id={heard.id} />}
+            <button type="button" class="button" onClick={() => setLooking(true)}>
+              {text.node.other}
             </button>
-          )}
-        </div>
-        {!lendsCamera() && (
-          <p class="quiet">
-            {text.node.noCamera} <a href={PHONE_HREF}>{text.phone}</a>
-          </p>
-        )}
-        {scanning && (
-          <CodeScanner
-            onCode={(code) => {
-              setScanning(false);
-              take(code);
-            }}
-            onStop={() => setScanning(false)}
-          />
+          </div>
         )}
         {problem && (
           <p id="setup-node-problem" class="field-fault" role="alert">
             {problem}
           </p>
         )}
-        {form.node !== "" && problem === "" && !heard && <p class="quiet">{text.node.unheard}</p>}
+        {looking && form.node !== "" && problem === "" && !heard && (
+          <p class="quiet">{text.node.unheard}</p>
+        )}
         {owner !== null && (
           <OwnedNode
             node={form.node}
@@ -184,15 +207,23 @@ export function NodeStep({ part, base }: { part: FormPart; base: string | null }
             {text.node.replaced(before)}
           </p>
         )}
-        {heard && <IdentifyButton id={heard.id} />}
+        {looking && heard && <IdentifyButton id={heard.id} />}
       </Group>
-      <EnrolPanel
-        site={form.site}
-        node={form.node}
-        onMade={(made) => {
-          if (form.node === "") take(`${made.site}/${made.node}`);
-        }}
-      />
+      {/* What was heard was let in. */}
+      {(looking || (known && !heard)) && (
+        <EnrolPanel
+          site={form.site}
+          node={form.node}
+          onMade={(made) => {
+            if (form.node === "") take(`${made.site}/${made.node}`);
+          }}
+        />
+      )}
     </>
   );
+}
+
+function heardText({ lastSample }: NodeView): string {
+  if (!lastSample) return "";
+  return text.node.heard(ageInWords(Math.max(0, (Date.now() - Date.parse(lastSample)) / 1000)));
 }

@@ -31,29 +31,34 @@ export function SanityCheck({ part, begun }: { part: FormPart; begun: boolean })
     : [];
   // True readings make no dangerous set-up fit to be built.
   const dangerous = part.checked.refusals.length > 0;
+  const thermometers = rows.some(({ channel }) => channel.endsWith("temperature"));
+  // Until a range is typed there is nothing to hold a reading against.
+  const judged = rows.some(({ state }) => state !== "no-class");
   const fits = allGood(rows) && !dangerous;
   return (
     <Group title={text.title}>
       <p>{text.note}</p>
       <CheckField label={text.fitted} checked={fitted} onChange={setFitted} />
       {fitted && <p class="quiet">{text.fittedNote}</p>}
-      {!fitted && !node && <p class="quiet">{text.noNode}</p>}
-      {!fitted && node && (
+      {!fitted && node === null && <p class="quiet">{text.noNode}</p>}
+      {!fitted && node && judged && (
         <>
-          <div class="field setup-air">
-            <label for="setup-air">{text.air(temperatureUnit(units))}</label>
-            <input
-              id="setup-air"
-              type="text"
-              inputMode="decimal"
-              autoComplete="off"
-              value={airText}
-              onInput={(event) => setAir(event.currentTarget.value)}
-            />
-          </div>
+          {thermometers && (
+            <div class="field setup-air">
+              <label for="setup-air">{text.air(temperatureUnit(units))}</label>
+              <input
+                id="setup-air"
+                type="text"
+                inputMode="decimal"
+                autoComplete="off"
+                value={airText}
+                onInput={(event) => setAir(event.currentTarget.value)}
+              />
+            </div>
+          )}
           <div class="setup-scroll" data-field="sanity">
             <table class="setup-table">
-              <thead>
+              <thead class="visually-hidden">
                 <tr>
                   <th scope="col">{text.column.what}</th>
                   <th scope="col">{text.column.reads}</th>
@@ -80,7 +85,6 @@ export function SanityCheck({ part, begun }: { part: FormPart; begun: boolean })
               </tbody>
             </table>
           </div>
-          <p class="quiet">{text.wait}</p>
           <p role="status" class={fits ? "noted" : "quiet"} data-good={fits}>
             {fits ? text.good : dangerous && allGood(rows) ? text.dangerous : text.notGood}
           </p>

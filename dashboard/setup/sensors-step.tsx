@@ -1,8 +1,10 @@
 import { setupWords as text } from "../language/setup-words.ts";
 import { CheckField, SelectField } from "../shell/fields.tsx";
 import { Calibration } from "./calibration.tsx";
+import { Help } from "./folded.tsx";
 import { Day, type FormPart, Group, Typed } from "./inputs.tsx";
 import { SafetyNote } from "./safety-note.tsx";
+import type { SensorKind } from "./same-sensor.ts";
 import { SanityCheck } from "./sanity-check.tsx";
 import { gasOf } from "./setup-document.ts";
 
@@ -24,29 +26,7 @@ export function SensorsStep({ part, begun }: { part: FormPart; begun: boolean })
           checked={form.lineSensor}
           onChange={(lineSensor) => set({ lineSensor })}
         />
-        {form.lineSensor && (
-          <div class="fields">
-            <Typed part={part} field="lineRange" label={fields.lineRange(units.pressure)} />
-            <Typed part={part} field="lineAccuracy" label={fields.lineAccuracy} />
-            <Typed
-              part={part}
-              field="lineProof"
-              label={fields.lineProof(units.pressure)}
-              hint={fields.proofHint}
-            />
-            <Day part={part} field="lineCalibrated" label={fields.lineCalibrated} />
-            <SelectField
-              label={fields.lineTap}
-              value={form.lineTap}
-              options={[
-                { value: "regulator-outlet", text: fields.tapRegulator },
-                { value: "hose", text: fields.tapHose },
-              ]}
-              onChange={(lineTap) => set({ lineTap })}
-            />
-          </div>
-        )}
-        {form.lineSensor && <Calibration part={part} kind="line" />}
+        {form.lineSensor && <SensorFields part={part} kind="line" />}
       </Group>
       <Ratings part={part} />
       <SafetyNote
@@ -56,31 +36,57 @@ export function SensorsStep({ part, begun }: { part: FormPart; begun: boolean })
       />
       <SanityCheck part={part} begun={begun} />
       <p class="caution">
-        <strong>{text.fit.title}.</strong> {text.fit.note}
+        <strong>{text.fit.title}:</strong> {text.fit.note}
       </p>
+      <Help lines={text.help.sensors} />
     </>
   );
 }
 
 /** The sensor between cylinder valve and regulator. */
 export function CylinderSensorGroup({ part }: { part: FormPart }) {
-  const { units } = part;
-  const fields = text.fields;
   return (
     <Group title={text.groups.cylinderSensor}>
+      <SensorFields part={part} kind="cylinder" />
+    </Group>
+  );
+}
+
+/** What a sensor stands, and behind a line its class, its place and its calibration. */
+function SensorFields({ part, kind }: { part: FormPart; kind: SensorKind }) {
+  const { form, set, units } = part;
+  const { fields, groups } = text;
+  const of = kind === "line" ? groups.lineSensor : groups.cylinderSensor;
+  return (
+    <>
       <div class="fields">
-        <Typed part={part} field="cylinderRange" label={fields.cylinderRange(units.pressure)} />
-        <Typed part={part} field="cylinderAccuracy" label={fields.cylinderAccuracy} />
+        <Typed part={part} field={`${kind}Range`} label={fields.range(units.pressure)} of={of} />
         <Typed
           part={part}
-          field="cylinderProof"
-          label={fields.cylinderProof(units.pressure)}
+          field={`${kind}Proof`}
+          label={fields.proof(units.pressure)}
+          of={of}
           hint={fields.proofHint}
         />
-        <Day part={part} field="cylinderCalibrated" label={fields.cylinderCalibrated} />
       </div>
-      <Calibration part={part} kind="cylinder" />
-    </Group>
+      <Calibration part={part} kind={kind}>
+        <div class="fields">
+          {kind === "line" && (
+            <SelectField
+              label={fields.lineTap}
+              value={form.lineTap}
+              options={[
+                { value: "regulator-outlet", text: fields.tapRegulator },
+                { value: "hose", text: fields.tapHose },
+              ]}
+              onChange={(lineTap) => set({ lineTap })}
+            />
+          )}
+          <Typed part={part} field={`${kind}Accuracy`} label={fields.accuracy} of={of} />
+          <Day part={part} field={`${kind}Calibrated`} label={fields.calibrated} of={of} />
+        </div>
+      </Calibration>
+    </>
   );
 }
 

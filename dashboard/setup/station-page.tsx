@@ -30,8 +30,8 @@ export function NewStation({ node }: { node: { site: string; node: string } | nu
   const others = [...stations.value.values()].some((one) => one.site === site && !one.virtual);
   return (
     <>
-      <h1>{text.newStation}</h1>
-      <DemoNote />
+      <h1>{text.newHeading}</h1>
+      <DemoNote short />
       {node && others && !saved && (
         <Choice
           label={node.node}

@@ -71,7 +71,8 @@ export function SteppedForm<S extends Step>(props: {
         }))}
       />
       <h2 ref={heading} tabIndex={-1}>
-        <small class="quiet">{text.stepOf(index + 1, steps.length)}</small> {titles[step]}
+        {/* For the eye the bar above says it. */}
+        <span class="visually-hidden">{text.stepOf(index + 1, steps.length)}</span> {titles[step]}
       </h2>
       {props.children}
       {props.notes}

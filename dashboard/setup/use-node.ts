@@ -4,12 +4,13 @@ import { getNode, getNodes } from "./setup-api.ts";
 
 const POLL_MS = 2000;
 
-/** One node, asked for every two seconds; null until it was heard. */
-export function useNode(site: string, node: string): NodeView | null {
-  const [view, setView] = useState<NodeView | null>(null);
+/** One node, asked for every two seconds; undefined until that is known, null until it was heard. */
+export function useNode(site: string, node: string): NodeView | null | undefined {
+  const [view, setView] = useState<NodeView | null | undefined>(undefined);
   useEffect(() => {
-    setView(null);
-    if (site === "" || node === "") return;
+    const named = site !== "" && node !== "";
+    setView(named ? undefined : null);
+    if (!named) return;
     return polled(async (stopped) => {
       const answer = await getNode(`${site}.${node}`);
       if (stopped()) return;
@@ -21,9 +22,14 @@ export function useNode(site: string, node: string): NodeView | null {
   return view;
 }
 
-/** All nodes, asked for every two seconds. */
-export function useNodes(): readonly NodeView[] {
-  const [nodes, setNodes] = useState<readonly NodeView[]>([]);
+const none: readonly NodeView[] = [];
+
+/** All nodes, asked for every two seconds; `none` until they are known. */
+export const useNodes = (): readonly NodeView[] => useKnownNodes() ?? none;
+
+/** All nodes, asked for every two seconds; null until they are known. */
+export function useKnownNodes(): readonly NodeView[] | null {
+  const [nodes, setNodes] = useState<readonly NodeView[] | null>(null);
   useEffect(
     () =>
       polled(async (stopped) => {

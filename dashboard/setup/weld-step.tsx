@@ -1,9 +1,11 @@
 import { unsuitedGas } from "@leeward/shared-core/alarms/wrong-gas.ts";
 import { demand } from "@leeward/shared-core/demand/index.ts";
 import { limitFigure } from "../display/numbers.ts";
+import { coreText } from "../language/core-words.ts";
 import { setupWords as text } from "../language/setup-words.ts";
 import { words } from "../language/words.ts";
 import { CheckField, SelectField } from "../shell/fields.tsx";
+import { Usual } from "./folded.tsx";
 import { type FormPart, Group, optionsOf, Typed } from "./inputs.tsx";
 import { gasOf } from "./setup-document.ts";
 
@@ -59,20 +61,30 @@ export function WeldStep({ part }: { part: FormPart }) {
           <Typed part={part} field="amps" label={fields.amps} hint={text.optional} />
         </div>
         <Needs part={part} />
-        <details>
-          <summary>{fields.ownFlows}</summary>
+        <Usual
+          part={part}
+          name="weld"
+          fields={["minimum", "target", "maximum", "altitude"]}
+          title={text.usual.weld}
+          values={[
+            [form.minimum, form.target, form.maximum].some((one) => one !== "") &&
+              text.usual.ownFlows,
+            form.altitude !== "" && text.usual.altitude(form.altitude),
+          ]}
+        >
+          <p class="quiet">{fields.ownFlows}</p>
           <div class="fields">
             <Typed part={part} field="minimum" label={fields.minimum} hint={text.optional} />
             <Typed part={part} field="target" label={fields.target} hint={text.optional} />
             <Typed part={part} field="maximum" label={fields.maximum} hint={text.optional} />
+            <Typed part={part} field="altitude" label={fields.altitude} hint={text.optional} />
           </div>
-        </details>
+        </Usual>
       </Group>
-      <Group title={text.groups.place}>
+      <Group>
         <div class="fields">
           <Typed part={part} field="room" label={fields.room} hint={text.optional} />
           <Typed part={part} field="airChanges" label={fields.airChanges} hint={text.optional} />
-          <Typed part={part} field="altitude" label={fields.altitude} hint={text.optional} />
           <CheckField
             label={fields.confined}
             checked={form.confined}
@@ -94,6 +106,8 @@ export function Needs({ part }: { part: FormPart }) {
     ? unsuitedGas({ station: checked.document, supply: part.supply })
     : null;
   const { minimumLpm, targetLpm, maximumLpm } = found?.window ?? {};
+  // With no process there is nothing to look up: what is missing is said where it is chosen.
+  if (form.process === "") return null;
   return (
     <div class="setup-needs" aria-live="polite" data-field="needs">
       {unsuited && (
@@ -117,7 +131,7 @@ export function Needs({ part }: { part: FormPart }) {
       {found && found.remarks.length > 0 && (
         <ul class="causes">
           {found.remarks.map((remark) => (
-            <li key={remark}>{remark}</li>
+            <li key={remark}>{coreText(remark)}</li>
           ))}
         </ul>
       )}

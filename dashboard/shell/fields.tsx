@@ -98,6 +98,7 @@ export function SelectField<T extends string>(props: {
   label: string;
   value: T;
   options: readonly { value: T; text: string }[];
+  hint?: string;
   onChange: (value: T) => void;
 }) {
   const id = useId();
@@ -107,6 +108,7 @@ export function SelectField<T extends string>(props: {
       <select
         id={id}
         value={props.value}
+        aria-describedby={props.hint === undefined ? undefined : `${id}-hint`}
         onChange={(event) => {
           const found = props.options.find((one) => one.value === event.currentTarget.value);
           if (found) props.onChange(found.value);
@@ -118,6 +120,11 @@ export function SelectField<T extends string>(props: {
           </option>
         ))}
       </select>
+      {props.hint !== undefined && (
+        <small id={`${id}-hint`} class="field-hint">
+          {props.hint}
+        </small>
+      )}
     </div>
   );
 }

@@ -83,27 +83,28 @@ async function setUp(
   await person.tap(offered);
   await page.waitForSelector(".setup-form");
   await person.read();
-  await person.type("What people call the station", `Bay ${device}`, "known");
+  await person.type("Station name", `Bay ${device}`, "known");
   await person.next();
-  await person.choose("Gas on the label, by ISO 14175", "I1-Ar");
-  await person.choose("The volume is", "stamped");
+  await person.choose("Gas on the label", "I1-Ar");
+  await person.tap(page.getByLabel("stamped on it"));
   await person.next();
-  await person.type("Line pressure while gas flows, bar", "3.5", "looked up");
+  await person.type("Line pressure flowing, bar", "3.5", "looked up");
   await person.type("Relief device opens at, bar", "12", "looked up");
   await person.choose("Flow device", "variable-area");
-  await person.type("Pressure stamped on the tube, bar", "3.5", "looked up");
-  await person.type("Highest figure of the scale", "16", "looked up");
+  await person.type("Stamped pressure, bar", "3.5", "looked up");
+  await person.type("Scale ends at", "16", "looked up");
   await person.next();
-  await person.type("Range of the cylinder sensor, bar", "250", "looked up");
-  await person.type("Its proof pressure, bar", "500", "looked up");
-  await person.type("Range of the line sensor, bar", "10", "looked up");
-  await person.type("Proof pressure of the line sensor, bar", "30", "looked up");
+  await person.type("Range, bar (Cylinder sensor)", "250", "looked up");
+  await person.type("Proof pressure, bar (Cylinder sensor)", "500", "looked up");
+  await person.type("Range, bar (Line sensor)", "10", "looked up");
+  await person.type("Proof pressure, bar (Line sensor)", "30", "looked up");
   await person.next();
   await person.choose("Process", "GTAW");
   await person.choose("Material", "stainless");
   await person.type("Cup number", "7", "known");
   await person.next();
   await page.locator("[data-field=all-said]").waitFor();
+  await person.finish();
   await person.tap(page.getByRole("button", { name: "Save the station" }));
   await page.locator("[data-saved]").waitFor();
   return person.deeds;
@@ -116,11 +117,11 @@ function tell(
   operators: Operators,
 ): void {
   const { handsS, practisedS, readingS } = timesOf(deeds, operators);
-  const { taps, characters, homings, thoughts, lookUps, words, screens } = deeds;
+  const { taps, characters, homings, thoughts, lookUps, words, wordsOf, screens } = deeds;
   const held = (seconds: number) =>
     `${seconds.toFixed(0)} s, ${seconds <= AIM_S ? "within" : "OVER"} the aim`;
   print(
-    `  ${device}: ${screens} screens, ${taps} taps, ${characters} characters, ${homings} homings, ${thoughts} thoughts, ${lookUps} looks at parts, ${words} words`,
+    `  ${device}: ${screens} screens, ${taps} taps, ${characters} characters, ${homings} homings, ${thoughts} thoughts, ${lookUps} looks at parts, ${words} words (by screen ${wordsOf.join(", ")})`,
   );
   print(`    hands and thoughts alone ${handsS.toFixed(0)} s`);
   print(`    practised, with the looks at the parts: ${held(practisedS)}`);

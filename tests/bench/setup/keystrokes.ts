@@ -33,8 +33,10 @@ export interface Deeds {
   thoughts: number;
   /** Figures that are read off the real parts. */
   lookUps: number;
-  /** Words on the screens that are read before anything is done there. */
+  /** Words on the screens, those that come by a choice made there included. */
   words: number;
+  /** The same, screen by screen. */
+  wordsOf: number[];
   screens: number;
 }
 
@@ -45,6 +47,7 @@ export const none = (): Deeds => ({
   thoughts: 0,
   lookUps: 0,
   words: 0,
+  wordsOf: [],
   screens: 0,
 });
 

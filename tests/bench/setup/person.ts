@@ -14,6 +14,13 @@ const shownTexts = `(() => {
   return texts;
 })()`;
 
+/** Nothing new on the page for so long: it has come to rest, ms. */
+const SETTLED_MS = 400;
+
+const withFigures = (text: string): string => text;
+/** A clock or a reading that has run on is nothing new to read. */
+const withoutFigures = (text: string): string => text.replace(/\d+/g, "#");
+
 /** Somebody who sets up a station: does it in the page, and counts what it takes. */
 export class Person {
   readonly deeds: Deeds = none();
@@ -28,11 +35,25 @@ export class Person {
   /** Comes to a screen and reads all that is new on it; what is folded or behind a choice is left. */
   async read(): Promise<void> {
     this.deeds.screens++;
-    const shown = (await this.page.evaluate(shownTexts)) as string[];
+    this.deeds.wordsOf.push(0);
+    await this.#readNew(withFigures);
+  }
+
+  /** Reads what was not there before, once the page has come to rest: live values come a moment later. */
+  async #readNew(known: (text: string) => string): Promise<void> {
+    let shown: string[] = [];
+    for (let before = ""; ; await this.page.waitForTimeout(SETTLED_MS)) {
+      shown = (await this.page.evaluate(shownTexts)) as string[];
+      const now = withoutFigures(shown.join("\n"));
+      if (now === before) break;
+      before = now;
+    }
     for (const text of new Set(shown)) {
-      if (this.#read.has(text)) continue;
-      this.#read.add(text);
-      this.deeds.words += text.split(/\s+/).length;
+      if (this.#read.has(known(text))) continue;
+      this.#read.add(text).add(withoutFigures(text));
+      const words = text.split(/\s+/).length;
+      this.deeds.words += words;
+      this.deeds.wordsOf[this.deeds.wordsOf.length - 1] += words;
     }
   }
 
@@ -61,7 +82,13 @@ export class Person {
   }
 
   async next(): Promise<void> {
+    await this.finish();
     await this.tap(this.page.getByRole("button", { name: "Next", exact: true }));
     await this.read();
+  }
+
+  /** Reads what came by the choices made on this screen, before leaving it. */
+  async finish(): Promise<void> {
+    await this.#readNew(withoutFigures);
   }
 }

@@ -42,12 +42,12 @@ test("a node that nobody knows appears, is claimed as a new station, and its val
     expect(await node.locator('[data-channel="line-pressure"]').textContent()).toBe("3.42 bar");
 
     await node.getByRole("link", { name: "Claim this node" }).click();
-    await page.getByLabel("What people call the station").fill("Slipway 9");
-    const half = page.getByRole("button", { name: "Save as it is, finish later" });
+    await page.getByLabel("Station name").fill("Slipway 9");
+    const half = page.getByRole("button", { name: "Save unfinished" });
     expect(await half.count()).toBe(0);
     await page.getByRole("button", { name: "Next" }).click();
     // The gas is on the label and nowhere else: only with it something can be saved.
-    await page.getByLabel("Gas on the label, by ISO 14175").selectOption("I1-Ar");
+    await page.getByLabel("Gas on the label").selectOption("I1-Ar");
     await half.click();
     await page.locator(`[data-saved="${site}.slipway-9"]`).waitFor();
     await page.getByRole("link", { name: "Floor" }).click();
@@ -81,7 +81,7 @@ test("a node of another station is named as that before anything is filled in", 
   expect(await page.getByRole("radio", { name: "n-19" }).count()).toBe(0);
   // At its own station it is no stranger.
   await page.locator("[data-field=owned] a").click();
-  await page.getByRole("radio", { name: "n-19" }).waitFor();
+  await page.locator("[data-field=given-node]", { hasText: "n-19" }).waitFor();
   expect(new URL(page.url()).hash).toBe(`#/setup/station/${site}.slipway-9`);
   expect(await page.locator("[data-field=owned]").count()).toBe(0);
   await context.close();
@@ -93,7 +93,7 @@ test("a new node gets a file of its own name, and stands in the form; without an
   const context = await shop.browser.newContext({ locale: "en-GB", acceptDownloads: true });
   const page = await context.newPage();
   await page.goto(`${shop.gateway.url}/#/setup/new`);
-  await page.getByText("A new node: let it into the network").click();
+  await page.getByText("Let a new node in").click();
   const warning = page.getByText("Without this the node does not find the gateway");
   await warning.waitFor();
   await page.getByLabel("Address of this gateway in that network").fill("192.0.2.10");

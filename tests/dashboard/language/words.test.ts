@@ -50,6 +50,7 @@ const sameIn: Record<string, ReadonlySet<string>> = {
     "device.gases.He",
     "alarmsPage.states.normal.standard",
     "bench.gas",
+    "setup.steps.gas",
   ]),
   spanish: new Set([
     "device.weld.process.GTAW",
@@ -60,6 +61,7 @@ const sameIn: Record<string, ReadonlySet<string>> = {
     "shell.state.virtual",
     "actions.actions.jobMaterial",
     "bench.gas",
+    "setup.steps.gas",
     "alarmsPage.states.normal.standard",
   ]),
 };
