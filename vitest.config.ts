@@ -21,7 +21,17 @@ export default defineConfig({
     expect: { poll: { timeout: 30_000 } },
     // Browser tests wait more than they work: a third worker fills two cores.
     maxWorkers: 3,
+    // A worker takes one file after the other and loads what they share once: modules remember nothing
+    // that another file could see.
+    isolate: false,
     sequence: { sequencer: BrowserFirst },
+    tags: [
+      {
+        name: "looks",
+        description:
+          "each screen in some of its sizes and colours; in all of them with `npm run looks`",
+      },
+    ],
     projects: [
       {
         extends: true,
@@ -37,9 +47,6 @@ export default defineConfig({
           name: "parts",
           include: ["tests/**/*.test.ts"],
           exclude: [inBrowser],
-          // A worker takes one file after the other and loads what they share once: modules remember
-          // nothing that another file could see.
-          isolate: false,
         },
       },
     ],

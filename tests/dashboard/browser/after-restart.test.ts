@@ -10,7 +10,7 @@ import {
   startTestGateway,
 } from "../../gateway/support.ts";
 import { getList, startGateway } from "./gateway-process.ts";
-import { artefacts, freshContext } from "./page-checks.ts";
+import { artefacts, freshContext, keepPicture } from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
 // A gateway that stood still for an hour, with gas on when it stopped: what it restores is no news.
@@ -72,7 +72,7 @@ describe("an hour after its last message, before the first new one,", () => {
       const page = await context.newPage();
       await page.goto(`${shop.gateway.url}/${hash}`);
       await expectOld(page);
-      await page.screenshot({ path: `${pictures}${name}.png` });
+      await keepPicture(page, `${pictures}${name}.png`);
       await context.close();
     },
     60_000,

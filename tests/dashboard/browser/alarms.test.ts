@@ -5,7 +5,8 @@ import { expect, test } from "vitest";
 import {
   artefacts,
   freshContext,
-  looks,
+  keepPicture,
+  looksOf,
   type Scheme,
   type Size,
   sideways,
@@ -112,7 +113,7 @@ test("put away with its limit, out of service with a reason, and brought back", 
   expect(await out.isDisabled()).toBe(true);
   await dialog.getByLabel("Note: what is being repaired").fill("hose off");
   expect(await violations(page)).toEqual([]);
-  await page.screenshot({ path: join(artefacts, "alarms-away-phone.png") });
+  await keepPicture(page, join(artefacts, "alarms-away-phone.png"));
   await out.click();
   await page.locator(`[data-group=out-of-service] [data-alarm="${alarm.id}"]`).waitFor();
   await card.getByRole("button", { name: "Bring it back" }).click();
@@ -143,7 +144,7 @@ test("a message's link opens its alarm, and one tap without typing says it was s
   expect(new URL(page.url()).pathname).toBe("/");
   expect(page.url()).toContain("#/alarms/");
   await page.getByText("If nobody acts").waitFor();
-  await page.screenshot({ path: join(artefacts, "alarm-link-phone.png"), fullPage: true });
+  await keepPicture(page, join(artefacts, "alarm-link-phone.png"), true);
   expect(await violations(page)).toEqual([]);
   await page.getByRole("button", { name: "I have seen it: Foreman" }).click();
   await page.locator(`[data-alarm="${alarm.id}"][data-state=acknowledged]`).waitFor();
@@ -190,15 +191,13 @@ test("when nobody can be reached the page says so first of all", async () => {
   await page.context().close();
 }, 60_000);
 
-test.each(looks)(
+test.each(looksOf(0))(
   "accessible and within its window: $size, $scheme",
+  { tags: ["looks"], timeout: 60_000 },
   async ({ size, scheme }) => {
     const page = await open("#/alarms", size, scheme);
     await page.locator("[data-benchmark]").first().waitFor();
-    await page.screenshot({
-      path: join(artefacts, `alarms-${size}-${scheme}.png`),
-      fullPage: true,
-    });
+    await keepPicture(page, join(artefacts, `alarms-${size}-${scheme}.png`), true);
     expect(await violations(page)).toEqual([]);
     expect(await sideways(page)).toBeLessThanOrEqual(0);
     const small = await page.evaluate(() =>
@@ -209,5 +208,4 @@ test.each(looks)(
     expect(small).toEqual([]);
     await page.context().close();
   },
-  60_000,
 );

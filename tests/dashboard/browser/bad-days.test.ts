@@ -4,7 +4,7 @@ import { connectAsync, type MqttClient } from "mqtt";
 import type { BrowserContext, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { getList, startYoung } from "./gateway-process.ts";
-import { artefacts } from "./page-checks.ts";
+import { artefacts, keepPicture } from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
 // Each bad day on a node of its own, by what it really sends; each page is kept as a picture.
@@ -97,7 +97,7 @@ async function onStation(id: string): Promise<Page> {
 }
 
 async function keep(page: Page, name: string): Promise<void> {
-  await page.screenshot({ path: `${pictures}${name}.png`, fullPage: true });
+  await keepPicture(page, `${pictures}${name}.png`, true);
   const wider = await page.evaluate(
     () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
   );
@@ -110,7 +110,7 @@ async function onFloor(page: Page, id: string, name: string) {
   const tile = page.locator(`[data-station="${id}"]`);
   await tile.scrollIntoViewIfNeeded();
   await page.waitForTimeout(1500);
-  await tile.screenshot({ path: `${pictures}${name}-tile.png` });
+  await keepPicture(tile, `${pictures}${name}-tile.png`);
   return tile;
 }
 

@@ -5,7 +5,7 @@ import { plantConfigFor } from "../../../gateway/virtual-shop/plant/from-station
 import { createPlant } from "../../../gateway/virtual-shop/plant/plant.ts";
 import { tubeStation } from "../../shared-core/bench/plant-bench.ts";
 import { getList, sleep, startYoung } from "./gateway-process.ts";
-import { artefacts } from "./page-checks.ts";
+import { artefacts, keepPicture } from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
 const shop = shopInBrowser(startYoung);
@@ -170,7 +170,7 @@ test("a guided test down a falling cylinder, left and taken up again, finds the 
       }
     }
     await guided.getByText("These rows are enough for a verdict.").waitFor();
-    await page.screenshot({ path: join(artefacts, "bench-falling-390.png"), fullPage: true });
+    await keepPicture(page, join(artefacts, "bench-falling-390.png"), true);
     await guided.getByRole("button", { name: "End the guided test" }).click();
     await page.getByText("5 rows can be used.").first().waitFor();
     await page.getByRole("button", { name: "Work it out" }).click();

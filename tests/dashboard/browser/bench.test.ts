@@ -1,12 +1,12 @@
 import { join } from "node:path";
 import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
-import { getList, sleep } from "./gateway-process.ts";
-import { artefacts, saved, violations } from "./page-checks.ts";
+import { getList, sleep, startYoung } from "./gateway-process.ts";
+import { artefacts, keepPicture, saved, violations } from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 import { lentWindow } from "./windows.ts";
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(startYoung);
 
 async function open(width: number, colorScheme: "light" | "dark"): Promise<Page> {
   const context = await lentWindow(shop.browser, {
@@ -79,7 +79,7 @@ test("a guided test takes pressures from the node and only the readings from the
   const result = page.locator("[data-consistent]");
   await result.waitFor({ timeout: 60_000 });
   expect(await result.getAttribute("data-consistent")).not.toBe("true");
-  await page.screenshot({ path: join(artefacts, "bench-guided.png"), fullPage: true });
+  await keepPicture(page, join(artefacts, "bench-guided.png"), true);
   await page.context().close();
 }, 400_000);
 
@@ -126,7 +126,7 @@ test("imported rows are fitted, kept, printed as a card and used for the station
   expect((await saved(await download)).subarray(0, 5).toString()).toBe("%PDF-");
 
   expect(await violations(page)).toEqual([]);
-  await page.screenshot({ path: join(artefacts, "bench-laptop-light.png"), fullPage: true });
+  await keepPicture(page, join(artefacts, "bench-laptop-light.png"), true);
   const use = page.getByRole("button", { name: "Use it for the station" });
   expect(await page.locator("[data-consistent]").getAttribute("data-consistent")).toBe("true");
   await use.click();
@@ -165,7 +165,7 @@ test("a check at the torch asks for the certificate and says as found and as lef
   await read("8", "8");
   await take.click({ timeout: 60_000 });
   await guided.getByText("As left it is off by 0.0 %.").waitFor();
-  await page.screenshot({ path: join(artefacts, "bench-torch-390.png") });
+  await keepPicture(page, join(artefacts, "bench-torch-390.png"));
   await page.context().close();
 }, 240_000);
 
@@ -207,7 +207,7 @@ test("kept devices are compared, and starts and post-flow priced", async () => {
   const post = await page.locator("[data-field=post-flow] dd").first().textContent();
   const expected = (target / 60) * 10 * 100 * 200 * 0.01;
   expect(Math.abs(Number(post?.replaceAll(",", "")) - expected)).toBeLessThan(0.02 * expected);
-  await page.screenshot({ path: join(artefacts, "bench-compare-dark.png"), fullPage: true });
+  await keepPicture(page, join(artefacts, "bench-compare-dark.png"), true);
   await page.context().close();
 }, 150_000);
 
@@ -245,7 +245,7 @@ test("what-if moves at once", async () => {
     .first()
     .waitFor();
   expect(await violations(page)).toEqual([]);
-  await page.screenshot({ path: join(artefacts, "bench-why.png"), fullPage: true });
+  await keepPicture(page, join(artefacts, "bench-why.png"), true);
   await page.context().close();
 }, 150_000);
 
@@ -257,16 +257,13 @@ test.each([
   "accessible, without sideways scrolling and with large targets at %i px, %s",
   async (width, scheme) => {
     const page = await open(width, scheme);
-    await page.screenshot({
-      path: join(artefacts, `bench-${width}-${scheme}.png`),
-      fullPage: true,
-    });
+    await keepPicture(page, join(artefacts, `bench-${width}-${scheme}.png`), true);
     if (width === 390) {
       // What few need is folded: choosing and starting a test fit two screens and a bit.
       const height = await page.evaluate(() => document.documentElement.scrollHeight);
       expect(height).toBeLessThan(2.2 * 844);
       for (const fold of await page.locator("main details > summary").all()) await fold.click();
-      await page.screenshot({ path: join(artefacts, `bench-open-${scheme}.png`), fullPage: true });
+      await keepPicture(page, join(artefacts, `bench-open-${scheme}.png`), true);
     }
     expect(await violations(page)).toEqual([]);
     const sideways = await page.evaluate(

@@ -5,7 +5,14 @@ import type { Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { cardOf, writeCameraPicture } from "./camera-picture.ts";
 import type { RunningGateway } from "./gateway-process.ts";
-import { artefacts, launchBrowser, sideways, sizes, violations } from "./page-checks.ts";
+import {
+  artefacts,
+  keepPicture,
+  launchBrowser,
+  sideways,
+  sizes,
+  violations,
+} from "./page-checks.ts";
 import { sharedShop } from "./shop-in-browser.ts";
 
 // Codes are read through the browser's own camera path; only the lens is a file.
@@ -122,7 +129,7 @@ test("while it looks, the picture is shown, and it can be stopped", async () => 
     expect(await sideways(page)).toBe(0);
     expect(await violations(page)).toEqual([]);
     await page.locator("video").scrollIntoViewIfNeeded();
-    await page.screenshot({ path: `${pictures}looking.png` });
+    await keepPicture(page, `${pictures}looking.png`);
     await page.getByRole("button", { name: "Stop the camera" }).click();
     await expect.poll(running).toBe(0);
     expect(await page.locator("video").count()).toBe(0);

@@ -1,17 +1,25 @@
 import { mkdir } from "node:fs/promises";
 import type { BrowserContext, Page } from "playwright-core";
 import { beforeAll, describe, expect, test } from "vitest";
-import { artefacts, freshContext, schemes, sideways, violations } from "./page-checks.ts";
+import { startYoung } from "./gateway-process.ts";
+import {
+  artefacts,
+  freshContext,
+  keepPicture,
+  looksOf,
+  sideways,
+  violations,
+} from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
 // The gateway's process really ends while pages are open; then they are opened without it.
 
 const pictures = `${artefacts}gateway-gone/`;
-const shop = shopInBrowser();
-const looks = (["phone", "wall"] as const).flatMap((size) =>
-  schemes.map((scheme) => ({ size, scheme, name: `${size}-${scheme}` })),
-);
-type Look = (typeof looks)[number];
+const shop = shopInBrowser(startYoung);
+const looks = looksOf(0)
+  .filter(({ size }) => size !== "laptop")
+  .map((look) => ({ ...look, name: `${look.size}-${look.scheme}` }));
+type Named = (typeof looks)[number];
 
 /** Pages of each look as they were opened while the gateway answered. */
 const open = new Map<
@@ -20,7 +28,7 @@ const open = new Map<
 >();
 let station = "";
 
-const pageOf = (look: Look) => {
+const pageOf = (look: Named) => {
   const found = open.get(look.name);
   if (!found) throw new Error(`no pages for ${look.name}`);
   return found;
@@ -95,9 +103,9 @@ async function expectLastKnown(page: Page): Promise<void> {
   expect(noteBox?.y).toBeLessThan(box?.y ?? 0);
 }
 
-const keep = (page: Page, name: string) => page.screenshot({ path: `${pictures}${name}.png` });
+const keep = (page: Page, name: string) => keepPicture(page, `${pictures}${name}.png`);
 
-describe.each(looks)("without its gateway, $name", (look) => {
+describe.each(looks)("without its gateway, $name", { tags: ["looks"] }, (look) => {
   test.each(["floor", "station", "wall", "rack", "alarms"] as const)(
     "%s that was open",
     async (name) => {

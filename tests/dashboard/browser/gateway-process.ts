@@ -71,8 +71,10 @@ export async function startGateway(
  * A shop with a past of minutes, for files that read nothing of it: half an hour of six stations is most
  * of the work of a start.
  */
-export const startYoung = (options: readonly string[] = []): Promise<RunningGateway> =>
-  startGateway(240_000, undefined, ["--demo-hours", "0.1", ...options]);
+export const startYoung = (
+  options: readonly string[] = [],
+  prepare?: (data: string) => Promise<void>,
+): Promise<RunningGateway> => startGateway(240_000, prepare, ["--demo-hours", "0.1", ...options]);
 
 async function isReady(url: string): Promise<boolean> {
   try {

@@ -1,9 +1,10 @@
 import type { Locator, Page } from "playwright-core";
 import { describe, expect, test } from "vitest";
-import { artefacts, freshContext, sideways, violations } from "./page-checks.ts";
+import { startYoung } from "./gateway-process.ts";
+import { artefacts, freshContext, keepPicture, sideways, violations } from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(startYoung);
 const station = "boatyard.hull-bay";
 /** A gloved fingertip hits 48 px (common practice, no source). */
 const GLOVE_PX = 48;
@@ -65,7 +66,7 @@ describe("the welder in gloves, at a tablet", () => {
     const other = dialog.getByRole("link", { name: /Another gas or size/ });
     expect(await other.getAttribute("href")).toBe(`#/setup/station/${station}`);
     expect(await violations(page)).toEqual([]);
-    await page.screenshot({ path: `${artefacts}gloves-swap.png` });
+    await keepPicture(page, `${artefacts}gloves-swap.png`);
     await dialog.getByRole("button", { name: "Same kind" }).click();
     await dialog.getByLabel("Your name").fill("Ines");
     await dialog.getByRole("button", { name: "Take the change back" }).click();
@@ -102,7 +103,7 @@ describe("the owner with a phone", () => {
       const top = async (part: string) => (await table.locator(part).boundingBox())?.y ?? 0;
       expect(await top("tfoot")).toBeLessThan(await top("tbody"));
       expect(await violations(page)).toEqual([]);
-      await page.screenshot({ path: `${artefacts}van-ledger-${locale}.png`, fullPage: true });
+      await keepPicture(page, `${artefacts}van-ledger-${locale}.png`, true);
       await page.context().close();
     },
     90_000,

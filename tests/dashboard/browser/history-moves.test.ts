@@ -1,16 +1,12 @@
 import type { History } from "@leeward/shared-core/api/stations.ts";
 import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
-import { describeStations, fillYear, yearStation } from "../../bench/dashboard/shop.ts";
-import { sleep, startGateway } from "./gateway-process.ts";
-import { shopInBrowser } from "./shop-in-browser.ts";
+import { yearStation } from "../../bench/dashboard/shop.ts";
+import { sleep } from "./gateway-process.ts";
+import { sharedYear, shopInBrowser } from "./shop-in-browser.ts";
 import { lentWindow } from "./windows.ts";
 
-const shop = shopInBrowser(async () => {
-  const gateway = await startGateway(240_000, fillYear);
-  await describeStations(gateway, 0);
-  return gateway;
-});
+const shop = shopInBrowser(sharedYear);
 
 interface Box {
   x: number;

@@ -1,17 +1,11 @@
 import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
-import { describeStations, fillYear, yearStation } from "../../bench/dashboard/shop.ts";
-import { startGateway } from "./gateway-process.ts";
-import { shopInBrowser } from "./shop-in-browser.ts";
+import { yearStation } from "../../bench/dashboard/shop.ts";
+import { artefacts, keepPicture } from "./page-checks.ts";
+import { sharedYear, shopInBrowser } from "./shop-in-browser.ts";
 import { lentWindow } from "./windows.ts";
 
-const artefacts = new URL("../../../artefacts/dashboard/", import.meta.url).pathname;
-
-const shop = shopInBrowser(async () => {
-  const gateway = await startGateway(240_000, fillYear);
-  await describeStations(gateway, 0);
-  return gateway;
-});
+const shop = shopInBrowser(sharedYear);
 
 async function open(width: number, hasTouch = false): Promise<Page> {
   const context = await lentWindow(shop.browser, {
@@ -48,7 +42,7 @@ test("a year is in view, zooms about its middle by keys and buttons, and leads b
   await page.getByRole("button", { name: "Wider" }).click();
   await expect.poll(() => windowText(page)).not.toBe(before);
   await page.getByRole("button", { name: "Now", exact: true }).click();
-  await page.screenshot({ path: `${artefacts}history-year.png`, fullPage: true });
+  await keepPicture(page, `${artefacts}history-year.png`, true);
   await page.context().close();
 }, 60_000);
 

@@ -1,7 +1,7 @@
 import type { Page } from "playwright-core";
 import { beforeAll, describe, expect, test } from "vitest";
 import { getList } from "./gateway-process.ts";
-import { artefacts, freshContext, violations } from "./page-checks.ts";
+import { artefacts, freshContext, keepPicture, violations } from "./page-checks.ts";
 import { sharedShop, shopInBrowser } from "./shop-in-browser.ts";
 import { lentWindow } from "./windows.ts";
 
@@ -60,7 +60,7 @@ describe.each([
 ] as const)("%s on a phone", (locale, code, own) => {
   test("the Floor speaks it, fits and has no violation", async () => {
     const page = await open(locale, "#/");
-    await page.screenshot({ path: `${artefacts}floor-phone-${code}.png`, fullPage: true });
+    await keepPicture(page, `${artefacts}floor-phone-${code}.png`, true);
     expect(await page.evaluate(() => document.documentElement.lang)).toBe(code);
     const text = await page.evaluate(() => document.body.textContent ?? "");
     expect(text).toMatch(own);
@@ -71,10 +71,12 @@ describe.each([
   }, 60_000);
 
   test("every Station speaks it, fits and has no violation", async () => {
+    const page = await open(locale, `#/station/${ids[0]}`);
     for (const id of ids) {
-      const page = await open(locale, `#/station/${id}`);
+      await page.goto(`${shop.gateway.url}/#/station/${id}`);
+      await page.waitForSelector(`main[data-station="${id}"][data-t]`);
       const name = id.replace(/^.*\./, "");
-      await page.screenshot({ path: `${artefacts}station-${name}-${code}.png`, fullPage: true });
+      await keepPicture(page, `${artefacts}station-${name}-${code}.png`, true);
       const text = await page.evaluate(() => document.body.textContent ?? "");
       expect(
         text.split("\n").filter((line) => english.test(line)),
@@ -82,8 +84,8 @@ describe.each([
       ).toEqual([]);
       expect(await overflowing(page), id).toEqual([]);
       expect(await violations(page), id).toEqual([]);
-      await page.context().close();
     }
+    await page.context().close();
   }, 240_000);
 });
 

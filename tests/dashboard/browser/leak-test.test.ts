@@ -2,7 +2,15 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
 import { getList, sleep, startGateway } from "./gateway-process.ts";
-import { artefacts, freshContext, looks, sideways, sizes, violations } from "./page-checks.ts";
+import {
+  artefacts,
+  freshContext,
+  keepPicture,
+  looksOf,
+  sideways,
+  sizes,
+  violations,
+} from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
 // On the demo's fast clock, so that the ten minutes take half of one; faster than that a busy machine
@@ -29,12 +37,15 @@ async function start(page: Page, button: string): Promise<void> {
   await dialog.getByText("Leave the regulator as it is.").waitFor();
   await dialog.getByRole("radio", { name: "shut too" }).check();
   await dialog.getByText("Shut the regulator too").waitFor();
-  await page.screenshot({ path: `${artefacts}leak-test-dialog.png` });
+  await keepPicture(page, `${artefacts}leak-test-dialog.png`);
   await dialog.getByRole("button", { name: "Start the test" }).click();
   await dialog.waitFor({ state: "detached" });
 }
 
-test("a leak test is started, given up, started again, watched, and tells its result with its interval", async () => {
+test("a leak test is started, given up, started again, watched, and tells its result with its interval", {
+  tags: ["looks"],
+  timeout: 180_000,
+}, async () => {
   const until = Date.now() + 60_000;
   while ((await quay()).estimate?.mode !== "valve-closed" && Date.now() < until) await sleep(300);
   const context = await freshContext(shop.browser, "phone", "light");
@@ -49,7 +60,7 @@ test("a leak test is started, given up, started again, watched, and tells its re
   expect(await first.getAttribute("data-phase")).toMatch(/settling|running/);
   expect(await first.textContent()).toContain("Leave the gas in regulator and hose");
   expect(await page.getByRole("button", { name: "Leak test" }).count()).toBe(0);
-  await page.screenshot({ path: `${artefacts}leak-test-running-phone.png` });
+  await keepPicture(page, `${artefacts}leak-test-running-phone.png`);
   expect(await page.locator("[data-field=leak-course]").textContent()).toContain("touch nothing");
   expect(await violations(page)).toEqual([]);
   await page.getByRole("button", { name: "Give up the test" }).click();
@@ -96,15 +107,12 @@ test("a leak test is started, given up, started again, watched, and tells its re
     (told?.cautions?.length ?? 0) > 0,
   );
 
-  for (const { size, scheme } of looks) {
+  for (const { size, scheme } of looksOf(1)) {
     await page.setViewportSize(sizes[size]);
     await page.emulateMedia({ colorScheme: scheme });
     expect(await sideways(page)).toBe(0);
     expect(await violations(page)).toEqual([]);
-    await page.screenshot({
-      path: `${artefacts}leak-test-${size}-${scheme}.png`,
-      fullPage: true,
-    });
+    await keepPicture(page, `${artefacts}leak-test-${size}-${scheme}.png`, true);
   }
   await context.close();
-}, 180_000);
+});

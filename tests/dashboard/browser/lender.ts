@@ -2,33 +2,38 @@ import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import type { BrowserServer } from "playwright-core";
 import type { TestProject } from "vitest/node";
-import { type RunningGateway, startGateway } from "./gateway-process.ts";
+import { describeStations, fillYear } from "../../bench/dashboard/shop.ts";
+import { type RunningGateway, startGateway, startYoung } from "./gateway-process.ts";
 import { serveBrowser } from "./page-checks.ts";
 
 declare module "vitest" {
   export interface ProvidedContext {
-    /** Where files ask for what they share: `/browser` and `/shop`, each answered with its address. */
+    /** Where files ask for what they share: `/browser`, `/shop`, `/year`, each answered with its address. */
     lender: string;
   }
 }
 
 /**
- * One browser for all files, and one shop for those that only look at it: both are started when first
- * asked for, since a start costs more than most tests, and stopped after the last test.
+ * One browser for all files, one shop for those that only look at it, and one more for those that look
+ * at a year of a station: each is started when first asked for, since a start costs more than most tests,
+ * and stopped after the last test.
  */
 export default async function lend(project: TestProject): Promise<() => Promise<void>> {
   let browser: Promise<BrowserServer> | undefined;
-  let shop: Promise<RunningGateway> | undefined;
+  const shops = new Map<string, Promise<RunningGateway>>();
+  const lendShop = async (name: string, start: () => Promise<RunningGateway>) => {
+    const shop = shops.get(name) ?? start();
+    shops.set(name, shop);
+    const { url, brokerUrl } = await shop;
+    return `${url} ${brokerUrl}`;
+  };
   const lent: Record<string, () => Promise<string>> = {
     "/browser": async () => {
       browser ??= serveBrowser();
       return (await browser).wsEndpoint();
     },
-    "/shop": async () => {
-      shop ??= startGateway();
-      const { url, brokerUrl } = await shop;
-      return `${url} ${brokerUrl}`;
-    },
+    "/shop": () => lendShop("shop", startGateway),
+    "/year": () => lendShop("year", startYear),
   };
   const server = createServer((request, answer) => {
     const start = lent[request.url ?? ""] ?? (() => Promise.reject(new Error("nothing to lend")));
@@ -43,6 +48,13 @@ export default async function lend(project: TestProject): Promise<() => Promise<
     server.close();
     // What failed to start has told so to the file that asked.
     await (await browser?.catch(() => undefined))?.close();
-    await (await shop?.catch(() => undefined))?.stop();
+    for (const shop of shops.values()) await (await shop.catch(() => undefined))?.stop();
   };
+}
+
+/** A shop with a station more, `yearStation`, that has welded for a year. */
+async function startYear(): Promise<RunningGateway> {
+  const gateway = await startYoung([], fillYear);
+  await describeStations(gateway, 0);
+  return gateway;
 }

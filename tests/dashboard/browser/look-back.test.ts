@@ -6,7 +6,8 @@ import { getList } from "./gateway-process.ts";
 import {
   artefacts,
   freshContext,
-  looks,
+  keepPicture,
+  looksOf,
   type Scheme,
   type Size,
   sideways,
@@ -116,7 +117,7 @@ test("gas without a job is given to one, and taken back", async () => {
   await card.locator('[data-claimed="keel 7"]').first().waitFor();
   expect(await spells.count()).toBe(0);
   expect(await violations(page)).toEqual([]);
-  await page.screenshot({ path: join(artefacts, "look-back-claimed.png"), fullPage: true });
+  await keepPicture(page, join(artefacts, "look-back-claimed.png"), true);
   const after = await report(id, from, to);
   // Whose gas it was, and who said so afterwards, is on the sheet, in print too.
   const whose = page.locator('[data-field=whose-gas] [data-job="keel 7"]').first();
@@ -185,18 +186,15 @@ test("prints on one sheet, light on a dark screen too", async () => {
   await page.context().close();
 }, 60_000);
 
-test.each(looks)(
+test.each(looksOf(0))(
   "accessible and within its window: $size, $scheme",
+  { tags: ["looks"], timeout: 60_000 },
   async ({ size, scheme }) => {
     const page = await open("#/look-back/boatyard.hull-bay", size, scheme);
     await page.locator(".look-chart canvas").first().waitFor();
-    await page.screenshot({
-      path: join(artefacts, `look-back-${size}-${scheme}.png`),
-      fullPage: true,
-    });
+    await keepPicture(page, join(artefacts, `look-back-${size}-${scheme}.png`), true);
     expect(await violations(page)).toEqual([]);
     expect(await sideways(page)).toBeLessThanOrEqual(0);
     await page.context().close();
   },
-  60_000,
 );

@@ -6,6 +6,7 @@ import {
   type BrowserServer,
   chromium,
   type Download,
+  type Locator,
   type Page,
 } from "playwright-core";
 import { lentWindow } from "./windows.ts";
@@ -26,16 +27,67 @@ export type Size = keyof typeof sizes;
 export const schemes = ["light", "dark"] as const;
 export type Scheme = (typeof schemes)[number];
 
+export interface Look {
+  size: Size;
+  scheme: Scheme;
+}
+
+const sizeNames = Object.keys(sizes) as Size[];
+
 /** Every size in light and dark. */
-export const looks = (Object.keys(sizes) as Size[]).flatMap((size) =>
+export const allLooks: Look[] = sizeNames.flatMap((size) =>
   schemes.map((scheme) => ({ size, scheme })),
 );
+
+/** `npm run looks` sees every screen in all of them, and keeps pictures. */
+export const everyLook = process.env.LEEWARD_LOOKS === "all";
+
+/**
+ * True where this run sees a screen in a look: in all six with `npm run looks`, in three with `npm test`,
+ * so that each size and each scheme is among them. A screen of an odd turn has the three that one of an
+ * even turn has not.
+ */
+export const isSeenIn = ({ size, scheme }: Look, turn: number): boolean =>
+  everyLook || (sizeNames.indexOf(size) + schemes.indexOf(scheme) + turn) % 2 === 0;
+
+/** The looks in which this run sees a screen. */
+export const looksOf = (turn: number): Look[] => allLooks.filter((look) => isSeenIn(look, turn));
+
+/** Keeps a picture for people to look at, with `npm run looks`: no test reads one, and each costs as much as axe-core. */
+export async function keepPicture(
+  of: Page | Locator,
+  path: string,
+  fullPage = false,
+): Promise<void> {
+  if (!everyLook) return;
+  await ("goto" in of ? of.screenshot({ path, fullPage }) : of.screenshot({ path }));
+}
+
+/**
+ * Each window would bring along pages of Chromium's own for an address bar that nobody sees, in processes
+ * of their own: more work than the page under test. The other names are those that Playwright switches
+ * off and that matter here, since this list replaces its own.
+ */
+const switchedOff = [
+  ...["WebUIOmniboxPopup", "WebUIOmniboxAimPopup", "PreloadTopChromeWebUI"],
+  "SpareRendererForSitePerProcess",
+  ...["PaintHolding", "HttpsUpgrades", "HttpsFirstBalancedModeAutoEnable", "OptimizationHints"],
+  ...["ThirdPartyStoragePartitioning", "DestroyProfileOnBrowserClose", "MediaRouter"],
+  ...["AvoidUnnecessaryBeforeUnloadCheckSync", "NetworkTimeServiceQuerying", "PreconnectToSearch"],
+  ...[
+    "AvoidCorsURLLoaderRestartOnRedirect",
+    "TcpPortRandomizationWin",
+    "LensOverlay",
+    "AimEnabled",
+  ],
+];
 
 const chromiumOf = (extra: readonly string[]) => ({
   executablePath: "/usr/bin/chromium",
   args: [
     ...["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
     ...["--disable-component-update", "--disable-sync"],
+    `--disable-features=${switchedOff.join(",")}`,
     ...extra,
   ],
 });
@@ -74,9 +126,12 @@ export function freshContext(
 
 /** What axe-core finds against WCAG 2.2 AA and its best practices. */
 export async function violations(page: Page): Promise<string[]> {
-  // By the debugger, since the page's own policy refuses injected scripts.
-  await page.evaluate(axeSource);
+  // By the debugger, since the page's own policy refuses injected scripts; half a megabyte, once a page.
+  if (!(await page.evaluate(() => "axe" in window))) await page.evaluate(axeSource);
   return page.evaluate(async () => {
+    // What a page shows first is not yet what people see of it.
+    await document.fonts.ready;
+    await new Promise((resolve) => setTimeout(resolve, 50));
     const axe = (
       window as unknown as {
         axe: {

@@ -1,3 +1,4 @@
+import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
 import { getList } from "./gateway-process.ts";
 import { sizes } from "./page-checks.ts";
@@ -7,12 +8,16 @@ import { sharedShop, shopInBrowser } from "./shop-in-browser.ts";
 
 const shop = shopInBrowser(sharedShop);
 
-/** Opens pages one after the other with the service worker at work; answers what was complained. */
+/** Pages that are open at a time: each mostly waits for what may still be complained. */
+const atOnce = 4;
+
+/** Opens pages with the service worker at work, the first alone; answers what was complained, and where. */
 async function complaints(hashes: readonly string[], spoil = false): Promise<string[]> {
   const context = await shop.browser.newContext({ viewport: sizes.laptop, locale: "en-GB" });
   const found: string[] = [];
-  let at = "";
-  await context.exposeFunction("policyBroken", (what: string) => found.push(`${at}: ${what}`));
+  const tell = (page: Page | null | undefined, what: string) =>
+    found.push(`${page?.url() ?? "a worker"}: ${what}`);
+  await context.exposeBinding("policyBroken", ({ page }, what: string) => tell(page, what));
   await context.addInitScript(() => {
     document.addEventListener("securitypolicyviolation", (event) => {
       const tell = (window as unknown as { policyBroken(what: string): void }).policyBroken;
@@ -20,11 +25,10 @@ async function complaints(hashes: readonly string[], spoil = false): Promise<str
     });
   });
   context.on("console", (message) => {
-    if (["error", "warning"].includes(message.type())) found.push(`${at}: ${message.text()}`);
+    if (["error", "warning"].includes(message.type())) tell(message.page(), message.text());
   });
-  context.on("weberror", (error) => found.push(`${at}: ${error.error().message}`));
-  for (const hash of hashes) {
-    at = hash;
+  context.on("weberror", (error) => tell(error.page(), error.error().message));
+  const look = async (hash: string) => {
     const page = await context.newPage();
     const response = await page.goto(`${shop.gateway.url}/${hash}`);
     expect(response?.headers()["content-security-policy"]).toContain("default-src 'self'");
@@ -41,7 +45,14 @@ async function complaints(hashes: readonly string[], spoil = false): Promise<str
     }
     await page.waitForTimeout(1200);
     await page.close();
-  }
+  };
+  const waiting = [...hashes];
+  await look(waiting.shift() ?? "");
+  await Promise.all(
+    Array.from({ length: atOnce }, async () => {
+      for (let hash = waiting.shift(); hash !== undefined; hash = waiting.shift()) await look(hash);
+    }),
+  );
   await context.close();
   return found;
 }

@@ -2,11 +2,12 @@ import { join } from "node:path";
 import type { Rack } from "@leeward/shared-core/api/rack.ts";
 import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
-import { getList } from "./gateway-process.ts";
+import { getList, startYoung } from "./gateway-process.ts";
 import {
   artefacts,
   freshContext,
-  looks,
+  keepPicture,
+  looksOf,
   type Scheme,
   type Size,
   sideways,
@@ -14,7 +15,7 @@ import {
 } from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(startYoung);
 
 async function open(size: Size = "laptop", scheme: Scheme = "light"): Promise<Page> {
   const page = await (await freshContext(shop.browser, size, scheme)).newPage();
@@ -28,16 +29,16 @@ async function rack(): Promise<Rack> {
   return (await (await fetch(`${shop.gateway.url}/api/v1/sites/boatyard/rack`)).json()) as Rack;
 }
 
-test.each(looks)(
+test.each(looksOf(1))(
   "accessible and within its window: $size, $scheme",
+  { tags: ["looks"], timeout: 60_000 },
   async ({ size, scheme }) => {
     const page = await open(size, scheme);
-    await page.screenshot({ path: join(artefacts, `rack-${size}-${scheme}.png`), fullPage: true });
+    await keepPicture(page, join(artefacts, `rack-${size}-${scheme}.png`), true);
     expect(await violations(page)).toEqual([]);
     expect(await sideways(page)).toBeLessThanOrEqual(0);
     await page.context().close();
   },
-  60_000,
 );
 
 test("a cylinder arrives, is fitted and taken back; the description follows", async () => {

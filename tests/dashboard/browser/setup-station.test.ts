@@ -3,7 +3,7 @@ import type { BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { exampleStation } from "../../gateway/support.ts";
 import { getList, startYoung } from "./gateway-process.ts";
-import { artefacts, sideways, sizes, violations } from "./page-checks.ts";
+import { artefacts, keepPicture, sideways, sizes, violations } from "./page-checks.ts";
 import { getView, openSetup } from "./setup-page.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
@@ -241,7 +241,7 @@ describe("a node and its sensors, on a phone", () => {
     await line.locator("[data-field=calibration-made]").waitFor();
     expect(await sideways(page)).toBe(0);
     expect(await violations(page)).toEqual([]);
-    await page.screenshot({ path: `${artefacts}setup-calibration-phone.png`, fullPage: true });
+    await keepPicture(page, `${artefacts}setup-calibration-phone.png`, true);
     await save(page, "mould-loft");
     const stored = (await sensorsOf("mould-loft"))?.line;
     expect(stored?.twoPoint).toEqual({
@@ -292,7 +292,7 @@ describe("a node and its sensors, on a phone", () => {
     await page.locator("[data-field=moved]").waitFor();
     expect(await sideways(page)).toBe(0);
     expect(await violations(page)).toEqual([]);
-    await page.screenshot({ path: `${artefacts}setup-node-moved-phone.png`, fullPage: true });
+    await keepPicture(page, `${artefacts}setup-node-moved-phone.png`, true);
     // The line sensor that came along would burst without a relief device: that is asked first.
     await page.locator("[data-step=device]").click();
     await page.getByLabel("Relief device opens at, bar").fill("12");
@@ -351,7 +351,7 @@ describe("a shared supply", () => {
     const look = async (name: string) => {
       expect(await sideways(page), name).toBe(0);
       expect(await violations(page), name).toEqual([]);
-      await page.screenshot({ path: `${artefacts}setup-supply-${name}-phone.png`, fullPage: true });
+      await keepPicture(page, `${artefacts}setup-supply-${name}-phone.png`, true);
     };
     await look("drops");
     await next(page);

@@ -3,7 +3,15 @@ import { connectAsync } from "mqtt";
 import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
 import { getList, startGateway } from "./gateway-process.ts";
-import { artefacts, fewLooks, freshContext, sideways, sizes, violations } from "./page-checks.ts";
+import {
+  artefacts,
+  fewLooks,
+  freshContext,
+  keepPicture,
+  sideways,
+  sizes,
+  violations,
+} from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
 // What is told of a job and of a purge, from a real gateway to the picture.
@@ -30,7 +38,7 @@ async function keep(page: Page, name: string): Promise<void> {
     await page.emulateMedia({ colorScheme: scheme });
     expect(await sideways(page)).toBe(0);
     expect(await violations(page)).toEqual([]);
-    await page.screenshot({ path: `${artefacts}${name}-${size}-${scheme}.png`, fullPage: true });
+    await keepPicture(page, `${artefacts}${name}-${size}-${scheme}.png`, true);
   }
   await page.setViewportSize(sizes.phone);
 }
@@ -118,11 +126,11 @@ test("an arc without gas rings; two taps declare that the job wants none, one en
     await tap("What I weld now");
     const dialog = page.getByRole("dialog");
     await dialog.waitFor();
-    await page.screenshot({ path: `${artefacts}job-dialog.png` });
+    await keepPicture(page, `${artefacts}job-dialog.png`);
     await tap("No gas wanted (stick, gouging, gasless wire)");
     expect(taps).toBe(2);
     await dialog.getByRole("status").waitFor({ timeout: 15_000 });
-    await page.screenshot({ path: `${artefacts}job-told.png` });
+    await keepPicture(page, `${artefacts}job-told.png`);
     await dialog.getByRole("button", { name: "Close" }).click();
 
     await expect.poll(() => conditions(id), { timeout: 20_000 }).not.toContain("arc-without-gas");
@@ -173,7 +181,7 @@ test("a purge that looked forgotten is declared, followed by its volumes, and en
   await dialog.getByLabel("Pipe: bore, mm", { exact: true }).fill("50");
   await dialog.getByLabel("Dammed length, m", { exact: true }).fill("1.5");
   await dialog.getByLabel("Volumes to pass", { exact: true }).fill("3");
-  await page.screenshot({ path: `${artefacts}purge-dialog.png` });
+  await keepPicture(page, `${artefacts}purge-dialog.png`);
   await dialog.getByRole("button", { name: "Start the purge" }).click();
   await dialog.getByRole("status").waitFor({ timeout: 15_000 });
   await dialog.getByRole("button", { name: "Close" }).click();
@@ -211,7 +219,7 @@ test("a purge that looked forgotten is declared, followed by its volumes, and en
   await dialog.getByRole("radio", { name: "By oxygen wanted" }).check();
   await dialog.getByLabel("Oxygen wanted, ppm", { exact: true }).fill("50");
   await dialog.getByText("8.3 volumes if all is well mixed").waitFor();
-  await page.screenshot({ path: `${artefacts}purge-by-oxygen.png` });
+  await keepPicture(page, `${artefacts}purge-by-oxygen.png`);
   await dialog.getByRole("button", { name: "Start the purge" }).click();
   await dialog.getByRole("status").waitFor({ timeout: 15_000 });
   await dialog.getByRole("button", { name: "Close" }).click();
