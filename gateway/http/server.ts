@@ -113,6 +113,7 @@ export async function createHttpServer(
     store: context.store,
     clock: context.clock,
     stations: () => context.directory.stations(),
+    supply: (id) => context.directory.supply(id),
     service: context.service,
   });
   const stopKeeping = context.clock.every(keepHabitsS, () => {

@@ -1,9 +1,10 @@
 import type { CylinderRecord, Rack, RackMove } from "@leeward/shared-core/api/rack.ts";
 import type { CylinderDocument } from "@leeward/shared-core/documents/cylinder.ts";
+import type { StationDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
 import { UNDO_LIMIT_S } from "@leeward/shared-core/estimation/undoable-engine.ts";
 import { fullLastsMinutes, type GasStation, reorder } from "@leeward/shared-core/rack/reorder.ts";
 import type { Clock } from "../clock.ts";
-import type { StationRecord } from "../live/directory.ts";
+import type { StationRecord, SupplyRecord } from "../live/directory.ts";
 import { type StationService, toRfc3339 } from "../live/station-service.ts";
 import type { GatewayStore } from "../store/store.ts";
 import { fullLitres, snapshotOf, swapOf } from "./cylinder-snapshot.ts";
@@ -38,6 +39,8 @@ export interface RackServiceOptions {
   store: Pick<GatewayStore, "fact" | "saveFact">;
   clock: Clock;
   stations: () => StationRecord[];
+  /** The supply of this id, as it is described; null where there is none. */
+  supply: (id: string) => SupplyRecord | null;
   service: StationService;
 }
 
@@ -181,7 +184,8 @@ export class RackService {
    */
   newTare(station: StationRecord, tareKg: number | undefined): Promise<CylinderDocument | null> {
     return this.#one(async () => {
-      const described = station.document.cylinder ?? null;
+      // Also that of a shared supply: a change told at any of its stations is one of its cylinder.
+      const described = this.#place(station).document.cylinder ?? null;
       if (described === null || !("filledKg" in described)) return null;
       const { tareKg: old, ...rest } = described;
       if (old === tareKg) return null;
@@ -272,13 +276,22 @@ export class RackService {
   /** Null where saved or nothing has to change; else what stands against it. */
   async #describe(station: StationRecord, cylinder: CylinderDocument): Promise<string | null> {
     const { service } = this.#options;
-    const current = this.#options.stations().find((one) => one.id === station.id) ?? station;
+    const current = this.#place(station);
     if (JSON.stringify(current.document.cylinder) === JSON.stringify(cylinder)) return null;
-    const saved = await service.save({ ...current.document, cylinder }, current.version);
+    const document = { ...current.document, cylinder } as StationDocument | SupplyDocument;
+    const saved = await service.save(document, current.version);
     if (saved.ok) return null;
     return saved.kind === "faults"
       ? saved.faults.map((fault) => `${fault.path}: ${fault.message}`).join("; ")
       : "the station's description was changed meanwhile: look, and try again";
+  }
+
+  /** Where the cylinder of a station is described as it stands now: at itself, or at its shared supply. */
+  #place(station: StationRecord): StationRecord | SupplyRecord {
+    const { stations, supply } = this.#options;
+    const current = stations().find((one) => one.id === station.id) ?? station;
+    const name = current.document.supply;
+    return (name == null ? null : supply(`${current.site}.${name}`)) ?? current;
   }
 
   async #gasOf(station: StationRecord): Promise<GasStation[]> {

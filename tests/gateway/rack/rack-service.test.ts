@@ -1,4 +1,5 @@
 import type { CylinderRecord } from "@leeward/shared-core/api/rack.ts";
+import { type StationDocument, supplySchema } from "@leeward/shared-core/documents/station.ts";
 import { describe, expect, test } from "vitest";
 import { RackService } from "../../../gateway/rack/rack-service.ts";
 import { examplePack, exampleStation, samplesTopic, startTestGateway, t0 } from "../support.ts";
@@ -22,6 +23,7 @@ async function openRack() {
     store,
     clock,
     stations: () => gateway.directory.stations(),
+    supply: (id) => gateway.directory.supply(id),
     service: gateway.service,
   });
   const station = () => gateway.directory.station("north.bay-3")!;
@@ -133,6 +135,47 @@ describe("the Rack", () => {
     // Taken back: the one before hangs there still, and so does its tare.
     await rack.undo(station(), "Ada");
     expect(station().document.cylinder).toEqual({ ...co2, tareKg: 44 });
+  });
+
+  test("the tare of a shared supply goes with its cylinder, at whichever station the change is told", async () => {
+    const { rack, station, gateway } = await openRack();
+    const { cylinder: _, ...drop } = station().document;
+    const co2 = {
+      ...{ gas: "C1-C", composition: { CO2: 1 }, waterVolumeL: 40, count: 1 },
+      ...{ filledKg: 30, tareKg: 42.5 },
+    };
+    const ring = supplySchema.parse({
+      ...{
+        schema: 1,
+        supply: "ring-1",
+        site: "north",
+        node: null,
+        kind: "cylinder",
+        reserve: null,
+      },
+      ...{ cylinder: co2, regulator: drop.regulator, drops: [drop.station] },
+    });
+    expect((await gateway.service.save(ring, null)).ok).toBe(true);
+    const sensors = { line: drop.sensors?.line };
+    const joined = await gateway.service.save(
+      { ...drop, supply: "ring-1", sensors } as StationDocument,
+      station().version,
+    );
+    expect(joined.ok).toBe(true);
+    const cylinder = () => gateway.directory.supply("north.ring-1")?.document.cylinder;
+    const tell = async (swap: { tareKg?: number; lot?: string }) => {
+      const described = await rack.newTare(station(), swap.tareKg);
+      const t = await gateway.service.say(station(), { swap });
+      await rack.told(station(), t, swap, described);
+    };
+    await tell({ tareKg: 44 });
+    expect(cylinder()).toMatchObject({ tareKg: 44 });
+    await tell({});
+    expect(cylinder()).not.toHaveProperty("tareKg");
+    expect(cylinder()).toMatchObject({ filledKg: 30 });
+    expect(station().document.cylinder).toBeUndefined();
+    await rack.undo(station(), "Ada");
+    expect(cylinder()).toMatchObject({ tareKg: 44 });
   });
 
   test("a new cylinder takes no id of the demo, with which it would be deleted", async () => {
