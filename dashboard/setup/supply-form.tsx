@@ -27,14 +27,11 @@ import {
   measuredTogether,
   supplyOf,
 } from "./supply-plan.ts";
-import { saveSupply } from "./supply-saving.ts";
+import { leftBehind, saveSupply } from "./supply-saving.ts";
 import { SupplySensor } from "./supply-sensor.tsx";
 
 const steps = ["node", "gas", "device", "sensors", "check"] as const satisfies readonly Step[];
 export type SupplyStepName = (typeof steps)[number];
-
-/** A supply that is here keeps its own name. */
-export const noneTaken: ReadonlySet<string> = new Set();
 
 const nameOf = (station: string): string => stations.value.get(station)?.name ?? station;
 
@@ -42,12 +39,13 @@ const nameOf = (station: string): string => stations.value.get(station)?.name ??
 export function SupplyForm(props: {
   site: string;
   base: SupplyView | null;
-  taken: ReadonlySet<string>;
+  /** Those of the site, whose names are taken. */
+  there: readonly SupplyView[];
   units: UnitChoice;
   /** What was begun on this device and not saved. */
   draft: SupplyDraft | null;
 }) {
-  const { site, base, taken, units, draft } = props;
+  const { site, base, there, units, draft } = props;
   const words = text.supply;
   // What was typed is held against what it was typed on, also once a part of it is saved: a
   // calibration would otherwise be reckoned with twice.
@@ -69,14 +67,16 @@ export function SupplyForm(props: {
   const [answer, setAnswer] = useState<Answer<unknown> | null>(null);
   const [failedAt, setFailedAt] = useState("");
   const today = localDay(nowS.peek(), timeZone.value);
+  const document = supplyOf(form, drops, before, units);
+  const found = stored ?? leftBehind(document, there);
+  // Once it is stored its name is its own.
+  const taken = found ? "" : there.map(({ description }) => description.supply).join(" ");
   const checked = useMemo(
-    // Once it is stored its name is its own.
-    () => checkForm(form, stationBase, units, stored ? noneTaken : taken, today),
-    [form, stationBase, units, stored, taken, today],
+    () => checkForm(form, stationBase, units, new Set(taken.split(" ")), today),
+    [form, stationBase, units, taken, today],
   );
   const here = [...stations.value.values()].filter((one) => one.site === site && !one.virtual);
   const chosen = here.filter((one) => drops.includes(one.station));
-  const document = supplyOf(form, drops, before, units);
   const fed = (station: StationDocument): StationDocument =>
     station.supply === document.supply ? station : asDrop(station, document, regulators);
   const atDrops =
@@ -122,7 +122,7 @@ export function SupplyForm(props: {
     setSending(true);
     setAnswer(null);
     const ids = chosen.map(({ id }) => id);
-    const { stored: latest, failed } = await saveSupply(document, ids, regulators, stored);
+    const { stored: latest, failed } = await saveSupply(document, ids, regulators, found);
     if (failed && latest !== stored) {
       touched.current = true;
       setStored(latest);

@@ -10,7 +10,7 @@ import { supplyDraft } from "./draft.ts";
 import { GoOn } from "./go-on.tsx";
 import { changedInSupply, supplyDraftOn } from "./outdated-draft.ts";
 import { getSupply, type SupplyView } from "./setup-api.ts";
-import { noneTaken, SupplyForm, type SupplyStepName } from "./supply-form.tsx";
+import { SupplyForm, type SupplyStepName } from "./supply-form.tsx";
 import { useSupplies } from "./use-supplies.ts";
 
 /** A new shared supply. */
@@ -22,7 +22,6 @@ export function NewSupply() {
   const own = ownSite.value;
   const site = own === undefined || sites.includes(own) ? own : (sites[0] ?? own);
   if (site === undefined || !supplies) return <p class="empty">{words.state.loading}</p>;
-  const taken = supplies.filter(({ description }) => description.site === site);
   return (
     <>
       <h1>{text.supply.fresh}</h1>
@@ -31,7 +30,7 @@ export function NewSupply() {
       <SupplyForm
         site={site}
         base={null}
-        taken={new Set(taken.map(({ description }) => description.supply))}
+        there={supplies.filter(({ description }) => description.site === site)}
         units={draft ? { ...typedUnits, ...draft.units } : typedUnits}
         draft={draft}
       />
@@ -65,7 +64,7 @@ export function ChangeSupply({ id }: { id: string }) {
             <SupplyForm
               site={site}
               base={answer.value}
-              taken={noneTaken}
+              there={[]}
               units={draft ? { ...typedUnits, ...draft.units } : typedUnits}
               draft={draft}
             />

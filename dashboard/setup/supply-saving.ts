@@ -1,6 +1,6 @@
 import type { StationDocument, SupplyDocument } from "@leeward/shared-core/documents/station.ts";
 import { type Answer, getStation, putStation } from "../api/client.ts";
-import { putSupply, type SupplyView } from "./setup-api.ts";
+import { getSupply, putSupply, type SupplyView } from "./setup-api.ts";
 import { type DropRegulators, supplySteps } from "./supply-plan.ts";
 
 export interface SupplySaving {
@@ -34,7 +34,7 @@ export async function saveSupply(
   let latest = stored;
   for (const step of supplySteps(document, documents, regulators, stored?.description ?? null)) {
     if (step.kind === "supply") {
-      const answer = await putSupply(step.document, latest?.version ?? null);
+      const answer = await putOrFound(step.document, latest?.version ?? null);
       if (!answer.ok) return { stored: latest, failed: { answer, station: null } };
       latest = answer.value;
     } else {
@@ -43,4 +43,39 @@ export async function saveSupply(
     }
   }
   return { stored: latest, failed: null };
+}
+
+/**
+ * Saves a supply. Where the answer to an earlier try was lost the gateway has it already, under a
+ * version that nobody here has seen: it is the same to the last word, and counts as saved.
+ */
+async function putOrFound(
+  document: SupplyDocument,
+  seen: number | null,
+): Promise<Answer<SupplyView>> {
+  const answer = await putSupply(document, seen);
+  if (answer.ok) return answer;
+  const there = await getSupply(`${document.site}.${document.supply}`);
+  return there.ok && isSame(there.value.description, document) ? there : answer;
+}
+
+/**
+ * The supply that an earlier try has left at the gateway without its answer: the same but for its
+ * node, which comes last where a station must give it up first.
+ */
+export function leftBehind(
+  document: SupplyDocument,
+  there: readonly SupplyView[],
+): SupplyView | null {
+  const found = there.find(({ description }) => description.supply === document.supply);
+  const nodeless = (one: SupplyDocument) => ({ ...one, node: null });
+  return found && isSame(nodeless(found.description), nodeless(document)) ? found : null;
+}
+
+/** Whether two documents say the same, in whatever order, and whether or not what is unsaid is named. */
+function isSame(a: unknown, b: unknown): boolean {
+  if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return a === b;
+  if (Array.isArray(a) !== Array.isArray(b)) return false;
+  const keys = new Set([...Object.keys(a), ...Object.keys(b)]);
+  return [...keys].every((key) => isSame(a[key as keyof typeof a], b[key as keyof typeof b]));
 }

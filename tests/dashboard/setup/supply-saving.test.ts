@@ -7,7 +7,7 @@ import {
 } from "@leeward/shared-core/documents/station.ts";
 import { beforeEach, expect, test, vi } from "vitest";
 import { getStation } from "../../../dashboard/api/client.ts";
-import { saveSupply } from "../../../dashboard/setup/supply-saving.ts";
+import { leftBehind, saveSupply } from "../../../dashboard/setup/supply-saving.ts";
 import { createHttpServer } from "../../../gateway/http/server.ts";
 import { createMetrics } from "../../../gateway/run/metrics.ts";
 import {
@@ -22,10 +22,13 @@ import {
 let running: TestGateway;
 /** What somebody else does just before the gateway hears the next request of this kind and path. */
 let meanwhile: { request: string; act: () => Promise<unknown> } | null;
+/** A request of this kind and path is heard and done, and its answer does not come back. */
+let unanswered: { request: string; nth: number } | null;
 
 beforeEach(async () => {
   running = await startTestGateway();
   meanwhile = null;
+  unanswered = null;
   const { gateway, store, clock } = running;
   const app = await createHttpServer(
     {
@@ -48,7 +51,12 @@ beforeEach(async () => {
       meanwhile = null;
       await now.act();
     }
-    return send(new URL(path, page), init);
+    const answer = await send(new URL(path, page), init);
+    if (unanswered?.request === `${init.method ?? "GET"} ${path}` && --unanswered.nth === 0) {
+      throw new TypeError("network lost");
+    }
+    if (unanswered?.nth === 0) throw new TypeError("network lost");
+    return answer;
   });
   whenOver(() => vi.unstubAllGlobals());
 });
@@ -104,4 +112,35 @@ test("a supply that somebody else saved meanwhile is not overwritten", async () 
   const late = await saveSupply(ring, ids, "own", saved.stored);
   expect(late.failed).toMatchObject({ station: null, answer: { status: 412 } });
   expect(late.stored).toBe(saved.stored);
+});
+
+test.each([
+  ["the first answer of the supply", 1],
+  ["its last", 2],
+])("%s is lost: saving again finds that it was saved, and goes on", async (_, nth) => {
+  await twoStations();
+  unanswered = { request: "PUT api/v1/supplies/north.ring-1", nth };
+  const first = await saveSupply(ring, ids, "own", null);
+  expect(first.failed).toMatchObject({ station: null, answer: { ok: false } });
+  expect(running.gateway.directory.supply("north.ring-1")?.version).toBe(nth);
+
+  unanswered = null;
+  const again = await saveSupply(ring, ids, "own", first.stored);
+  expect(again.failed).toBeNull();
+  expect(again.stored).toMatchObject({ version: 2, description: { node: "n-41" } });
+});
+
+test("a supply of this name that says something else is not taken for the one that was sent", async () => {
+  await twoStations();
+  await running.gateway.service.save({ ...ring, node: null, altitudeM: 6 }, null);
+  const late = await saveSupply(ring, ids, "own", null);
+  expect(late.failed).toMatchObject({ station: null, answer: { ok: false } });
+  expect(late.stored).toBeNull();
+});
+
+test("what an unanswered try left behind is known again by its words, its node apart", () => {
+  const view = { id: "north.ring-1", version: 1, description: { ...ring, node: null } };
+  expect(leftBehind(ring, [view])).toBe(view);
+  expect(leftBehind({ ...ring, drops: ["bay-5"] }, [view])).toBeNull();
+  expect(leftBehind({ ...ring, supply: "ring-2" }, [view])).toBeNull();
 });
