@@ -119,8 +119,8 @@ export const realEngines: EngineFactory = {
 
 export const quietLog = createLogger("silent");
 
-/** A store on disk. */
-export async function openStore(folder = temporaryFolder()): Promise<GatewayStore> {
+/** A store in a folder of its own. */
+export async function openStore(folder = quickFolder()): Promise<GatewayStore> {
   const store = await openSqliteStore(join(folder, "leeward.sqlite"));
   whenOver(() => store.close());
   return store;
@@ -137,11 +137,11 @@ export interface TestGateway {
   crash(): Promise<void>;
 }
 
-/** A gateway on a store on disk, with the real estimator, fed by hand. */
+/** A gateway on a store in a folder of its own, with the real estimator, fed by hand. */
 export async function startTestGateway(
   options: { folder?: string; clock?: HandClock; factory?: EngineFactory } = {},
 ): Promise<TestGateway> {
-  const folder = options.folder ?? temporaryFolder();
+  const folder = options.folder ?? quickFolder();
   const store = await openSqliteStore(join(folder, "leeward.sqlite"));
   const clock = options.clock ?? new HandClock();
   const gateway = new Gateway({

@@ -2,6 +2,7 @@ import { join } from "node:path";
 import type { AlarmView } from "@leeward/shared-core/api/alarms.ts";
 import type { Page } from "playwright-core";
 import { expect, test } from "vitest";
+import { startYoung } from "./gateway-process.ts";
 import {
   artefacts,
   freshContext,
@@ -14,7 +15,7 @@ import {
 } from "./page-checks.ts";
 import { shopInBrowser } from "./shop-in-browser.ts";
 
-const shop = shopInBrowser();
+const shop = shopInBrowser(startYoung);
 
 async function open(path: string, size: Size = "laptop", scheme: Scheme = "light"): Promise<Page> {
   const page = await (await freshContext(shop.browser, size, scheme)).newPage();

@@ -129,9 +129,14 @@ export async function violations(page: Page): Promise<string[]> {
   // By the debugger, since the page's own policy refuses injected scripts; half a megabyte, once a page.
   if (!(await page.evaluate(() => "axe" in window))) await page.evaluate(axeSource);
   return page.evaluate(async () => {
-    // What a page shows first is not yet what people see of it.
+    // What a page shows first, or just after its colours have changed, is not yet what people see of it.
+    // A page behind another draws no frame.
     await document.fonts.ready;
-    await new Promise((resolve) => setTimeout(resolve, 50));
+    const drawn = new Promise((resolve) =>
+      requestAnimationFrame(() => requestAnimationFrame(resolve)),
+    );
+    await Promise.race([drawn, new Promise((resolve) => setTimeout(resolve, 500))]);
+    await new Promise((resolve) => setTimeout(resolve, 100));
     const axe = (
       window as unknown as {
         axe: {
