@@ -12,6 +12,7 @@ import type { SetupForm, TextKey, TypedUnits } from "./setup-form.ts";
 import { stationName } from "./station-name.ts";
 import { type CalibrationFault, calibrationFaults, type FaultyText } from "./two-point.ts";
 import { typedNumber } from "./typed.ts";
+import { areTooClose, weighTexts, weighTyped } from "./weigh-points.ts";
 
 /** The steps of setting up a station. */
 export const steps = ["node", "gas", "device", "sensors", "weld", "check"] as const;
@@ -31,6 +32,7 @@ export type OwnFault =
   | "line-range-below-delivery"
   | "cylinder-range-below-filling"
   | "calibrated-in-future"
+  | "loads-too-close"
   | "scale-upside-down"
   | "flows-out-of-order"
   | "demo-node"
@@ -73,6 +75,10 @@ const numbers: Readonly<Partial<Record<TextKey, { step: Step; zero?: true; negat
   filledTemperature: { step: "gas", negative: true },
   filledKg: { step: "gas" },
   tareKg: { step: "gas" },
+  weighLowReads: { step: "gas", negative: true },
+  weighLowIs: { step: "gas", zero: true },
+  weighHighReads: { step: "gas", negative: true },
+  weighHighIs: { step: "gas" },
   residual: { step: "gas", zero: true },
   delivery: { step: "device" },
   maxLine: { step: "device" },
@@ -203,6 +209,8 @@ function ownFaults(
       : (["filled", "filledTemperature"] as const)) {
       need(field, "gas");
     }
+    if (weighTyped(form)) for (const text of weighTexts) need(text, "gas");
+    if (areTooClose(form)) add("weighHighIs", "gas", "loads-too-close");
   }
   if (form.device === "variable-area") need("scalePressure", "device");
   if (form.device === "orifice-gauge") {

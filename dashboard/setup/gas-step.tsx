@@ -11,6 +11,7 @@ import type { SupplyView } from "./setup-api.ts";
 import { gasOf } from "./setup-document.ts";
 import { newForm, type SetupForm } from "./setup-form.ts";
 import { typedNumber } from "./typed.ts";
+import { weighTexts, weighTyped } from "./weigh-points.ts";
 
 /** Where the gas comes from: a shared supply, or a cylinder of the station's own. */
 export function GasStep({ part, supplies }: { part: FormPart; supplies: readonly SupplyView[] }) {
@@ -150,6 +151,22 @@ export function CylinderFields({ part }: { part: FormPart }) {
             <Typed part={part} field="count" label={text.fields.count} />
           </div>
         </Usual>
+        {(liquid || weighTyped(form)) && (
+          <Usual
+            part={part}
+            name="weigh"
+            fields={weighTexts}
+            title={text.weigh.title}
+            values={[weighTyped(form) && text.weigh.inForce]}
+          >
+            <p>{text.weigh.how}</p>
+            <div class="fields">
+              {weighTexts.map((field) => (
+                <Typed key={field} part={part} field={field} label={text.weigh[field]} />
+              ))}
+            </div>
+          </Usual>
+        )}
         <Help lines={text.help.gas} />
       </Group>
       <SafetyNote

@@ -1,6 +1,7 @@
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
-import { isSameSensor, type SensorKind, sensorsBefore } from "./same-sensor.ts";
+import { isSameNode, isSameSensor, type SensorKind, sensorsBefore } from "./same-sensor.ts";
 import { noCalibration, type SetupForm, sensorsForm, type TypedUnits } from "./setup-form.ts";
+import { isOfOtherNode, noWeighPoints, weighForm, weighTyped } from "./weigh-points.ts";
 
 /** What tells whether it is the same sensor. */
 const telling = {
@@ -29,6 +30,11 @@ export function afterChange(
     if (!same) after[`${kind}Calibration`] = noCalibration;
     if (!same && after[day] === stored[day]) after[day] = "";
     if (same && after[day] === "") after[day] = stored[day];
+  }
+  if ("node" in change) {
+    const points = weighForm(sensors?.scale);
+    if (isOfOtherNode(after, base)) Object.assign(after, noWeighPoints);
+    else if (isSameNode(after, base) && !weighTyped(after)) Object.assign(after, points);
   }
   return after;
 }

@@ -1,17 +1,12 @@
 import type { StationDocument } from "@leeward/shared-core/documents/station.ts";
 import type { Composition } from "@leeward/shared-core/gases/composition.ts";
 import { parseDesignation } from "@leeward/shared-core/gases/designations.ts";
-import {
-  classOf,
-  isSameNode,
-  isSameSensor,
-  type SensorKind,
-  sensorsBefore,
-} from "./same-sensor.ts";
+import { classOf, isSameSensor, type SensorKind, sensorsBefore } from "./same-sensor.ts";
 import type { SetupForm, TypedUnits } from "./setup-form.ts";
 import { stationName } from "./station-name.ts";
 import { twoPointOf } from "./two-point.ts";
 import { dayShown, typedBar, typedCelsius, typedNumber } from "./typed.ts";
+import { scaleOf } from "./weigh-points.ts";
 
 type Json = { [key: string]: unknown };
 
@@ -156,8 +151,8 @@ function calibrationOf(
 
 function sensorsOf(form: SetupForm, base: StationDocument | null, units: TypedUnits): Json {
   const before = sensorsBefore(form, base);
-  // Without a node or with another one a scale's counts mean nothing.
-  const { scale, ...kept } = before ?? {};
+  const { scale: _, ...kept } = before ?? {};
+  const scale = scaleOf(form, base);
   const sensor = (kind: SensorKind, proof: string, rated: string[]): Json | undefined => {
     const was = before?.[kind];
     const { rangeBar, accuracyPercentFs } = classOf(form, kind, was, units);
@@ -175,7 +170,7 @@ function sensorsOf(form: SetupForm, base: StationDocument | null, units: TypedUn
   };
   return {
     ...kept,
-    ...(scale && isSameNode(form, base) ? { scale } : {}),
+    ...(scale ? { scale } : {}),
     // That of a shared supply is described there.
     cylinder:
       form.supply === ""

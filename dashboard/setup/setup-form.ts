@@ -3,6 +3,7 @@ import type { StationDocument } from "@leeward/shared-core/documents/station.ts"
 import { designationOf } from "@leeward/shared-core/gases/designations.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { dayShown, numberShown, pressureShown, temperatureShown } from "./typed.ts";
+import { weighForm } from "./weigh-points.ts";
 
 /** Units in which a form is typed: those of whoever types. */
 export type TypedUnits = Pick<UnitChoice, "pressure" | "temperature">;
@@ -48,6 +49,11 @@ export interface SetupForm {
   filledKg: string;
   /** Of liquid CO2 on a scale: what the empty cylinder weighs. */
   tareKg: string;
+  /** Two points of that scale: counts in the node's status, and the load, kg. */
+  weighLowReads: string;
+  weighLowIs: string;
+  weighHighReads: string;
+  weighHighIs: string;
   residual: string;
   stages: "1" | "2";
   adjust: "preset" | "screw" | "";
@@ -135,6 +141,10 @@ export function newForm(site: string, node: string, units: TypedUnits): SetupFor
     filledTemperature: temperatureShown(us ? 21.11 : 15, units.temperature),
     filledKg: "",
     tareKg: "",
+    weighLowReads: "",
+    weighLowIs: "",
+    weighHighReads: "",
+    weighHighIs: "",
     residual: bar(us ? 3.45 : 5),
     stages: "1",
     adjust: "",
@@ -262,6 +272,7 @@ export function sensorsForm(sensors: SensorsDocument | undefined, units: TypedUn
     lineCalibrated: dayShown(line?.calibrated),
     ratedCylinder: cylinder?.ratedFor ?? [],
     ratedLine: line?.ratedFor ?? [],
+    ...weighForm(sensors?.scale),
   } satisfies Partial<SetupForm>;
 }
 

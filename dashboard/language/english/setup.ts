@@ -96,6 +96,15 @@ export const setup = {
     altitude: (metres: string) => `${metres} m above the sea`,
     weld: "Own limits, height",
   },
+  weigh: {
+    title: "Scale: two points",
+    inForce: "scale with two points",
+    how: "Counts from the node's status: first with nothing on the scale, then with a known load that is 5 kg or more.",
+    weighLowReads: "First load: the node counts",
+    weighLowIs: "First load, kg",
+    weighHighReads: "Second load: the node counts",
+    weighHighIs: "Second load, kg",
+  },
   help: {
     title: "Help",
     gas: {
@@ -248,6 +257,8 @@ export const setup = {
       "The sensor is off by more than a fifth between the points: that is no calibration but a wrong range above, a fault, or a slip in these figures.",
     "node-elsewhere": "Another place has this node: choose a free one, or take it away from there.",
     "demo-node": "This station is the demo's and keeps its own node: set up a station of your own.",
+    "loads-too-close":
+      "The second load must be 5 kg or more above the first, and its counts 100 or more away: does the scale see the load?",
     "scale-upside-down": "This must be above the lowest figure of the scale.",
     "flows-out-of-order": "Least, wanted and most must go from low to high.",
   },

@@ -97,6 +97,15 @@ export const setup: SetupWords = {
     altitude: (metres) => `${metres} m über dem Meer`,
     weld: "Eigene Grenzen, Höhe",
   },
+  weigh: {
+    title: "Waage: zwei Punkte",
+    inForce: "Waage mit zwei Punkten",
+    how: "Zählerstände aus dem Status des Knotens: zuerst mit leerer Waage, dann mit einer bekannten Last von 5 kg oder mehr.",
+    weighLowReads: "Erste Last: der Knoten zählt",
+    weighLowIs: "Erste Last, kg",
+    weighHighReads: "Zweite Last: der Knoten zählt",
+    weighHighIs: "Zweite Last, kg",
+  },
   help: {
     title: "Hilfe",
     gas: {
@@ -256,6 +265,8 @@ export const setup: SetupWords = {
       "Dieser Knoten gehört schon woandershin: einen freien wählen oder ihn dort wegnehmen.",
     "demo-node":
       "Dieser Platz gehört zur Vorführung und behält seinen Knoten: einen eigenen Platz einrichten.",
+    "loads-too-close":
+      "Die zweite Last muss 5 kg oder mehr über der ersten liegen und ihr Zählerstand 100 oder mehr entfernt: Sieht die Waage die Last?",
     "scale-upside-down": "Das muss über der kleinsten Zahl der Skala liegen.",
     "flows-out-of-order":
       "Mindestens, gewünscht und höchstens müssen vom Kleinen zum Großen gehen.",

@@ -100,6 +100,15 @@ export const setup: SetupWords = {
     altitude: (metres) => `${metres} m sobre el mar`,
     weld: "Límites propios, altura",
   },
+  weigh: {
+    title: "Báscula: dos puntos",
+    inForce: "báscula con dos puntos",
+    how: "Cuentas del estado del nodo: primero con la báscula vacía, luego con una carga conocida de 5 kg o más.",
+    weighLowReads: "Primera carga: el nodo cuenta",
+    weighLowIs: "Primera carga, kg",
+    weighHighReads: "Segunda carga: el nodo cuenta",
+    weighHighIs: "Segunda carga, kg",
+  },
   help: {
     title: "Ayuda",
     gas: {
@@ -252,6 +261,8 @@ export const setup: SetupWords = {
     "node-elsewhere": "Este nodo ya pertenece a otro sitio: elija uno libre o quítelo de allí.",
     "demo-node":
       "Este puesto es de la demostración y conserva su nodo: configure un puesto propio.",
+    "loads-too-close":
+      "La segunda carga tiene que superar a la primera en 5 kg o más, y sus cuentas distar 100 o más: ¿ve la báscula la carga?",
     "scale-upside-down": "Tiene que ser mayor que la cifra menor de la escala.",
     "flows-out-of-order": "Mínimo, deseado y máximo tienen que ir de menor a mayor.",
   },
