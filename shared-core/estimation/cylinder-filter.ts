@@ -140,8 +140,9 @@ const DRIFT_TIME_S = 3600;
 const DRIFT_LEARN_S = 2000;
 /** A probe this many of its usual slow errors off stands in other air. */
 const AIR_SIGMAS = 3;
-/** Part of the air that a strapped probe shows (common practice, no source), and the time in which air changes, s. */
-const AIR_SHARE = 0.1;
+/** Part of the air beside the wall that a strapped probe shows: the middle of 0 to 0.1 (common practice, no source). */
+export const PROBE_AIR_SHARE = 0.05;
+/** Time in which air changes, s. */
 const AIR_FOLLOW_S = 600;
 /**
  * Slow error of a pressure sensor (hysteresis, creep), and whatever else the model misses: its
@@ -171,8 +172,8 @@ const WEATHER_PA = 866;
 export const BODY_SHARE_PER_K = 0.00007;
 /** Random walk of the wall from weather, sun and draught, K per root second. */
 const WALL_WALK = 0.0025;
-/** Random walk of a conductance while gas flows: about 1 % in half an hour. */
-const DROP_WALK = 0.008 / Math.sqrt(1800);
+/** Random walk of a conductance while gas flows: 0.6 % in half an hour. */
+const DROP_WALK = 0.006 / Math.sqrt(1800);
 
 export function createFilter(plan: FilterPlan, t: number): FilterState {
   const n = FIRST_DROP + plan.drops;
@@ -410,7 +411,7 @@ export function airChanged(state: FilterState): boolean {
 /** Where the air has changed, what the wall tends to has changed by far more than the probe shows of it. */
 export function followAir(state: FilterState, dtS: number): void {
   if (!airChanged(state)) return;
-  const awayK = state.x[DRIFT]! / AIR_SHARE;
+  const awayK = state.x[DRIFT]! / PROBE_AIR_SHARE;
   addVariance(state, ROOM, (awayK ** 2 * Math.min(dtS, 60)) / AIR_FOLLOW_S);
 }
 

@@ -14,6 +14,7 @@ import {
   OFFSET,
   OFFSET_AT_TOP,
   PROBE,
+  PROBE_AIR_SHARE,
   RHO,
   ROOM,
   SLOW,
@@ -262,7 +263,10 @@ export function updateWall(
 ): Update {
   const { x } = state;
   const row = new Float64Array(x.length);
-  row[WALL] = 1;
+  // Without a line sensor gas that goes on or off unseen looks much like other air.
+  const air = plan.line ? PROBE_AIR_SHARE : 0;
+  row[WALL] = 1 - air;
+  row[ROOM] = air;
   row[PROBE] = 1;
   row[DRIFT] = 1;
   if (!state.warm) {
@@ -272,7 +276,7 @@ export function updateWall(
     startTemperatures(state, readingK, 0.4);
     gate = Number.POSITIVE_INFINITY;
   }
-  const expected = x[WALL]! + x[PROBE]! + x[DRIFT]!;
+  const expected = x[WALL]! + air * (x[ROOM]! - x[WALL]!) + x[PROBE]! + x[DRIFT]!;
   const update = apply(state, row, readingK - expected, noiseK ** 2, gate);
   if (state.started) {
     const gauge = state.gaugePa ?? 0;

@@ -8,6 +8,11 @@ import { planSupply, type SupplyPlan } from "./plan.ts";
 
 /** Gas-on for which the model's share is taken, s. */
 const USED_S = 300;
+/**
+ * How well the cylinder alone tells a conductance after that (relative 1 sigma; from simulated stations,
+ * `npm run accuracy`). A fit hides what the cylinder has taught besides: at least this is taken.
+ */
+const TAUGHT_SIGMA = 0.1;
 
 /** A new fit differs from what was learnt by more sigma than this: the device was turned since. */
 const SAME_DEVICE_SIGMA = 3;
@@ -68,7 +73,7 @@ export function fitGain(setup: SupplySetup, station: string, flow: FlowEstimate)
   const share = modelShare(plan.drops.length, drop.station.sensors?.line ? USED_S : null);
   const own = Math.max((sigma ** 2 - other) / share, 1e-8);
   // Wider than the fit left it: a turned float made an end of what the test knew.
-  const learnt = Math.max(1 / own - 1 / drop.priorSigma ** 2, 0);
+  const learnt = Math.max(1 / own - 1 / drop.priorSigma ** 2, 1 / TAUGHT_SIGMA ** 2);
   const ended = own > drop.priorSigma ** 2 * 1.2;
   const without = ended ? own : 1 / (learnt + 1 / plain.priorSigma ** 2);
   const wide = Math.max(Math.sqrt(share * without + other), sigma);

@@ -1,4 +1,4 @@
-import { covariance, FIRST_DROP, GAS, variance } from "./cylinder-filter.ts";
+import { covariance, FIRST_DROP, GAS, RHO, variance } from "./cylinder-filter.ts";
 import { type DropState, hasLine } from "./drop-state.ts";
 import type { FlowEstimate } from "./estimate.ts";
 import { localTimeS, mayFlowUnseen } from "./habit.ts";
@@ -32,7 +32,7 @@ export interface FlowFigure {
 /** 1 sigma of the gap between idle and flowing line after the line has recovered, as its share. */
 const RECOVERED_GAP = 0.4;
 /** 1 sigma of how long spells are on the whole, as a line sensor dates their ends and the hose fills and empties, s. */
-const DATED_S = 0.3;
+const DATED_S = 0.2;
 /** The same where the cylinder's pressure alone has to date them. */
 const UNSEEN_DATED_S = 7;
 
@@ -45,7 +45,7 @@ const UNSEEN_DATED_S = 7;
  */
 export function modelShare(drops: number, usedS: number | null): number {
   if (drops > 1) return usedS === null ? 2.5 : 1.35;
-  return usedS === null ? 1.3 : 1 + 0.35 * Math.exp(-usedS / 700);
+  return usedS === null ? 1.3 : 1 + 0.15 * Math.exp(-usedS / 700);
 }
 
 /** Flow of the drop at the level the line has now, or would have while flowing. */
@@ -97,6 +97,7 @@ export function flowFigure(
       sigmaLine ** 2 +
       plan.volumeSigma ** 2 +
       0.004 ** 2 +
+      plan.gas.fallSigma(filter.x[RHO]!) ** 2 +
       settling ** 2 +
       early(dropPlan, dropState, c) ** 2 +
       (UNSEEN_SPREAD * unseen) ** 2,
@@ -141,7 +142,7 @@ function taught(plan: DropPlan, learntVariance: number): number {
  * cylinder has taught of the flow rests on it: 1 sigma of that, by the weight it has beside the prior.
  */
 function early(plan: DropPlan, state: DropState, learntVariance: number): number {
-  return 0.25 * Math.exp(-state.usedS / 130) * taught(plan, learntVariance);
+  return 0.12 * Math.exp(-state.usedS / 130) * taught(plan, learntVariance);
 }
 
 /**

@@ -38,6 +38,14 @@ export class GasModel {
     return pure + square * dense * dense + linear * dense;
   }
 
+  /** 1 sigma of the equation of state in the moles that a fall of pressure means at a density, relative. */
+  fallSigma(densityMolPerM3: number): number {
+    const { pure, square, linear } = this.#errors;
+    const dense = Math.min(Math.max(densityMolPerM3, 0) / DENSE_MOL_PER_M3, 1.5);
+    // Of an error e(rho) of the content rho V, d(rho e)/drho.
+    return pure + 3 * square * dense * dense + 2 * linear * dense;
+  }
+
   pressurePa(densityMolPerM3: number, temperatureK: number): number {
     return this.mixture.pressurePa(this.density(densityMolPerM3), temperature(temperatureK));
   }

@@ -2,6 +2,7 @@ import {
   GAS,
   OFFSET,
   PROBE,
+  PROBE_AIR_SHARE,
   propagate,
   RHO,
   ROOM,
@@ -88,9 +89,8 @@ const NEXT_BLOCK = 2 / BLOCK_SHARE;
 const FIRST_BLOCK = NEXT_BLOCK * (1 - (1 - Math.exp(-BLOCK_SHARE)) / BLOCK_SHARE);
 /** No readings for longer than this end a block, s. */
 export const PAUSE_S = 300;
-/** A strapped probe reads this share of the air beside the wall: mean and 1 sigma (no source). */
-const AIR_SHARE = 0.04;
-const AIR_SIGMA = 0.04;
+/** 1 sigma of the share of the air that a strapped probe reads: 0 to 0.1, uniform (common practice, no source). */
+const AIR_SIGMA = 0.03;
 /** Sensor's own slow error (hysteresis, creep), share of its range. */
 const SENSOR_SHARE = 0.00025;
 /** Prior: a tight cylinder, a leaking one (1 sigma each, L/min), and how many leak. */
@@ -272,7 +272,7 @@ export function takeIdle(state: LeakState, reading: LeakReading, molPerLpm: numb
     x.fill(0);
     x[3] = reading.coefficient;
     p.fill(0);
-    x[4] = AIR_SHARE;
+    x[4] = PROBE_AIR_SHARE;
     x[5] = reading.halfWidth;
     const first = [
       (0.02 * mol) ** 2 + 1,
