@@ -40,7 +40,7 @@ export const allLooks: Look[] = sizeNames.flatMap((size) =>
 );
 
 /** `npm run looks` sees every screen in all of them, and keeps pictures. */
-export const everyLook = process.env.LEEWARD_LOOKS === "all";
+export const everyLook = process.env.LOOKS === "all";
 
 /**
  * True where this run sees a screen in a look: in all six with `npm run looks`, in three with `npm test`,
