@@ -37,7 +37,9 @@ let ranks: readonly Ranked[] = [];
 
 /** One station, to be read in a component that shows it; undefined where there is none. */
 export function stationOf(id: string): StationView | undefined {
-  return there.value.includes(id) ? views.get(id)?.value : undefined;
+  // A station that comes or goes changes the list of them.
+  there.value;
+  return views.get(id)?.value;
 }
 
 /** All stations by id. Whoever reads it is drawn anew with every change of any of them. */

@@ -27,3 +27,13 @@ export function cylinderFill(
   const usable = content.usableLitres ?? content.litres;
   return { unusable: Math.min(sure, part(content.litres - usable)), sure, perhaps };
 }
+
+/** A tile's cylinder is less than 200 pixels high. */
+const STEPS = 1000;
+
+/** The fill in steps finer than a tile can show, so that its drawing stands still between them. */
+export function inSteps(fill: CylinderFill | null): CylinderFill | null {
+  if (!fill) return null;
+  const step = (part: number) => Math.round(part * STEPS) / STEPS;
+  return { unusable: step(fill.unusable), sure: step(fill.sure), perhaps: step(fill.perhaps) };
+}

@@ -29,9 +29,16 @@ export function fixed(value: number, decimals: number): string {
   return /^-[0.,]*$/.test(text) ? text.slice(1) : text;
 }
 
+const signs = new Map<string, string>();
+
 /** Decimal sign of the locale in use. */
 export function decimalSign(): string {
-  return fixed(0.5, 1).slice(1, 2);
+  let sign = signs.get(locale.value);
+  if (sign === undefined) {
+    sign = fixed(0.5, 1).slice(1, 2);
+    signs.set(locale.value, sign);
+  }
+  return sign;
 }
 
 /** Decimals that a flow deserves: a tenth of a litre, or whole CFH from 20 on. */

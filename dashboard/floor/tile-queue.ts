@@ -2,7 +2,7 @@ import { type Signal, signal } from "@preact/signals";
 import { sightOf } from "./sight.ts";
 
 /** Time a frame that drawing tiles anew may take, ms; what is left over waits for the next frame. */
-const BUDGET_MS = 3;
+const BUDGET_MS = 2;
 
 const turns = new Map<string, Signal<number>>();
 const waiting = new Set<string>();

@@ -1,11 +1,11 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { FlowEstimate } from "@leeward/shared-core/estimation/estimate.ts";
 import { computed, effect, untracked } from "@preact/signals";
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useMemo, useRef } from "preact/hooks";
 import { nowS, stationOf } from "../api/store.ts";
 import { together } from "../display/advice.ts";
 import { reasonText } from "../display/alarm-text.ts";
-import { cylinderFill } from "../display/cylinder-fill.ts";
+import { cylinderFill, inSteps } from "../display/cylinder-fill.ts";
 import { deviceLine } from "../display/device-line.ts";
 import { ageInWords } from "../display/durations.ts";
 import { fieldsOfTile } from "../display/explain.ts";
@@ -33,6 +33,7 @@ import { FlowFigure, flowNote } from "./flow-figure.tsx";
 import { SentenceBar } from "./sentence-bar.tsx";
 import { keepInSight, sightOf } from "./sight.ts";
 import { drawSoon, turnOf } from "./tile-queue.ts";
+import { useSame } from "./use-same.ts";
 
 /**
  * One station at a glance: does the weld get its gas, how long does it last, what to do. On a wall
@@ -41,10 +42,14 @@ import { drawSoon, turnOf } from "./tile-queue.ts";
 export function Tile({ id, linked }: { id: string; linked: boolean }) {
   const element = useDrawnInTurn(id);
   const facts = untracked(() => factsOf(id));
+  const live = facts?.age.state === "live";
+  const sentence = useSame(facts && sentenceOf(facts.view, facts.age, facts.liquid, units.value));
+  const bar = useMemo(
+    () => sentence && <SentenceBar sentence={sentence} faded={!live} linked={linked} />,
+    [sentence, live, linked],
+  );
   if (!facts) return null;
-  const { view, chosen, age, liquid, full } = facts;
-  const sentence = sentenceOf(view, age, liquid, units.value);
-  const live = age.state === "live";
+  const { view, chosen, liquid, full } = facts;
   return (
     <article
       ref={element}
@@ -52,7 +57,7 @@ export function Tile({ id, linked }: { id: string; linked: boolean }) {
       aria-label={view.name}
       data-station={view.id}
       data-t={view.estimate?.t}
-      data-fresh={age.state}
+      data-fresh={facts.age.state}
     >
       <div class="tile-head">
         <h2 class="tile-name">
@@ -89,7 +94,7 @@ export function Tile({ id, linked }: { id: string; linked: boolean }) {
         </div>
         <TileLeft view={view} units={chosen} liquid={liquid} full={full} linked={linked} />
       </div>
-      <SentenceBar sentence={sentence} faded={!live} linked={linked} />
+      {bar}
     </article>
   );
 }
@@ -143,8 +148,10 @@ function TileAge({ id, t, live }: { id: string; t: number | null; live: boolean 
   const now = sightOf(id).value ? nowS.value : nowS.peek();
   const text = t === null ? words.state.noData : ageInWords(Math.max(0, now - t));
   return (
-    <span class="tile-age" data-field="age">
-      {live || t === null ? text : words.state.old(text)}
+    <span class="tile-age">
+      <span class={live && t !== null ? "tile-age-box" : undefined} data-field="age">
+        {live || t === null ? text : words.state.old(text)}
+      </span>
     </span>
   );
 }
@@ -207,18 +214,19 @@ function TileLeft(props: {
   const { view, units, liquid, full, linked } = props;
   const estimate = view.estimate;
   const cylinder = view.description.cylinder;
-  const fill = estimate ? cylinderFill(estimate.content, full) : null;
+  const fill = useSame(estimate ? inSteps(cylinderFill(estimate.content, full)) : null);
+  const count = cylinder?.count ?? 1;
+  const label = cylinderLabel(view, liquid, full);
+  const drawing = useMemo(
+    () => <Cylinder fill={fill} liquid={liquid} count={count} label={label} />,
+    [fill, liquid, count, label],
+  );
   const left = estimate ? timeLeft(estimate.remaining) : null;
   const measured = measuredPa(view, "cylinder") ?? null;
   const pressure = pressureText(measured, units);
   return (
     <div class="tile-left">
-      <Cylinder
-        fill={fill}
-        liquid={liquid}
-        count={cylinder?.count ?? 1}
-        label={cylinderLabel(view, liquid, full)}
-      />
+      {drawing}
       <p class="tile-time" data-field="left">
         {left?.text ?? "–"}
       </p>

@@ -1,9 +1,16 @@
 import { describe, expect, test } from "vitest";
-import { cylinderFill } from "../../../dashboard/display/cylinder-fill.ts";
+import { cylinderFill, inSteps } from "../../../dashboard/display/cylinder-fill.ts";
 import { fullContentLitres, mayBeLiquid } from "../../../dashboard/display/gas-facts.ts";
 import { exampleStation } from "./examples.ts";
 
 describe("the cylinder drawing", () => {
+  test("stands still while it changes by less than a tile can show, and is empty while unknown", () => {
+    const fill = { unusable: 0.05, sure: 0.49, perhaps: 0.51 };
+    expect(inSteps({ ...fill, sure: 0.49031 })).toEqual(fill);
+    expect(inSteps({ ...fill, sure: 0.4911 })?.sure).toBe(0.491);
+    expect(inSteps(null)).toBeNull();
+  });
+
   test("sure, perhaps and unusable", () => {
     expect(
       cylinderFill({ litres: 5000, low: 4900, high: 5100, usableLitres: 4500 }, 10_000),
