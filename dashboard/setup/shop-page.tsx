@@ -30,7 +30,7 @@ export function ShopPage() {
     return (
       <>
         <h1>{setupWords.shop}</h1>
-        <p class="empty">{words.state.loading}</p>
+        {!answer && <p class="empty">{words.state.loading}</p>}
         <ProblemNote answer={answer} />
       </>
     );

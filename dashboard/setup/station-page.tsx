@@ -78,7 +78,7 @@ export function ChangeStation({ id }: { id: string }) {
     return (
       <>
         <h1>{text.change(stations.value.get(id)?.name ?? id)}</h1>
-        <p class="empty">{missing ? text.gone : words.state.loading}</p>
+        {(missing || !answer) && <p class="empty">{missing ? text.gone : words.state.loading}</p>}
         {!missing && <ProblemNote answer={answer} />}
       </>
     );
