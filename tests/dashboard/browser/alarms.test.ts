@@ -207,6 +207,21 @@ test.each(looksOf(0))(
         .map((element) => element.outerHTML.slice(0, 100)),
     );
     expect(small).toEqual([]);
+    for (const link of await page.locator(".alarm-place a, .alarm-title a").all()) {
+      await link.scrollIntoViewIfNeeded();
+      expect(await link.evaluate(reachPx)).toBeGreaterThanOrEqual(44);
+    }
     await page.context().close();
   },
 );
+
+/** How tall a link is to a tap, px: beyond its text too. */
+function reachPx(link: HTMLElement): number {
+  const box = link.getBoundingClientRect();
+  const [x, middle] = [box.left + 10, (box.top + box.bottom) / 2];
+  const hit = (y: number) => link.contains(document.elementFromPoint(x, y));
+  let [top, bottom] = [middle, middle];
+  while (hit(top - 1)) top--;
+  while (hit(bottom + 1)) bottom++;
+  return Math.round(bottom - top + 1);
+}

@@ -157,13 +157,17 @@ describe.each(looks)("without its gateway, $name", { tags: ["looks"] }, (look) =
   test.each([
     ["look-back", "#/look-back"],
     ["ledger", "#/ledger"],
+    ["setup-shop", "#/setup/shop"],
+    ["setup-station", "#/setup/station/"],
   ])(
     "%s opened afterwards says that it cannot be fetched",
     async (name, hash) => {
       const page = await pageOf(look).context.newPage();
-      await page.goto(`${shop.gateway.url}/${hash}`);
+      await page.goto(`${shop.gateway.url}/${hash}${name === "setup-station" ? station : ""}`);
       await page.locator("[data-field=lost]").waitFor({ timeout: 30_000 });
       await page.locator("main .problem, main .caution").first().waitFor({ timeout: 30_000 });
+      // It does not say in the same breath that it still asks.
+      expect(await page.locator("main .empty").count()).toBe(0);
       expect(await sideways(page)).toBe(0);
       await keep(page, `opened-${name}-${look.name}`);
       await page.close();
