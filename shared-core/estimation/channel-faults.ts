@@ -1,26 +1,66 @@
+import { GAS, RHO } from "./cylinder-filter.ts";
 import { type DropState, hasLine } from "./drop-state.ts";
 import type { PlacedSample } from "./engine.ts";
 import { loseLine } from "./line-fault.ts";
+import type { SupplyPlan } from "./plan.ts";
 import type { EngineState } from "./supply-state.ts";
 
 /** Channels in fault: what begins and ends a fault, and what nobody can tell while it lasts. */
 
 /** Gas-on through which a reading may stay the same to the last digit, s. */
 const STUCK_S = 300;
+/** For so long after a time unseen the content starts from what is read, s. */
+const SETTLES_S = 60;
 /** A fault counts as gone when packs come without it for this long, s. */
 const FAULT_FADES_S = 150;
 
-/** A cylinder reading that does not move by one step through minutes of gas-on is stuck. */
-export function watchStuck(state: EngineState, t: number, readingPa: number, dtS: number): void {
-  const { cylinder, drops } = state;
+/** A reading that stays while the cylinder should have fallen by this much, Pa, or so many sigma of its noise, tells nothing. */
+const HELD_PA = 10_000;
+const HELD_SIGMAS = 6;
+
+/**
+ * A cylinder reading that does not move by one step through minutes of gas-on is stuck. Long before that
+ * sets the matter it says nothing of the flow: taken in, it would make the flow nothing.
+ *
+ * @param molPerS what all drops that are on draw now
+ * @returns whether this reading is to be left out
+ */
+export function watchStuck(
+  plan: SupplyPlan,
+  state: EngineState,
+  t: number,
+  readingPa: number,
+  dtS: number,
+  molPerS: number,
+): boolean {
+  const { cylinder, drops, filter } = state;
   if (readingPa !== cylinder.stuckPa) {
+    if (cylinder.stuckS >= STUCK_S) seeAnew(state, t, readingPa);
     cylinder.stuckPa = readingPa;
     cylinder.stuckS = 0;
-    return;
+    return false;
   }
   if (drops.some((drop) => drop.on === true)) cylinder.stuckS += Math.min(dtS, 20);
-  if (cylinder.stuckS < STUCK_S || cylinder.valve === "closed") return;
-  takeFault(state, { channel: "cylinder-pressure/fault", t, value: "stuck" }, t, -1);
+  if (cylinder.valve === "closed" || !filter.started || cylinder.liquid) return false;
+  if (cylinder.stuckS >= STUCK_S) {
+    takeFault(state, { channel: "cylinder-pressure/fault", t, value: "stuck" }, t, -1);
+    return true;
+  }
+  // Without a line sensor gas may as well have gone off unseen.
+  if (cylinder.stuckS === 0 || !drops.every((drop) => hasLine(drop, t))) return false;
+  const { gas, waterVolumeM3 } = plan.filter;
+  const slope = gas.slope(filter.x[RHO]!, filter.x[GAS]!);
+  const fallPa = (slope * molPerS * cylinder.stuckS) / waterVolumeM3;
+  return fallPa > Math.max(HELD_PA, HELD_SIGMAS * Math.sqrt(cylinder.noise));
+}
+
+/** The cylinder is read again after a time unseen: its heat, and the line's level beside it, were not followed. */
+function seeAnew(state: EngineState, t: number, readingPa: number): void {
+  // What it stood at was no reading before this one.
+  state.cylinder.readingPa = readingPa;
+  state.cylinder.settleUntil = t + SETTLES_S;
+  state.cylinder.knownFrom = t;
+  state.candidates.length = 0;
 }
 
 /** A fault is repeated in every pack while it lasts; where it no longer is, the channel is well. */

@@ -54,19 +54,14 @@ export function takeLine(
   const ending = state.on === true ? away > 0 : state.on === false ? away < 0 : true;
   if (!ending || Math.abs(away) <= threshold) {
     state.offCount = 0;
-    followAnchor(
-      state,
-      pa,
-      away,
-      ending ? Math.max(3 * sigma, 600) : Math.max(1.5 * sigma, 300),
-      gapS,
-    );
+    followAnchor(state, pa, away, ending ? risePa(state) : Math.max(1.5 * sigma, 300), gapS);
     if (stillFlows(plan, state, t)) return { on: true, t: state.offSince! };
     remember(plan, state, t);
     if (state.on === true && pa < 0.01e5 && plan.tap !== "hose") return { on: false, t };
     return state.on === null ? settleStart(plan, state, t, gapS) : null;
   }
-  if (state.offCount === 0) state.offT = t;
+  // A slow seat brings the line up reading by reading: the gas went off where the rise began.
+  if (state.offCount === 0 && !(away > 0 && climbs(state))) state.offT = t;
   state.offCount++;
   // One reading after a gap that nobody saw may stand on the levels of another cylinder.
   const jumped = gapS <= UNSEEN_S && plausibleJump(state, pa, away, expectedGap);
@@ -171,6 +166,19 @@ export function restartLevels(state: DropState, t: number): void {
   }
 }
 
+/** How far from its level a reading is that leaves it in the way in which the regime would end, Pa. */
+export function risePa(state: DropState): number {
+  return Math.max(3 * Math.sqrt(state.noise), 600);
+}
+
+/** So many readings on one plateau, and a line that rose stands. */
+const STANDING_READINGS = 15;
+
+/** The line has risen from the level of this gas-on, and not come back to it. */
+function climbs(state: DropState): boolean {
+  return state.on === true && state.driftCount > 0;
+}
+
 /** The anchor follows small moves at once, lasting ones after eight readings. */
 function followAnchor(
   state: DropState,
@@ -187,8 +195,11 @@ function followAnchor(
   }
   const falling = away < 0;
   const free = (state.on === true && falling) || (state.on === false && !falling) || gapS >= 10;
-  state.driftCount =
-    state.driftCount * away > 0 ? state.driftCount + Math.sign(away) : Math.sign(away);
+  const goesOn = state.driftCount * away > 0;
+  state.driftCount = goesOn ? state.driftCount + Math.sign(away) : Math.sign(away);
+  if (!goesOn && away > 0) state.offT = state.lineT!;
+  // A line that rises while gas is on may be a seat that closes slowly: only where it stands again is it a level.
+  if (climbs(state) && state.meanCount < STANDING_READINGS) return;
   if (free ? Math.abs(state.driftCount) >= 2 || gapS >= 10 : Math.abs(state.driftCount) >= 8) {
     anchor(state, pa);
   }

@@ -1,6 +1,7 @@
 import { covariance, FIRST_DROP, GAS, RHO, variance } from "./cylinder-filter.ts";
 import { type DropState, hasLine } from "./drop-state.ts";
 import type { FlowEstimate } from "./estimate.ts";
+import { MOLAR_GAS_CONSTANT } from "./gas-model.ts";
 import { localTimeS, mayFlowUnseen } from "./habit.ts";
 import { MOST_SIGMA, tidy } from "./interval.ts";
 import {
@@ -31,9 +32,11 @@ export interface FlowFigure {
 
 /** 1 sigma of the gap between idle and flowing line after the line has recovered, as its share. */
 const RECOVERED_GAP = 0.4;
-/** 1 sigma of how long spells are on the whole, as a line sensor dates their ends and the hose fills and empties, s. */
+/** 1 sigma of how long spells are on the whole, as a line sensor dates their ends, s. */
 const DATED_S = 0.2;
-/** The same where the cylinder's pressure alone has to date them. */
+/** 1 sigma of the gas that fills the hose after each gas-off, as its share: how fast the regulator closes differs. */
+const HOSE_SHARE = 0.15;
+/** When a spell began and ended where the cylinder's pressure alone has to tell, s. */
 const UNSEEN_DATED_S = 7;
 
 /**
@@ -45,7 +48,7 @@ const UNSEEN_DATED_S = 7;
  */
 export function modelShare(drops: number, usedS: number | null): number {
   if (drops > 1) return usedS === null ? 2.5 : 1.35;
-  return usedS === null ? 1.3 : 1 + 0.15 * Math.exp(-usedS / 700);
+  return usedS === null ? 1.3 : 1 + 0.3 * Math.exp(-usedS / 700);
 }
 
 /** Flow of the drop at the level the line has now, or would have while flowing. */
@@ -79,7 +82,9 @@ export function flowFigure(
       : relativeFlow(dropPlan, recovered, restrictionK(dropState, gasK));
   const molPerS = Math.exp(filter.x[FIRST_DROP + drop]!) * relative;
   const leak = state.leak.error[FIRST_DROP + drop]! * state.leak.sigmaMolPerS;
-  const dated = line ? DATED_S : UNSEEN_DATED_S;
+  const dated = line
+    ? Math.hypot(DATED_S, HOSE_SHARE * hoseS(dropPlan, dropState, molPerS, gasK))
+    : UNSEEN_DATED_S;
   const learnt =
     variance(filter, FIRST_DROP + drop) *
       modelShare(plan.drops.length, line ? Math.min(dropState.usedS, dropState.learntS) : null) +
@@ -116,6 +121,13 @@ export function flowFigure(
   };
 }
 
+/** For how long the present flow would fill the hose to the line's pressure, s. */
+function hoseS(plan: DropPlan, state: DropState, molPerS: number, kelvin: number): number {
+  if (plan.tap === "hose") return 0;
+  const pa = Math.max(state.flowPa ?? plan.referencePa, 0);
+  return (pa * plan.hoseVolumeM3) / (MOLAR_GAS_CONSTANT * kelvin * molPerS);
+}
+
 /** Relative 1 sigma above which two drops that are mixed up are not told well. */
 const MIXED_SIGMA = 0.06;
 
@@ -142,7 +154,7 @@ function taught(plan: DropPlan, learntVariance: number): number {
  * cylinder has taught of the flow rests on it: 1 sigma of that, by the weight it has beside the prior.
  */
 function early(plan: DropPlan, state: DropState, learntVariance: number): number {
-  return 0.12 * Math.exp(-state.usedS / 130) * taught(plan, learntVariance);
+  return 0.18 * Math.exp(-state.usedS / 130) * taught(plan, learntVariance);
 }
 
 /**

@@ -69,7 +69,7 @@ export function moveFilter(
     } else {
       if (wasOn[i] === true) seconds = change.t - from;
       gasOff(state, i, change.t, wasOn[i] ?? null);
-      if (wasOn[i] === true) startRefill(dropPlan, drop);
+      if (wasOn[i] === true) startRefill(dropPlan, drop, change.t < from);
     }
     flows[i] = dtS > 0 ? (q * seconds) / dtS : 0;
     if (drop.on === true) {
@@ -77,13 +77,9 @@ export function moveFilter(
       drop.usedS = Math.min(drop.usedS + Math.max(seconds, 0), 1200);
       drop.hosePa = null;
     } else if (drop.hosePa !== null) {
-      const moles = refill(
-        dropPlan,
-        drop,
-        Math.max(t - Math.max(from, drop.offSince ?? from), 0.5),
-        q,
-        filter.x[GAS]!,
-      );
+      // A gas-off that a slow rise of the line showed late began before the reading last taken in.
+      const since = change === null ? Math.max(from, drop.offSince ?? from) : change.t;
+      const moles = refill(dropPlan, drop, Math.max(t - since, 0.5), q, filter.x[GAS]!);
       extra += moles;
       extraVariance += (0.3 * moles) ** 2;
     }

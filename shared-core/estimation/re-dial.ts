@@ -9,6 +9,8 @@ import type { DropPlan } from "./plan.ts";
  * supply-pressure effect) is learnt and taken off first.
  */
 
+/** Such a step is no scatter; the cylinder is asked besides, unless it is a large one. */
+const STEP_SIGMAS = 4.5;
 /** Readings in a row off the expected level that make a step of it. */
 const STEP_READINGS = 8;
 /** From then on the plateau's mean is that of its own readings, s of gas-on. */
@@ -18,9 +20,18 @@ const EARLY_READINGS = 4;
 const EARLY_STEP = 0.15;
 /** A surge is over by then, s. */
 const SURGE_OVER_S = 15;
-/** The level wanders: random walk while gas flows, and from spell to spell, Pa. */
+/** The level wanders while gas flows: random walk, Pa a reading. */
 const WALK_PA = 6.7;
-const SPELL_PA = 60;
+/**
+ * A regulator comes to another level each time (friction of its diaphragm and seat): 1 sigma at first and
+ * at least, Pa. It is learnt, as if so many spells had shown the first; later ones count for no more than so many.
+ */
+const FIRST_SCATTER_PA = 400;
+const LEAST_SCATTER_PA = 60;
+const FIRST_SPELLS = 2;
+const MOST_SPELLS = 15;
+/** A spell that stands further off than so many sigma counts for no more: a float may have been turned. */
+const SCATTER_SIGMAS = 3;
 const MIDDLE_PA = 1e7;
 
 /** Fall of the line for each Pa of the cylinder's: single-stage ones rise by some mbar per bar (common practice). */
@@ -35,6 +46,14 @@ const AA = 2;
 const AS = 3;
 const SS = 4;
 const SPELL = 5;
+const SCATTER = 6;
+const SPELLS = 7;
+const JUDGED = 8;
+
+/** Variance of the level from spell to spell, Pa². */
+function scatter(level: LevelState | null): number {
+  return level?.[SCATTER] ?? FIRST_SCATTER_PA ** 2;
+}
 
 /** A level with nothing learnt but the slope, where that was learnt before. */
 export function startLevel(plan: DropPlan, state: DropState, pa: number, cylinderPa: number): void {
@@ -49,6 +68,9 @@ export function startLevel(plan: DropPlan, state: DropState, pa: number, cylinde
     own + z * z * ss,
     -z * ss,
     ss,
+    state.onSince ?? 0,
+    scatter(state.level),
+    state.level?.[SPELLS] ?? 0,
     state.onSince ?? 0,
   );
 }
@@ -98,7 +120,8 @@ export function watchLevel(
     return null;
   }
   const { level } = state;
-  const { step, least } = offLevel(state, level, state.onSince, cylinderPa);
+  const { step, least, variance } = offLevel(state, level, state.onSince, cylinderPa);
+  learnScatter(level, state.onSince, step, variance);
   state.refCount++;
   if (state.gapPa === null || state.gaps < 2 || state.refCount < 20 || Math.abs(step) < least) {
     state.refOff = 0;
@@ -119,14 +142,36 @@ export function watchLevel(
 function offLevel(state: DropState, level: LevelState, onSince: number, cylinderPa: number) {
   if (level[SPELL] !== onSince) {
     level[SPELL] = onSince;
-    level[AA] = level[AA]! + SPELL_PA ** 2;
+    // This spell's level and the one before it are each one of many.
+    level[AA] = level[AA]! + 2 * scatter(level);
   }
   const expected = expectedLevel(level, cylinderPa);
-  const sigma = Math.sqrt(state.noise / state.meanCount + expected.variance);
+  const variance = state.noise / state.meanCount + expected.variance;
+  const sigma = Math.sqrt(variance);
   return {
     step: state.meanPa - expected.pa,
-    least: Math.max(6 * sigma, 0.01 * (state.gapPa ?? 5e4), 0.001 * Math.abs(expected.pa)),
+    variance,
+    least: Math.max(
+      STEP_SIGMAS * sigma,
+      0.01 * (state.gapPa ?? 5e4),
+      0.001 * Math.abs(expected.pa),
+    ),
   };
+}
+
+/** How far a spell's first plateau stands off what was expected teaches how well the regulator repeats. */
+function learnScatter(level: LevelState, onSince: number, offPa: number, variance: number): void {
+  if (level[JUDGED] === onSince) return;
+  level[JUDGED] = onSince;
+  const before = scatter(level);
+  const most = SCATTER_SIGMAS ** 2 * variance;
+  const seen = Math.max(before + (Math.min(offPa ** 2, most) - variance) / 2, 0);
+  const spells = Math.min((level[SPELLS] ?? 0) + 1, MOST_SPELLS);
+  level[SPELLS] = spells;
+  level[SCATTER] = Math.max(
+    before + (seen - before) / (spells + FIRST_SPELLS),
+    LEAST_SCATTER_PA ** 2,
+  );
 }
 
 /** The level begins anew where the line stands now; the step is dated by the first reading there. */
@@ -202,7 +247,7 @@ export function lineStandsStill(state: DropState, log: number, ageS: number): bo
   const least = Math.max(LEAST_DROOP, share - 2 * spread) * gapPa * (1 - Math.exp(log));
   const step = state.meanPa - refPa;
   const unsure = Math.max(
-    3 * Math.sqrt(state.noise / state.meanCount + 2 * SPELL_PA ** 2),
+    3 * Math.sqrt(state.noise / state.meanCount + 2 * scatter(state.level)),
     0.01 * gapPa,
   );
   return Math.abs(least) - step * Math.sign(least) > unsure;

@@ -1,3 +1,4 @@
+import { risePa } from "./drop.ts";
 import type { DropState } from "./drop-state.ts";
 import { MOLAR_GAS_CONSTANT } from "./gas-model.ts";
 import { CRITICAL_RATIO, defaultGap, fraction } from "./line-flow.ts";
@@ -5,14 +6,21 @@ import type { DropPlan } from "./plan.ts";
 
 /** The hose fills again after a gas-off. */
 
+/** A rise is seen as one when it has left the noise by this factor. */
+const SEEN_RISE = 1.3;
+
 /**
  * Starts the rest of the hose's refill after a gas-off. When the rise of the line shows that the
  * torch is shut, part of the refill has gone by: the regulator's droop says how much still flows.
+ *
+ * @param fromRise the gas-off is dated to the first reading of a slow rise: the line had hardly left its level
  */
-export function startRefill(plan: DropPlan, state: DropState): void {
+export function startRefill(plan: DropPlan, state: DropState, fromRise: boolean): void {
   const line = plan.atmospherePa + Math.max(state.linePa ?? plan.referencePa, 0);
   const gap = Math.max(state.gapPa ?? defaultGap(plan, state), 1000);
-  const risen = state.flowPa === null ? 0 : ((state.linePa ?? 0) - state.flowPa) / gap;
+  const droop = Math.max(state.droopShare[0] * gap, 1000);
+  const away = state.flowPa === null ? 0 : (state.linePa ?? 0) - state.flowPa;
+  const risen = fromRise ? (SEEN_RISE * risePa(state)) / droop : away / gap;
   const share = Math.min(Math.max(1 - risen, 0), 0.98);
   const ratio = CRITICAL_RATIO + (1 - CRITICAL_RATIO) * Math.sqrt(1 - share * share);
   state.hosePa = plan.tap === "hose" ? null : ratio * line;

@@ -242,13 +242,9 @@ class Engine implements SupplyEngine {
     }
     stepLeakTest(plan, state, t);
     if (pressure !== null && !takeTestPressure(plan, state, t, pressure)) {
-      watchStuck(this.state, t, pressure, dtS);
-      const update = takeCylinderPressure(plan, state, t, pressure, drawnNow(plan, state, t));
-      if (update === null) state.candidates.length = 0;
-      else {
-        watchChanges(this.plan, this.state, t, update);
-        watchLeak(this.plan, this.state, t, update);
-      }
+      const held = watchStuck(plan, state, t, pressure, dtS, drawnNow(plan, state, t));
+      if (!held) this.takePressure(t, pressure);
+      else state.candidates.length = 0;
       judgeTold(plan, state, t, dtS);
     }
     endFaults(this.state, t);
@@ -268,6 +264,16 @@ class Engine implements SupplyEngine {
       remind(state, i, t, local, () => heatForecastPa(plan, state, i, t));
       this.judgeAlarms(i, t);
     });
+  }
+
+  private takePressure(t: number, pressurePa: number): void {
+    const { plan, state } = this;
+    const update = takeCylinderPressure(plan, state, t, pressurePa, drawnNow(plan, state, t));
+    if (update === null) state.candidates.length = 0;
+    else {
+      watchChanges(plan, state, t, update);
+      watchLeak(plan, state, t, update);
+    }
   }
 
   /** What passed since a purge or a job was declared; "no gas" ends with its shift. */
