@@ -88,7 +88,8 @@ export interface DropState {
 
 /**
  * Flowing level = a + s (cylinder pressure - 100 bar), gauge Pa: a, s, their variances and
- * covariance (aa, as, ss), and the gas-on spell (its start) that taught it last.
+ * covariance (aa, as, ss), the gas-on spell (its start) that taught it last, the variance from spell to
+ * spell with the number of spells that taught it and the last one that did, and the cylinder pressure then.
  */
 export type LevelState = Float64Array;
 

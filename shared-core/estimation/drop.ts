@@ -61,7 +61,9 @@ export function takeLine(
     return state.on === null ? settleStart(plan, state, t, gapS) : null;
   }
   // A slow seat brings the line up reading by reading: the gas went off where the rise began.
-  if (state.offCount === 0 && !(away > 0 && climbs(state))) state.offT = t;
+  // A tap on the hose shows its filling: there the gas goes off when that is nearly over.
+  const climbed = plan.tap !== "hose" && away > 0 && climbs(state);
+  if (state.offCount === 0 && !climbed) state.offT = t;
   state.offCount++;
   // One reading after a gap that nobody saw may stand on the levels of another cylinder.
   const jumped = gapS <= UNSEEN_S && plausibleJump(state, pa, away, expectedGap);

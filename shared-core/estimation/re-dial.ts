@@ -24,7 +24,7 @@ const SURGE_OVER_S = 15;
 const WALK_PA = 6.7;
 /**
  * A regulator comes to another level each time (friction of its diaphragm and seat): 1 sigma at first and
- * at least, Pa. It is learnt, as if so many spells had shown the first; later ones count for no more than so many.
+ * at least, Pa; learnt, as if so many spells had shown the first, and each counts for as much as the last so many.
  */
 const FIRST_SCATTER_PA = 400;
 const LEAST_SCATTER_PA = 60;
@@ -32,6 +32,8 @@ const FIRST_SPELLS = 2;
 const MOST_SPELLS = 15;
 /** A spell that stands further off than so many sigma counts for no more: a float may have been turned. */
 const SCATTER_SIGMAS = 3;
+/** A cylinder pressure further from the last spell's is another cylinder's, Pa. */
+const SAME_CYLINDER_PA = 3e5;
 const MIDDLE_PA = 1e7;
 
 /** Fall of the line for each Pa of the cylinder's: single-stage ones rise by some mbar per bar (common practice). */
@@ -49,6 +51,7 @@ const SPELL = 5;
 const SCATTER = 6;
 const SPELLS = 7;
 const JUDGED = 8;
+const CYLINDER = 9;
 
 /** Variance of the level from spell to spell, Pa². */
 function scatter(level: LevelState | null): number {
@@ -72,6 +75,7 @@ export function startLevel(plan: DropPlan, state: DropState, pa: number, cylinde
     scatter(state.level),
     state.level?.[SPELLS] ?? 0,
     state.onSince ?? 0,
+    cylinderPa,
   );
 }
 
@@ -121,7 +125,7 @@ export function watchLevel(
   }
   const { level } = state;
   const { step, least, variance } = offLevel(state, level, state.onSince, cylinderPa);
-  learnScatter(level, state.onSince, step, variance);
+  learnScatter(level, state.onSince, step, variance, cylinderPa);
   state.refCount++;
   if (state.gapPa === null || state.gaps < 2 || state.refCount < 20 || Math.abs(step) < least) {
     state.refOff = 0;
@@ -160,9 +164,19 @@ function offLevel(state: DropState, level: LevelState, onSince: number, cylinder
 }
 
 /** How far a spell's first plateau stands off what was expected teaches how well the regulator repeats. */
-function learnScatter(level: LevelState, onSince: number, offPa: number, variance: number): void {
+function learnScatter(
+  level: LevelState,
+  onSince: number,
+  offPa: number,
+  variance: number,
+  cylinderPa: number,
+): void {
   if (level[JUDGED] === onSince) return;
   level[JUDGED] = onSince;
+  const same = Math.abs(cylinderPa - (level[CYLINDER] ?? cylinderPa)) < SAME_CYLINDER_PA;
+  level[CYLINDER] = cylinderPa;
+  // Another cylinder's pressure moves the level by what is not known yet of the supply-pressure effect.
+  if (!same) return;
   const before = scatter(level);
   const most = SCATTER_SIGMAS ** 2 * variance;
   const seen = Math.max(before + (Math.min(offPa ** 2, most) - variance) / 2, 0);

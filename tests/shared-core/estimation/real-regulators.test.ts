@@ -1,0 +1,90 @@
+import { takeLine } from "@leeward/shared-core/estimation/drop.ts";
+import { createDrop, type DropState } from "@leeward/shared-core/estimation/drop-state.ts";
+import { planSupply } from "@leeward/shared-core/estimation/plan.ts";
+import { watchLevel } from "@leeward/shared-core/estimation/re-dial.ts";
+import { describe, expect, it } from "vitest";
+import { createRandom } from "../../../gateway/virtual-shop/plant/random.ts";
+import { tigStation } from "../../accuracy/stations.ts";
+
+/** Regulators as they are found in shops: the figures are estimates without source. */
+
+const plan = planSupply({ supply: null, stations: [tigStation()] }).drops[0]!;
+const CYLINDER_PA = 120e5;
+const LEVEL_PA = 3.37e5;
+
+/** A reading a second of a line, with the gas-on and gas-off that it showed. */
+class Line {
+  readonly state: DropState = createDrop(plan);
+  readonly changes: { on: boolean; t: number; seenT: number }[] = [];
+  readonly steps: number[] = [];
+
+  read(t: number, pa: number): void {
+    const { state } = this;
+    const change = takeLine(plan, state, t, pa, []);
+    if (change !== null) {
+      this.changes.push({ ...change, seenT: t });
+      state.on = change.on;
+      state.onSince = change.on ? change.t : null;
+      state.offSince = change.on ? null : change.t;
+    }
+    const step = watchLevel(plan, state, t, CYLINDER_PA);
+    if (step !== null) this.steps.push(step.stepPa);
+  }
+}
+
+describe("a seat that closes slowly behind a long hose", () => {
+  // Up by 0.09 bar while the hose fills, then 0.33 bar more over a minute, no second more than 0.02 bar.
+  const risePa = (offS: number) =>
+    0.09e5 * Math.min(offS / 6, 1) + 0.33e5 * (1 - Math.exp(-Math.max(offS - 3, 0) / 25));
+
+  it("is a gas-off each time, dated to within three seconds of where the line leaves its level", () => {
+    const line = new Line();
+    const random = createRandom(7, 1);
+    const offs: number[] = [];
+    const rest = LEVEL_PA + risePa(1e3);
+    for (let spell = 0; spell < 12; spell++) {
+      for (let s = 0; s < 130; s++) {
+        const t = spell * 130 + s;
+        if (s === 40) offs.push(t);
+        const pa = s < 40 ? LEVEL_PA : LEVEL_PA + risePa(s - 40);
+        line.read(t, (spell === 0 && s < 5 ? rest : pa) + 300 * random.normal());
+      }
+    }
+    const seen = line.changes.filter(({ on }) => !on);
+    // The first spell begins with the station: its gas-on need not be known yet.
+    for (const t of offs.slice(1)) {
+      const near = seen.filter((off) => Math.abs(off.t - t) < 40);
+      expect(near).toHaveLength(1);
+      expect(near[0]!.t - t).toBeGreaterThanOrEqual(-1);
+      expect(near[0]!.t - t).toBeLessThanOrEqual(3);
+      expect(near[0]!.seenT - t).toBeLessThanOrEqual(30);
+    }
+  });
+});
+
+describe("a regulator that comes to another level each time", () => {
+  const spells = (scatterPa: number, turnedPa: number) => {
+    const line = new Line();
+    const random = createRandom(5, 1);
+    for (let spell = 0; spell < 40; spell++) {
+      const level = LEVEL_PA + scatterPa * random.normal() + (spell === 39 ? turnedPa : 0);
+      const before = line.steps.length;
+      for (let s = 0; s < 100; s++) {
+        const pa = s < 60 ? LEVEL_PA + 0.4e5 : level;
+        line.read(spell * 100 + s, pa + 300 * random.normal());
+      }
+      if (spell === 9) line.steps.length = 0;
+      if (spell === 39) return { before, last: line.steps.length - before };
+    }
+    throw new Error("no last spell");
+  };
+
+  it("of 0.4 % of its pressure: no float was turned, once that is learnt", () => {
+    expect(spells(1350, 0)).toEqual({ before: 0, last: 0 });
+  });
+
+  it("a turned float shows all the same, where it exceeds that by far", () => {
+    expect(spells(1350, 0.2e5)).toEqual({ before: 0, last: 1 });
+    expect(spells(0, 0.02e5)).toEqual({ before: 0, last: 1 });
+  });
+});
