@@ -111,6 +111,13 @@ export function createAlarmEvaluator(
     return -1;
   }
 
+  function hiddenBefore(
+    before: readonly SuppressedAlarm[],
+    i: number,
+  ): SuppressedAlarm | undefined {
+    return before.find(({ condition }) => condition === conditions[i].condition);
+  }
+
   /** Judges every condition; true where any is active. */
   function judge(snapshot: StationSnapshot): boolean {
     const dt = lastT === null ? 0 : Math.min(Math.max(0, snapshot.t - lastT), longestStepS);
@@ -159,7 +166,8 @@ export function createAlarmEvaluator(
     step(given) {
       const snapshot = soundSnapshot(given);
       const any = judge(snapshot);
-      if (suppressedNow.length > 0) suppressedNow = [];
+      const before = suppressedNow;
+      if (before.length > 0) suppressedNow = [];
       if (!any) return [];
       const shown: number[] = [];
       const hidden: string[][] = [];
@@ -167,6 +175,12 @@ export function createAlarmEvaluator(
         const memory = memories[i];
         if (memory.phase !== "active") continue;
         const by = explainedBy(i);
+        // What is over by the time that nothing explains it any more never shows: it ends where it was hidden.
+        const over = by < 0 && memory.last === "false" ? hiddenBefore(before, i) : undefined;
+        if (over !== undefined) {
+          suppressedNow.push({ ...over, since: memory.since });
+          continue;
+        }
         if (by < 0) {
           memory.shown = true;
           shown.push(i);

@@ -134,6 +134,18 @@ describe("suppression by design", () => {
     expect(shown.length).toBeGreaterThan(0);
     expect(shown[0]).toBeLessThanOrEqual(25);
   });
+  test("what is over when nothing explains it any more does not show for its off-delay", () => {
+    const cause = probe({ condition: "cause", suppresses: ["probe"], onDelayS: 0, offDelayS: 0 });
+    const values = [...times(10, 1), ...times(20, 0), ...times(8, 1)];
+    expect(play(values, [probe(), cause])).toEqual([]);
+    // What goes on shows as soon as its explanation is gone, and so does what nobody can judge any more.
+    const ends = {
+      ...cause,
+      evaluate: (s: StationSnapshot) => (s.t < start + 10 ? active : normal),
+    };
+    expect(play(times(20, 1), [probe(), ends])).toEqual(range(10, 20));
+    expect(play([...times(10, 1), ...times(10, null)], [probe(), ends])).toEqual(range(10, 20));
+  });
   test("an empty cylinder explains the low flow", () => {
     const { log, evaluator } = run(60, () =>
       flowing({
