@@ -1,6 +1,7 @@
 import { GAS, RHO } from "./cylinder-filter.ts";
 import { type DropState, hasLine } from "./drop-state.ts";
 import type { PlacedSample } from "./engine.ts";
+import { expectedPressurePa } from "./filter-update.ts";
 import { loseLine } from "./line-fault.ts";
 import type { SupplyPlan } from "./plan.ts";
 import type { EngineState } from "./supply-state.ts";
@@ -22,7 +23,7 @@ const HELD_SIGMAS = 6;
  * A cylinder reading that does not move by one step through minutes of gas-on is stuck. Long before that
  * sets the matter it says nothing of the flow: taken in, it would make the flow nothing.
  *
- * @param molPerS what all drops that are on draw now
+ * @param molPerS what all drops draw while on
  * @returns whether this reading is to be left out
  */
 export function watchStuck(
@@ -35,17 +36,18 @@ export function watchStuck(
 ): boolean {
   const { cylinder, drops, filter } = state;
   if (readingPa !== cylinder.stuckPa) {
-    if (cylinder.stuckS >= STUCK_S) seeAnew(state, t, readingPa);
+    if (cylinder.stuckS >= STUCK_S) seeAnew(plan, state, t, readingPa);
     cylinder.stuckPa = readingPa;
     cylinder.stuckS = 0;
     return false;
   }
   if (drops.some((drop) => drop.on === true)) cylinder.stuckS += Math.min(dtS, 20);
-  if (cylinder.valve === "closed" || !filter.started || cylinder.liquid) return false;
+  if (cylinder.valve === "closed") return false;
   if (cylinder.stuckS >= STUCK_S) {
     takeFault(state, { channel: "cylinder-pressure/fault", t, value: "stuck" }, t, -1);
-    return true;
+    return filter.started && !cylinder.liquid;
   }
+  if (!filter.started || cylinder.liquid) return false;
   // Without a line sensor gas may as well have gone off unseen.
   if (cylinder.stuckS === 0 || !drops.every((drop) => hasLine(drop, t))) return false;
   const { gas, waterVolumeM3 } = plan.filter;
@@ -54,12 +56,28 @@ export function watchStuck(
   return fallPa > Math.max(HELD_PA, HELD_SIGMAS * Math.sqrt(cylinder.noise));
 }
 
-/** The cylinder is read again after a time unseen: its heat, and the line's level beside it, were not followed. */
-function seeAnew(state: EngineState, t: number, readingPa: number): void {
+/** A reading that came late is the one at which the cylinder's sensor has stood for a while. */
+export function isHeldReading(state: EngineState, readingPa: number): boolean {
+  return state.cylinder.stuckS > 0 && readingPa === state.cylinder.stuckPa;
+}
+
+/** What a first reading after a time unseen may lie beside what is expected, Pa and share of it. */
+const ANEW_PA = 3e5;
+const ANEW_SHARE = 0.1;
+
+/**
+ * The cylinder is read again after a time unseen: its heat, and the line's level beside it, were not followed.
+ * A reading that drawing does not explain is left to the rules for closed valves and changed cylinders.
+ */
+function seeAnew(plan: SupplyPlan, state: EngineState, t: number, readingPa: number): void {
+  const { cylinder, filter } = state;
+  if (cylinder.valve === "closed" || cylinder.liquid || !filter.started) return;
+  const expected = expectedPressurePa(plan.filter, filter);
+  if (Math.abs(readingPa - expected) > Math.max(ANEW_PA, ANEW_SHARE * expected)) return;
   // What it stood at was no reading before this one.
-  state.cylinder.readingPa = readingPa;
-  state.cylinder.settleUntil = t + SETTLES_S;
-  state.cylinder.knownFrom = t;
+  cylinder.readingPa = readingPa;
+  cylinder.settleUntil = t + SETTLES_S;
+  cylinder.knownFrom = t;
   state.candidates.length = 0;
 }
 

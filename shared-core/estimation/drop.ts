@@ -201,7 +201,7 @@ function followAnchor(
   state.driftCount = goesOn ? state.driftCount + Math.sign(away) : Math.sign(away);
   if (!goesOn && away > 0) state.offT = state.lineT!;
   // A line that rises while gas is on may be a seat that closes slowly: only where it stands again is it a level.
-  if (climbs(state) && state.meanCount < STANDING_READINGS) return;
+  if (gapS < 10 && climbs(state) && state.meanCount < STANDING_READINGS) return;
   if (free ? Math.abs(state.driftCount) >= 2 || gapS >= 10 : Math.abs(state.driftCount) >= 8) {
     anchor(state, pa);
   }

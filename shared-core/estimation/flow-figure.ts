@@ -121,11 +121,15 @@ export function flowFigure(
   };
 }
 
+/** No hose takes longer than this to fill at a flow worth the name, s. */
+const MOST_HOSE_S = 60;
+
 /** For how long the present flow would fill the hose to the line's pressure, s. */
 function hoseS(plan: DropPlan, state: DropState, molPerS: number, kelvin: number): number {
   if (plan.tap === "hose") return 0;
   const pa = Math.max(state.flowPa ?? plan.referencePa, 0);
-  return (pa * plan.hoseVolumeM3) / (MOLAR_GAS_CONSTANT * kelvin * molPerS);
+  const mol = (pa * plan.hoseVolumeM3) / (MOLAR_GAS_CONSTANT * kelvin);
+  return Math.min(mol / Math.max(molPerS, 1e-9), MOST_HOSE_S);
 }
 
 /** Relative 1 sigma above which two drops that are mixed up are not told well. */

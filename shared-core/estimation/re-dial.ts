@@ -58,6 +58,12 @@ function scatter(level: LevelState | null): number {
   return level?.[SCATTER] ?? FIRST_SCATTER_PA ** 2;
 }
 
+/** A level that an older version saved knows nothing yet of how well its regulator repeats. */
+function withScatter(level: LevelState, onSince: number, cylinderPa: number): LevelState {
+  if (level.length > CYLINDER) return level;
+  return Float64Array.of(...level.slice(0, SCATTER), scatter(null), 0, onSince, cylinderPa);
+}
+
 /** A level with nothing learnt but the slope, where that was learnt before. */
 export function startLevel(plan: DropPlan, state: DropState, pa: number, cylinderPa: number): void {
   const { s, sigma } = priorSlope(plan);
@@ -123,7 +129,8 @@ export function watchLevel(
     state.refCount = 1;
     return null;
   }
-  const { level } = state;
+  const level = withScatter(state.level, state.onSince, cylinderPa);
+  state.level = level;
   const { step, least, variance } = offLevel(state, level, state.onSince, cylinderPa);
   learnScatter(level, state.onSince, step, variance, cylinderPa);
   state.refCount++;

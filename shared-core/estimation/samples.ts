@@ -1,4 +1,4 @@
-import { takeFault } from "./channel-faults.ts";
+import { isHeldReading, takeFault } from "./channel-faults.ts";
 import { mayBeAnother, takeCylinderPressure, takeWallTemperature } from "./cylinder-watch.ts";
 import { takeLine } from "./drop.ts";
 import type { PlacedPack, PlacedSample } from "./engine.ts";
@@ -180,7 +180,7 @@ export function takeLate(
     if (!isCylinderNode(plan, node)) continue;
     if (sample.channel === "cylinder-pressure" && t > (cylinder.readingT ?? 0)) {
       const pa = plausible(sample.value, -2e6, 1e8);
-      if (pa !== null && (state.newestT ?? t) - t < 20)
+      if (pa !== null && (state.newestT ?? t) - t < 20 && !isHeldReading(state, pa))
         takeCylinderPressure(plan, state, t, pa, drawnNow(plan, state, t));
     }
     if (sample.channel === "cylinder-temperature" && t > (cylinder.wallT ?? 0)) {

@@ -242,7 +242,10 @@ class Engine implements SupplyEngine {
     }
     stepLeakTest(plan, state, t);
     if (pressure !== null && !takeTestPressure(plan, state, t, pressure)) {
-      const held = watchStuck(plan, state, t, pressure, dtS, drawnNow(plan, state, t));
+      const full = plan.drops.map((_, i) => this.molPerS(i, t));
+      // In a pause the reading stands for what flowed before: of several drops the least that may have.
+      const drawn = drawnNow(plan, state, t) || Math.min(...full);
+      const held = watchStuck(plan, state, t, pressure, dtS, drawn);
       if (!held) this.takePressure(t, pressure);
       else state.candidates.length = 0;
       judgeTold(plan, state, t, dtS);
