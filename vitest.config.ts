@@ -19,8 +19,8 @@ export default defineConfig({
     setupFiles: "tests/each-file.ts",
     // What is awaited in a browser comes when a busy machine gets to it; one second is no sign of a fault.
     expect: { poll: { timeout: 30_000 } },
-    // Browser tests wait more than they work: four workers fill two cores.
-    maxWorkers: 4,
+    // Browser tests wait more than they work: three workers fill two cores.
+    maxWorkers: 3,
     // A worker takes one file after the other and loads what they share once: modules remember nothing
     // that another file could see.
     isolate: false,
