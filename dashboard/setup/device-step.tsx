@@ -159,6 +159,7 @@ function UsualScale({ part }: { part: FormPart }) {
         tube && usual.valve[form.valve],
         tube && usual.float[form.float],
         tube && usual.readAt[form.readAt],
+        form.scaleMin !== "" && usual.scaleFrom(form.scaleMin),
         form.reading !== "" && usual.setTo(form.reading),
         form.scaleGas !== "" && form.scaleGas,
       ]}

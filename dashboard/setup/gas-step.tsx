@@ -9,7 +9,7 @@ import { type FormPart, Group, Typed } from "./inputs.tsx";
 import { SafetyNote } from "./safety-note.tsx";
 import type { SupplyView } from "./setup-api.ts";
 import { gasOf } from "./setup-document.ts";
-import { newForm, type SetupForm } from "./setup-form.ts";
+import { newForm, type SetupForm, unstamped } from "./setup-form.ts";
 import { typedNumber } from "./typed.ts";
 import { weighTexts, weighTyped } from "./weigh-points.ts";
 
@@ -64,9 +64,10 @@ function commonCylinder({ form, units }: FormPart): Partial<SetupForm> {
 
 /** The gas on the label, and the cylinder by its volume and pressure: no size's name is needed. */
 export function CylinderFields({ part }: { part: FormPart }) {
-  const { form, set, checked, units } = part;
+  const { form, base, set, checked, units } = part;
   const listed = (commonGases as readonly string[]).includes(form.gas);
   const [other, setOther] = useState(!listed && form.gas !== "");
+  const [unticked, setUnticked] = useState(() => unstamped(form, base, units));
   const composition = gasOf(form.gas);
   const liquid = composition?.CO2 === 1;
   return (
@@ -103,7 +104,10 @@ export function CylinderFields({ part }: { part: FormPart }) {
           <CheckField
             label={text.fields.volumeStamped}
             checked={form.volumeFrom === "stamped"}
-            onChange={(stamped) => set({ volumeFrom: stamped ? "stamped" : "catalogue" })}
+            onChange={(stamped) => {
+              if (stamped) setUnticked(form.volumeFrom);
+              set({ volumeFrom: stamped ? "stamped" : unticked });
+            }}
           />
           {liquid ? (
             <>

@@ -108,7 +108,11 @@ function valueText(row: SanityRow, units: UnitChoice): string {
 
 function limitText(row: SanityRow, units: UnitChoice): string {
   if (row.limit === null) return "–";
-  if (!row.channel.endsWith("temperature")) return `± ${linePressureText(row.limit, units)}`;
+  if (!row.channel.endsWith("temperature")) {
+    const text = `± ${linePressureText(row.limit, units)}`;
+    // The reading beside it says the unit already.
+    return row.value === null ? text : text.slice(0, -units.pressure.length - 1);
+  }
   const kelvin = units.temperature === "F" ? row.limit * 1.8 : row.limit;
   return `± ${fixed(kelvin, 0)} ${temperatureUnit(units)}`;
 }

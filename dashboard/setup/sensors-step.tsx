@@ -61,13 +61,7 @@ function SensorFields({ part, kind }: { part: FormPart; kind: SensorKind }) {
     <>
       <div class="fields">
         <Typed part={part} field={`${kind}Range`} label={fields.range(units.pressure)} of={of} />
-        <Typed
-          part={part}
-          field={`${kind}Proof`}
-          label={fields.proof(units.pressure)}
-          of={of}
-          hint={fields.proofHint}
-        />
+        <Typed part={part} field={`${kind}Proof`} label={fields.proof(units.pressure)} of={of} />
       </div>
       <Calibration part={part} kind={kind}>
         <div class="fields">

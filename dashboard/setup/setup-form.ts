@@ -202,6 +202,18 @@ export function newForm(site: string, node: string, units: TypedUnits): SetupFor
   };
 }
 
+/** Where the water volume is from once it no longer counts as stamped: what was held before that. */
+export function unstamped(
+  form: Pick<SetupForm, "volumeFrom">,
+  base: StationDocument | null,
+  units: TypedUnits,
+): SetupForm["volumeFrom"] {
+  if (form.volumeFrom !== "stamped") return form.volumeFrom;
+  // Ticked before this step was opened anew: what is stored says what stood there.
+  const stored = base?.cylinder ? formOf(base, units).volumeFrom : "catalogue";
+  return stored === "stamped" ? "catalogue" : stored;
+}
+
 /** The form of a station that is here. */
 export function formOf(document: StationDocument, units: TypedUnits): SetupForm {
   const { cylinder, regulator, flowDevice: device, sensors, procedure, place, hose } = document;

@@ -10,7 +10,7 @@ import { commonGases } from "../../../dashboard/setup/gas-list.ts";
 import { readNodeCode } from "../../../dashboard/setup/node-code.ts";
 import { afterChange } from "../../../dashboard/setup/other-sensor.ts";
 import { documentOf, gasOf } from "../../../dashboard/setup/setup-document.ts";
-import { formOf, newForm, type SetupForm } from "../../../dashboard/setup/setup-form.ts";
+import { formOf, newForm, type SetupForm, unstamped } from "../../../dashboard/setup/setup-form.ts";
 import { stationName } from "../../../dashboard/setup/station-name.ts";
 import {
   pressureShown,
@@ -44,6 +44,27 @@ function filled(change: Partial<SetupForm> = {}): SetupForm {
     ...change,
   };
 }
+
+test("a tick at the stamped volume that is taken back leaves what was held before", () => {
+  const station = exampleStations("north").find(({ cylinder }) => cylinder);
+  if (!station?.cylinder) throw new Error("no example has a cylinder of its own");
+  // 1 % is neither stamped (0.5) nor of a catalogue (2): the document's convention, no published source.
+  const withUPercent = (waterVolumeUPercent: number | undefined) =>
+    ({ ...station, cylinder: { ...station.cylinder, waterVolumeUPercent } }) as StationDocument;
+  const takenBack = (base: StationDocument) => {
+    const form = { ...formOf(base, metricUnits), volumeFrom: "stamped" as const };
+    const volumeFrom = unstamped(form, base, metricUnits);
+    return (documentOf({ ...form, volumeFrom }, base, metricUnits) as unknown as StationDocument)
+      .cylinder?.waterVolumeUPercent;
+  };
+  expect(takenBack(withUPercent(1))).toBe(1);
+  expect(takenBack(withUPercent(undefined))).toBe(undefined);
+  expect(takenBack(withUPercent(2))).toBe(2);
+  // What was stored as stamped and is so no longer was read off no cylinder.
+  expect(takenBack(withUPercent(0.5))).toBe(2);
+  expect(unstamped({ volumeFrom: "" }, null, metricUnits)).toBe("");
+  expect(unstamped({ volumeFrom: "stamped" }, null, metricUnits)).toBe("catalogue");
+});
 
 test("a water volume that nobody has read counts as a catalogue's, 2 %", () => {
   const uPercent = (change: Partial<SetupForm>) =>
