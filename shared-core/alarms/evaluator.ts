@@ -111,13 +111,6 @@ export function createAlarmEvaluator(
     return -1;
   }
 
-  function hiddenBefore(
-    before: readonly SuppressedAlarm[],
-    i: number,
-  ): SuppressedAlarm | undefined {
-    return before.find(({ condition }) => condition === conditions[i].condition);
-  }
-
   /** Judges every condition; true where any is active. */
   function judge(snapshot: StationSnapshot): boolean {
     const dt = lastT === null ? 0 : Math.min(Math.max(0, snapshot.t - lastT), longestStepS);
@@ -176,7 +169,10 @@ export function createAlarmEvaluator(
         if (memory.phase !== "active") continue;
         const by = explainedBy(i);
         // What is over by the time that nothing explains it any more never shows: it ends where it was hidden.
-        const over = by < 0 && memory.last === "false" ? hiddenBefore(before, i) : undefined;
+        const over =
+          by < 0 && memory.last === "false"
+            ? before.find(({ condition }) => condition === conditions[i].condition)
+            : undefined;
         if (over !== undefined) {
           suppressedNow.push({ ...over, since: memory.since });
           continue;
