@@ -5,6 +5,8 @@ export interface Movable {
   window(): TimeWindow;
   nowS(): number;
   move(window: TimeWindow): void;
+  /** The same, by a hand that takes the moment under it along. */
+  drag(window: TimeWindow): void;
   /** Left edge and width of the plot on the screen, px. */
   box(): { left: number; width: number };
 }
@@ -64,10 +66,10 @@ export function addGestures(element: HTMLElement, chart: Movable): () => void {
     if (before === undefined) return;
     const after = place(event);
     if (fingers.size === 1) {
-      chart.move(panned(chart.window(), before - after, chart.nowS()));
+      chart.drag(panned(chart.window(), before - after, chart.nowS()));
     } else {
       const other = [...fingers].find(([id]) => id !== event.pointerId)?.[1] ?? 0;
-      chart.move(pinched(chart.window(), [before, other], [after, other], chart.nowS()));
+      chart.drag(pinched(chart.window(), [before, other], [after, other], chart.nowS()));
     }
     fingers.set(event.pointerId, after);
   });

@@ -33,10 +33,12 @@ export function createHistoryChart(
   let frame = 0;
   let rest = 0;
   let told = true;
-  /** The moment under the cursor; it stays with the picture while that is moved. */
+  /** The moment under the cursor; it stays with the picture while that is moved or fetched anew. */
   let moment: number | null = null;
   /** Where the mouse hovers, px from the left of the screen. */
   let mouseX: number | null = null;
+  /** Keys, the wheel or a button moved the picture away from under a mouse that stands still. */
+  let underMouse = false;
 
   const now = () => Math.max(means?.input.nowS ?? 0, window.to);
   const strip = () => stripFor(window, now(), (means?.widthPx ?? 1) * (devicePixelRatio || 1));
@@ -83,12 +85,19 @@ export function createHistoryChart(
 
   function rested(): void {
     rest = 0;
-    if (mouseX !== null) pointAt(mouseX);
+    // What a hand has dragged is its moment still: read off the pixels it could become its neighbour.
+    if (underMouse && mouseX !== null) pointAt(mouseX);
     else pointAll(panels.values());
+    underMouse = false;
     soon();
   }
 
   function move(next: TimeWindow): void {
+    underMouse = true;
+    shift(next);
+  }
+
+  function shift(next: TimeWindow): void {
     window = next;
     told = false;
     clearTimeout(rest);
@@ -100,6 +109,7 @@ export function createHistoryChart(
     window: () => window,
     nowS: () => means?.input.nowS ?? window.to,
     move,
+    drag: shift,
     box,
   });
   const dropCursor = followPointer(host, {
@@ -204,10 +214,21 @@ function followPointer(
   const { signal } = abort;
   let asked = 0;
   let last: PointerEvent;
+  let kind = "";
   const tell = () => {
+    cancelAnimationFrame(asked);
     asked = 0;
     to.hover(last.clientX, last.buttons !== 0);
   };
+  host.addEventListener(
+    "pointerdown",
+    (event) => {
+      kind = event.pointerType;
+      // What is dragged from here on is the moment under the mouse, not the one of a frame ago.
+      if (asked !== 0) tell();
+    },
+    { signal },
+  );
   host.addEventListener(
     "pointermove",
     (event) => {
@@ -227,7 +248,14 @@ function followPointer(
     },
     { signal },
   );
-  host.addEventListener("click", (event) => to.tap(event.clientX), { signal });
+  host.addEventListener(
+    "click",
+    (event) => {
+      // A mouse hovers, and its click, which also ends a drag, tells its place in whole pixels only.
+      if (kind !== "mouse") to.tap(event.clientX);
+    },
+    { signal },
+  );
   return () => {
     cancelAnimationFrame(asked);
     abort.abort();

@@ -125,6 +125,33 @@ test("dragged, the picture, the cursor and its figures stay with one moment unde
   await page.context().close();
 }, 60_000);
 
+test("released after a rest, on the very edge between two moments, it stays with the one that was dragged", async () => {
+  const { page, box } = await open(1280);
+  const y = box.y + 40;
+  const at = async (x: number) => {
+    await page.mouse.move(x, y);
+    await sleep(50);
+    return momentOf(page);
+  };
+  for (const place of [0.3, 0.35, 0.4]) {
+    // The first twentieth of a pixel at which the next moment is said: any less is the one before.
+    let from = Math.floor(box.x + box.width * place) + 0.5;
+    let moment = await at(from);
+    for (let before = moment; moment === before; moment = await at(from)) from += 0.05;
+    expect(moment).toMatch(/^at /);
+    await page.mouse.down();
+    await page.mouse.move(from + 60, y, { steps: 5 });
+    // A loaded machine or a slow hand: the chart has come to rest before the button is up.
+    await sleep(400);
+    expect(await momentOf(page)).toBe(moment);
+    await page.mouse.up();
+    await sleep(400);
+    expect(await momentOf(page)).toBe(moment);
+    expectAgreement(await cylinderAtCursor(page));
+  }
+  await page.context().close();
+}, 60_000);
+
 test("after keys have moved it, the figures under the mouse are those of the moment that came there", async () => {
   const { page, box } = await open(1280);
   await page.locator(".chart").focus();
