@@ -12,7 +12,7 @@ import { type FormPart, TypedText } from "./inputs.tsx";
 import { isSameSensor, type SensorKind, sensorsBefore } from "./same-sensor.ts";
 import { type CalibrationWish, sensorsForm } from "./setup-form.ts";
 import { type FaultyText, twoPointOf } from "./two-point.ts";
-import { barPerUnit } from "./typed.ts";
+import { barPerUnit, typedInLine } from "./typed.ts";
 import { useNode } from "./use-node.ts";
 
 /** Older than this a reading is not taken for what the gauge says now, s: an idle node packs every 60 s. */
@@ -112,7 +112,7 @@ export function Calibration({
       title={text.title}
       values={[
         kind === "line" && setupWords.fields[form.lineTap === "hose" ? "tapHose" : "tapRegulator"],
-        form[`${kind}Accuracy`] !== "" && usual.class(form[`${kind}Accuracy`]),
+        form[`${kind}Accuracy`] !== "" && usual.class(typedInLine(form[`${kind}Accuracy`])),
         day === ""
           ? // A new one is as it was made.
             base !== null && stands === null && typed.wish === "keep" && usual.uncalibrated

@@ -3,6 +3,7 @@ import { words } from "../language/words.ts";
 import { CheckField, SelectField } from "../shell/fields.tsx";
 import { Help, Usual } from "./folded.tsx";
 import { type FormPart, Group, optionsOf, Typed } from "./inputs.tsx";
+import { typedInLine } from "./typed.ts";
 
 /** Regulator, flow device and hose. */
 export function DeviceStep({ part }: { part: FormPart }) {
@@ -40,7 +41,9 @@ export function DeviceStep({ part }: { part: FormPart }) {
           fields={["hoseLength", "hoseBore"]}
           title={text.usual.hoseUnknown}
           unknown={!hose}
-          values={[hose && text.usual.hose(form.hoseLength, form.hoseBore)]}
+          values={[
+            hose && text.usual.hose(typedInLine(form.hoseLength), typedInLine(form.hoseBore)),
+          ]}
         >
           <div class="fields">
             <Typed part={part} field="hoseLength" label={fields.hoseLength} />
@@ -77,7 +80,7 @@ export function RegulatorGroup({ part }: { part: FormPart }) {
           text.usual.stages[form.stages],
           form.adjust !== "" && fields[form.adjust],
           form.heated && text.usual.heated,
-          form.maxLine !== "" && text.usual.upTo(`${form.maxLine} ${units.pressure}`),
+          form.maxLine !== "" && text.usual.upTo(`${typedInLine(form.maxLine)} ${units.pressure}`),
         ]}
       >
         <div class="fields">
@@ -159,8 +162,8 @@ function UsualScale({ part }: { part: FormPart }) {
         tube && usual.valve[form.valve],
         tube && usual.float[form.float],
         tube && usual.readAt[form.readAt],
-        form.scaleMin !== "" && usual.scaleFrom(form.scaleMin),
-        form.reading !== "" && usual.setTo(form.reading),
+        form.scaleMin !== "" && usual.scaleFrom(typedInLine(form.scaleMin)),
+        form.reading !== "" && usual.setTo(typedInLine(form.reading)),
         form.scaleGas !== "" && form.scaleGas,
       ]}
     >

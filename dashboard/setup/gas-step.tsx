@@ -10,7 +10,7 @@ import { SafetyNote } from "./safety-note.tsx";
 import type { SupplyView } from "./setup-api.ts";
 import { gasOf } from "./setup-document.ts";
 import { newForm, type SetupForm, unstamped } from "./setup-form.ts";
-import { typedNumber } from "./typed.ts";
+import { typedInLine, typedNumber } from "./typed.ts";
 import { weighTexts, weighTyped } from "./weigh-points.ts";
 
 /** Where the gas comes from: a shared supply, or a cylinder of the station's own. */
@@ -132,8 +132,9 @@ export function CylinderFields({ part }: { part: FormPart }) {
           values={[
             !liquid &&
               form.filledTemperature !== "" &&
-              `${form.filledTemperature} ${temperatureUnit(units)}`,
-            form.residual !== "" && text.usual.changeAt(`${form.residual} ${units.pressure}`),
+              `${typedInLine(form.filledTemperature)} ${temperatureUnit(units)}`,
+            form.residual !== "" &&
+              text.usual.changeAt(`${typedInLine(form.residual)} ${units.pressure}`),
             (typedNumber(form.count) ?? 1) !== 1 &&
               text.usual.cylinders(typedNumber(form.count) ?? 1),
           ]}

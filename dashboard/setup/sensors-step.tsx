@@ -36,7 +36,7 @@ export function SensorsStep({ part, begun }: { part: FormPart; begun: boolean })
       />
       <SanityCheck part={part} begun={begun} />
       <p class="caution">
-        <strong>{text.fit.title}:</strong> {text.fit.note}
+        <strong>{`${text.fit.title}:`}</strong> {text.fit.note}
       </p>
       <Help lines={text.help.sensors} />
     </>

@@ -1,11 +1,17 @@
 import { momentToUnixS } from "@leeward/shared-core/documents/common.ts";
 import { BAR_PA, PSI_PA } from "@leeward/shared-core/units/factors.ts";
+import { decimalSign } from "../display/numbers.ts";
 import type { UnitChoice } from "../display/units.ts";
 
 /** A typed number: a comma counts as a point. Null where nothing is typed, NaN where it is no number. */
 export function typedNumber(text: string): number | null {
   const plain = text.trim().replace(",", ".");
   return plain === "" ? null : Number(plain);
+}
+
+/** A typed number within a line that is read, with the decimal sign of the reader's locale. */
+export function typedInLine(text: string): string {
+  return text.trim().replace(/[.,]/, decimalSign());
 }
 
 /** Size of the viewer's pressure unit in bar, which is what documents hold. */

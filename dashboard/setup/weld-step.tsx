@@ -8,6 +8,7 @@ import { CheckField, SelectField } from "../shell/fields.tsx";
 import { Usual } from "./folded.tsx";
 import { type FormPart, Group, optionsOf, Typed } from "./inputs.tsx";
 import { gasOf } from "./setup-document.ts";
+import { typedInLine } from "./typed.ts";
 
 /** What is welded, in which room, and how much gas it needs. */
 export function WeldStep({ part }: { part: FormPart }) {
@@ -69,7 +70,7 @@ export function WeldStep({ part }: { part: FormPart }) {
           values={[
             [form.minimum, form.target, form.maximum].some((one) => one !== "") &&
               text.usual.ownFlows,
-            form.altitude !== "" && text.usual.altitude(form.altitude),
+            form.altitude !== "" && text.usual.altitude(typedInLine(form.altitude)),
           ]}
         >
           <p class="quiet">{fields.ownFlows}</p>

@@ -1,5 +1,9 @@
 import { connectAsync } from "mqtt";
-import { chromium, type Page } from "playwright-core";
+import { type Browser, chromium, type Page } from "playwright-core";
+import { setup as english } from "../../dashboard/language/english/setup.ts";
+import { setup as german } from "../../dashboard/language/german/setup.ts";
+import { type Language, languages } from "../../dashboard/language/languages.ts";
+import { setup as spanish } from "../../dashboard/language/spanish/setup.ts";
 import {
   getList,
   type RunningGateway,
@@ -19,10 +23,15 @@ import { Person } from "./setup/person.ts";
 /** What a station may take to set up, s. */
 const AIM_S = 180;
 
+type Words = typeof english;
+const wordsOf: Readonly<Record<Language, Words>> = { en: english, de: german, es: spanish };
+/** What a station is called there, with the device behind it. */
+const places: Readonly<Record<Language, string>> = { en: "Bay", de: "Halle", es: "Nave" };
+
 /**
- * How long the guided set-up of a station takes, reckoned: a script does it in a real browser to the
- * last step, with nothing left to do and nothing dangerous, and counts; the Keystroke-Level Model
- * (see setup/keystrokes.ts) turns the counts into seconds. No person was timed.
+ * How long the guided set-up of a station takes, reckoned, in each language: a script does it in a
+ * real browser to the last step, with nothing left to do and nothing dangerous, and counts; the
+ * Keystroke-Level Model (see setup/keystrokes.ts) turns the counts into seconds. No person was timed.
  */
 export async function setupBench(print: (line: string) => void): Promise<void> {
   print("Setting up a station: deeds counted in a browser, time by the Keystroke-Level Model");
@@ -35,17 +44,9 @@ export async function setupBench(print: (line: string) => void): Promise<void> {
     args: ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking"],
   });
   try {
-    for (const [device, viewport, operators] of [
-      ["phone", { width: 390, height: 844 }, phone],
-      ["desk", { width: 1280, height: 800 }, desk],
-    ] as const) {
-      const node = `new-${device}`;
-      const site = await speak(gateway, node);
-      const context = await browser.newContext({ viewport, locale: "en-GB" });
-      const page = await context.newPage();
-      const deeds = await setUp(page, gateway, `${site}.${node}`, device);
-      tell(print, device, deeds, operators);
-      await context.close();
+    for (const [code, { name, locale }] of Object.entries(languages)) {
+      print(`  ${name}`);
+      await inLanguage(print, { gateway, browser, language: code as Language, locale });
     }
   } finally {
     await browser.close();
@@ -53,8 +54,30 @@ export async function setupBench(print: (line: string) => void): Promise<void> {
   }
 }
 
-/** A new node is heard; its site. */
-async function speak(gateway: RunningGateway, node: string): Promise<string> {
+/** On a phone and at a desk, in one language. */
+async function inLanguage(
+  print: (line: string) => void,
+  at: { gateway: RunningGateway; browser: Browser; language: Language; locale: string },
+): Promise<void> {
+  for (const [device, viewport, operators] of [
+    ["phone", { width: 390, height: 844 }, phone],
+    ["desk", { width: 1280, height: 800 }, desk],
+  ] as const) {
+    const node = `${device}-${at.language}`;
+    await speak(at.gateway, node);
+    const context = await at.browser.newContext({ viewport, locale: at.locale });
+    const page = await context.newPage();
+    const person = new Person(page, device === "desk", wordsOf[at.language].next);
+    await page.goto(`${at.gateway.url}/#/setup`);
+    const name = `${places[at.language]} ${device}`;
+    const deeds = await setUp(page, person, { node, name }, wordsOf[at.language]);
+    tell(print, device, deeds, operators);
+    await context.close();
+  }
+}
+
+/** A new node is heard. */
+async function speak(gateway: RunningGateway, node: string): Promise<void> {
   const site = (await getList(gateway.url)).site.own ?? "shop";
   const client = await connectAsync(gateway.brokerUrl);
   const pack = [
@@ -66,46 +89,46 @@ async function speak(gateway: RunningGateway, node: string): Promise<string> {
   const topic = `leeward/v1/${site}/${node}/samples`;
   await client.publishAsync(topic, JSON.stringify(pack), { qos: 1 });
   await client.endAsync();
-  return site;
 }
 
 /** A TIG station with a tube and both sensors, from the page of its node to the last tap. */
 async function setUp(
   page: Page,
-  gateway: RunningGateway,
-  node: string,
-  device: "phone" | "desk",
+  person: Person,
+  station: { node: string; name: string },
+  words: Words,
 ): Promise<Deeds> {
-  const person = new Person(page, device === "desk");
-  await page.goto(`${gateway.url}/#/setup`);
-  const offered = page.getByRole("link", { name: `Set up a station with ${node.split(".")[1]}` });
+  const { fields, groups } = words;
+  const inBar = (label: (unit: string) => string, of?: string) =>
+    of === undefined ? label("bar") : `${label("bar")} (${of})`;
+  const offered = page.getByRole("link", { name: words.useNode(station.node) });
   await offered.waitFor();
   await person.tap(offered);
   await page.waitForSelector(".setup-form");
   await person.read();
-  await person.type("Station name", `Bay ${device}`, "known");
+  await person.type(fields.name, station.name, "known");
   await person.next();
-  await person.choose("Gas on the label", "I1-Ar");
-  await person.tap(page.getByLabel("stamped on it"));
+  await person.choose(fields.gas, "I1-Ar");
+  await person.tap(page.getByLabel(fields.volumeStamped));
   await person.next();
-  await person.type("Line pressure flowing, bar", "3.5", "looked up");
-  await person.type("Relief device opens at, bar", "12", "looked up");
-  await person.choose("Flow device", "variable-area");
-  await person.type("Stamped pressure, bar", "3.5", "looked up");
-  await person.type("Scale ends at", "16", "looked up");
+  await person.type(inBar(fields.delivery), "3.5", "looked up");
+  await person.type(inBar(fields.relief), "12", "looked up");
+  await person.choose(fields.device, "variable-area");
+  await person.type(inBar(fields.scalePressure), "3.5", "looked up");
+  await person.type(fields.scaleMax, "16", "looked up");
   await person.next();
-  await person.type("Range, bar (Cylinder sensor)", "250", "looked up");
-  await person.type("Proof pressure, bar (Cylinder sensor)", "500", "looked up");
-  await person.type("Range, bar (Line sensor)", "10", "looked up");
-  await person.type("Proof pressure, bar (Line sensor)", "30", "looked up");
+  await person.type(inBar(fields.range, groups.cylinderSensor), "250", "looked up");
+  await person.type(inBar(fields.proof, groups.cylinderSensor), "500", "looked up");
+  await person.type(inBar(fields.range, groups.lineSensor), "10", "looked up");
+  await person.type(inBar(fields.proof, groups.lineSensor), "30", "looked up");
   await person.next();
-  await person.choose("Process", "GTAW");
-  await person.choose("Material", "stainless");
-  await person.type("Cup number", "7", "known");
+  await person.choose(fields.process, "GTAW");
+  await person.choose(fields.material, "stainless");
+  await person.type(fields.cup, "7", "known");
   await person.next();
   await page.locator("[data-field=all-said]").waitFor();
   await person.finish();
-  await person.tap(page.getByRole("button", { name: "Save the station" }));
+  await person.tap(page.getByRole("button", { name: words.save }));
   await page.locator("[data-saved]").waitFor();
   return person.deeds;
 }

@@ -10,7 +10,7 @@ export const setup = {
       "The stations here are a demo, invented. Once a station of your own is saved, the demo ends at the gateway's next start: its stations and their invented past are then deleted. Nothing of your own is.",
     fast: (n: string) =>
       `The stations here are a demo whose clock runs ${n}×: no station of your own can be saved beside it. To set one up, stop the gateway and start it without --demo-speed.`,
-    willEndShort: "Saving this ends the demo.",
+    willEndShort: "Saving ends the demo.",
     endsShort: "The demo will end.",
     ends: "A station of your own is set up: at the gateway's next start the demo ends, and its invented stations and their past are deleted. Everything of your own stays.",
   },

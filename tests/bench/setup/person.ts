@@ -30,6 +30,8 @@ export class Person {
     private readonly page: Page,
     /** A mouse and a keyboard lie apart; on a phone both are under the thumb. */
     private readonly atDesk: boolean,
+    /** What the button says that leads to the next step. */
+    private readonly nextText: string,
   ) {}
 
   /** Comes to a screen and reads all that is new on it; what is folded or behind a choice is left. */
@@ -83,7 +85,7 @@ export class Person {
 
   async next(): Promise<void> {
     await this.finish();
-    await this.tap(this.page.getByRole("button", { name: "Next", exact: true }));
+    await this.tap(this.page.getByRole("button", { name: this.nextText, exact: true }));
     await this.read();
   }
 

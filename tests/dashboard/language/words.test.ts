@@ -60,6 +60,7 @@ const sameIn: Record<string, ReadonlySet<string>> = {
     "floor.floor.no",
     "shell.state.virtual",
     "actions.actions.jobMaterial",
+    "setup.fields.material",
     "bench.gas",
     "setup.steps.gas",
     "alarmsPage.states.normal.standard",
