@@ -77,6 +77,11 @@ export function setupHref(id: string): string {
   return `#/setup/station/${id}`;
 }
 
+/** Page of Setup that changes a shared supply. */
+export function supplyHref(id: string): string {
+  return `#/setup/supply/${id}`;
+}
+
 /** Where it stands what a phone needs, https among it. */
 export const PHONE_HREF = "#/setup/phone";
 

@@ -1,6 +1,6 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { useState } from "preact/hooks";
-import { setupHref } from "../display/route.ts";
+import { setupHref, supplyHref } from "../display/route.ts";
 import { cylinderLine, gasName } from "../display/weld-line.ts";
 import { words } from "../language/words.ts";
 import { Dialog } from "../shell/dialog.tsx";
@@ -8,16 +8,31 @@ import { DialogFooter } from "../shell/dialog-footer.tsx";
 import { NumberField, TextField } from "../shell/fields.tsx";
 import { UndoSwap } from "./undo-swap.tsx";
 import { useEntry } from "./use-entry.ts";
+import { type Fitted, useFitted } from "./use-fitted.ts";
 
-/** A cylinder was changed: the same kind, full or part used. */
+/** A cylinder was changed, the station's own or that of its shared supply. */
 export function SwapDialog({ view, onClose }: { view: StationView; onClose: () => void }) {
+  const { fitted, failed } = useFitted(view);
+  if (fitted) return <SwapForm view={view} fitted={fitted} onClose={onClose} />;
+  return (
+    <Dialog title={words.actions.swapTitle} onClose={onClose}>
+      {!failed && <p>{words.chart.loading}</p>}
+      <DialogFooter answer={failed} onClose={onClose} />
+    </Dialog>
+  );
+}
+
+/** The same kind, full or part used. */
+function SwapForm(props: { view: StationView; fitted: Fitted; onClose: () => void }) {
+  const { view, fitted, onClose } = props;
+  const { cylinder, sensors, shared } = fitted;
   const text = words.actions;
-  const cylinder = view.description.cylinder;
-  const liquid = cylinder !== null && cylinder !== undefined && "filledKg" in cylinder;
+  const liquid = cylinder !== null && "filledKg" in cylinder;
   const entry = useEntry(view.id);
   const [lot, setLot] = useState("");
   const [kg, setKg] = useState(liquid ? (cylinder.filledKg as number) : 0);
-  const onScale = liquid && "tareKg" in cylinder;
+  // Where the last change told no tare, the scale still stands there.
+  const onScale = liquid && ("tareKg" in cylinder || sensors?.scale !== undefined);
   const [tare, setTare] = useState<number | null>(null);
   const named = {
     ...(lot.trim() === "" ? {} : { lot: lot.trim() }),
@@ -27,8 +42,14 @@ export function SwapDialog({ view, onClose }: { view: StationView; onClose: () =
   return (
     <Dialog title={text.swapTitle} onClose={onClose}>
       {cylinder && <p>{text.swapSame(cylinderLine(cylinder), gasName(cylinder.composition))}</p>}
+      {shared && shared.others.length > 0 && (
+        <p data-field="shared">{text.swapShared(shared.supply, shared.others.join(", "))}</p>
+      )}
       <p class="quiet">
-        {text.swapCheck} <a href={setupHref(view.id)}>{text.swapOther}</a>
+        {text.swapCheck}{" "}
+        <a href={shared ? supplyHref(`${view.site}.${shared.supply}`) : setupHref(view.id)}>
+          {text.swapOther}
+        </a>
       </p>
       <TextField label={text.swapLot} value={lot} onChange={setLot} />
       {liquid && (

@@ -26,6 +26,8 @@ export const actions = {
     more: "more",
     swapTitle: "Cylinder changed",
     swapSame: (cylinder: string, gas: string) => `Fitted now: ${cylinder} of ${gas}.`,
+    swapShared: (supply: string, others: string) =>
+      `It belongs to ${supply}, which also feeds ${others}: told here, the change counts there too.`,
     swapCheck:
       "Read the label: it decides which gas this is. Open the valve slowly, standing aside.",
     swapOther: "Another gas or size? Describe it in Setup first.",

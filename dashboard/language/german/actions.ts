@@ -28,6 +28,8 @@ export const actions: typeof english = {
     more: "mehr",
     swapTitle: "Flasche gewechselt",
     swapSame: (cylinder, gas) => `Jetzt angeschlossen: ${cylinder} ${gas}.`,
+    swapShared: (supply, others) =>
+      `Sie gehört zu ${supply}, wovon auch ${others} entnimmt: hier gesagt, gilt der Wechsel auch dort.`,
     swapCheck:
       "Das Etikett lesen: Es entscheidet, welches Gas das ist. Das Ventil langsam öffnen und dabei seitlich stehen.",
     swapOther: "Anderes Gas oder andere Größe? Zuerst in der Einrichtung beschreiben.",

@@ -28,6 +28,8 @@ export const actions: typeof english = {
     more: "más",
     swapTitle: "Botella cambiada",
     swapSame: (cylinder, gas) => `Ahora está puesta: ${cylinder} de ${gas}.`,
+    swapShared: (supply, others) =>
+      `Pertenece a ${supply}, que también alimenta ${others}: dicho aquí, el cambio vale también allí.`,
     swapCheck:
       "Lea la etiqueta: ella dice qué gas es. Abra la válvula despacio y apartado de la salida.",
     swapOther: "¿Otro gas u otro tamaño? Descríbalo antes en la configuración.",
