@@ -24,7 +24,7 @@ function focusFetched(): void {
 }
 
 const fetchedPage = <P extends object>(load: () => Promise<ComponentType<P>>) =>
-  lazyPage(load, focusFetched);
+  lazyPage(load, { onShown: focusFetched });
 
 const BenchPage = fetchedPage(() => import("./bench/bench.tsx").then(({ Bench }) => Bench));
 const AlarmsPage = fetchedPage(() => import("./alarms/alarms.tsx").then(({ Alarms }) => Alarms));

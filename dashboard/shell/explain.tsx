@@ -4,6 +4,9 @@ import { useEffect } from "preact/hooks";
 import type { ExplainedField } from "../display/explain.ts";
 import type { AskedFigure, PageFigure, Rest } from "../display/page-figures.ts";
 import { words } from "../language/words.ts";
+import { Dialog as Window } from "./dialog.tsx";
+import { DialogFooter } from "./dialog-footer.tsx";
+import { LoadAgain } from "./load-again.tsx";
 
 /** What is asked about: figures of a station as it stands, or of a page as it was worked out. */
 export type Asked =
@@ -14,6 +17,7 @@ export type Asked =
 const asked = signal<Asked | null>(null);
 
 const dialog = signal<ComponentType<{ asked: Asked; onClose: () => void }> | null>(null);
+const missing = signal(false);
 
 export function askHow(about: Asked): void {
   asked.value = about;
@@ -72,18 +76,27 @@ export function Explainer() {
   const now = asked.value;
   useEffect(() => {
     if (!now || dialog.value) return;
-    void import("./explain-dialog.tsx").then((module) => {
-      dialog.value = module.ExplainDialog;
-    });
+    missing.value = false;
+    import("./explain-dialog.tsx").then(
+      (module) => {
+        dialog.value = module.ExplainDialog;
+      },
+      () => {
+        missing.value = true;
+      },
+    );
   }, [now]);
   const Dialog = dialog.value;
-  if (!now || !Dialog) return null;
+  const close = () => {
+    asked.value = null;
+  };
+  if (!now) return null;
+  if (Dialog) return <Dialog asked={now} onClose={close} />;
+  if (!missing.value) return null;
   return (
-    <Dialog
-      asked={now}
-      onClose={() => {
-        asked.value = null;
-      }}
-    />
+    <Window title={words.station.how} onClose={close}>
+      <LoadAgain />
+      <DialogFooter answer={null} onClose={close} />
+    </Window>
   );
 }

@@ -1,5 +1,5 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
-import { computed, type ReadonlySignal, useComputed } from "@preact/signals";
+import { computed, type ReadonlySignal, useComputed, useSignal } from "@preact/signals";
 import { useEffect, useLayoutEffect, useMemo, useRef } from "preact/hooks";
 import { nowS, timeZone } from "../api/store.ts";
 import { stretches } from "../display/chart-spells.ts";
@@ -16,6 +16,7 @@ import { type Span, spans } from "../display/route.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { language } from "../language/live-words.ts";
 import { words } from "../language/words.ts";
+import { LoadAgain } from "../shell/load-again.tsx";
 import type { HistoryChart } from "./history-chart.ts";
 import { type HistoryState, useHistory } from "./use-history.ts";
 
@@ -30,6 +31,7 @@ export function HistoryCard({ view, units }: { view: StationView; units: UnitCho
     pointsFor((host.current?.clientWidth ?? 1080) - BESIDE_PX, lengthS),
   );
   const { window, data, state } = history;
+  const missing = useSignal(false);
   // The chart calls back for as long as it lives; what it calls is the newest.
   const moveTo = useRef(history.moveTo);
   moveTo.current = history.moveTo;
@@ -56,7 +58,7 @@ export function HistoryCard({ view, units }: { view: StationView; units: UnitCho
       element.dataset.span = spanOf(window.peek()) ?? "other";
     };
     if (chartModule) show(chartModule);
-    else void fetchChart().then(show);
+    else fetchChart().then(show, () => undefined);
     return () => {
       stopped = true;
     };
@@ -64,7 +66,9 @@ export function HistoryCard({ view, units }: { view: StationView; units: UnitCho
 
   useEffect(() => {
     // While the figures are on their way.
-    void fetchChart();
+    fetchChart().catch(() => {
+      missing.value = true;
+    });
     return () => {
       chart.current?.destroy();
       chart.current = null;
@@ -98,6 +102,7 @@ export function HistoryCard({ view, units }: { view: StationView; units: UnitCho
         role="application"
         aria-label={described}
       />
+      {missing.value && <LoadAgain />}
       <p class="card-small history-note" role="status">
         {state === "loading" && words.chart.loading}
         {state === "failed" && words.chart.failed}

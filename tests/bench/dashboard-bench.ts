@@ -1,9 +1,10 @@
-import { readdirSync, readFileSync } from "node:fs";
+import { readFileSync } from "node:fs";
 import { cpus, loadavg } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { gzipSync } from "node:zlib";
 import { type Browser, chromium, type Page } from "playwright-core";
+import { newestAssets } from "../../dashboard/former-builds.ts";
 import { type RunningGateway, sleep, startGateway } from "../dashboard/browser/gateway-process.ts";
 import { describeStations, fillYear, waitLive, weld, yearStation } from "./dashboard/shop.ts";
 import { type FrameFigures, traceFrames } from "./dashboard/trace.ts";
@@ -40,7 +41,7 @@ export async function dashboardBench(print: (line: string) => void): Promise<voi
 }
 
 function scriptSizes(print: (line: string) => void): void {
-  const files = readdirSync(join(dist, "assets")).filter((name) => name.endsWith(".js"));
+  const files = newestAssets(dist).filter((name) => name.endsWith(".js"));
   const size = (name: string) => gzipSync(readFileSync(join(dist, "assets", name))).length / 1000;
   const html = readFileSync(join(dist, "index.html"), "utf8");
   const first = files.filter((name) => html.includes(name));

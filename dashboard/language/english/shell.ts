@@ -59,6 +59,7 @@ export const shell = {
     } as Record<string, string>,
     loading: "Asking the gateway for its stations …",
     loadingPage: "Fetching this page …",
+    loadAgain: "Load again",
     pageMissing: "This page could not be fetched. Load it again when the gateway is back.",
   },
   span: { from: "From", to: "To" },

@@ -61,6 +61,7 @@ export const shell: typeof english = {
     },
     loading: "Das Gateway wird nach seinen Plätzen gefragt …",
     loadingPage: "Die Seite wird geholt …",
+    loadAgain: "Neu laden",
     pageMissing:
       "Diese Seite konnte nicht geholt werden. Noch einmal laden, wenn das Gateway wieder da ist.",
   },

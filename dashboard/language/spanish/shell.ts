@@ -60,6 +60,7 @@ export const shell: typeof english = {
     },
     loading: "Pidiendo los puestos a la pasarela …",
     loadingPage: "Recuperando esta página …",
+    loadAgain: "Cargar de nuevo",
     pageMissing:
       "No se ha podido recuperar esta página. Cárguela de nuevo cuando la pasarela haya vuelto.",
   },
