@@ -118,8 +118,8 @@ export function WhatIfView(props: {
               label={text.window}
               why={window.why && told(window.why)}
             >
-              {flow(window.minimumLpm)} – {flow(window.targetLpm)} – {flow(window.maximumLpm)}{" "}
-              <small>{chosen.flow}</small>
+              {flow(window.targetLpm)} <small>{chosen.flow}</small> ({flow(window.minimumLpm)} –{" "}
+              {flow(window.maximumLpm)})
             </Explained>
           </dd>
         </div>

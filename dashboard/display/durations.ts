@@ -141,6 +141,13 @@ export function spreadS(minutes: { low?: number | null; high?: number | null }):
   return typeof low === "number" && typeof high === "number" ? (high - low) * 60 : null;
 }
 
+/** From one moment to another, both in full; the day stands once where it is the same. */
+export function spanInFull(fromS: number, toS: number, zone: string): string {
+  const day = (unixS: number) => formatter(zone, "year").format(unixS * 1000);
+  if (day(fromS) !== day(toS)) return `${momentInFull(fromS, zone)} – ${momentInFull(toS, zone)}`;
+  return `${day(fromS)}, ${clockTime(fromS, zone)}\u00a0–\u00a0${clockTime(toS, zone)}`;
+}
+
 /** Day and time in full, `3 Nov 2026, 16:40`: for what is printed, and read on another day. */
 export function momentInFull(unixS: number, zone: string): string {
   return `${formatter(zone, "year").format(unixS * 1000)}, ${clockTime(unixS, zone)}`;

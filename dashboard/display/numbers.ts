@@ -93,6 +93,14 @@ export function volumeFigure(litres: number | null | undefined, units: UnitChoic
   return fixed(shown, shown < 10 ? 2 : 1);
 }
 
+/** A volume with its bounds, which stay together on a line; the unit stands once. */
+export function volumeRangeText(
+  { low, mean, high }: { low: number; mean: number; high: number },
+  units: UnitChoice,
+): string {
+  return `${volumeText(mean, units)} (${volumeFigure(low, units)}\u00a0–\u00a0${volumeFigure(high, units)})`;
+}
+
 export function volumeText(litres: number | null | undefined, units: UnitChoice): string {
   if (litres === null || litres === undefined) return DASH;
   return `${volumeFigure(litres, units)} ${volumeUnit(units)}`;

@@ -3,7 +3,7 @@ import { startOf, stepFrom } from "@leeward/shared-core/time/zone.ts";
 import { useEffect, useState } from "preact/hooks";
 import { type Answer, request } from "../api/client.ts";
 import { nowS, orderedStations, shop, stationOf, timeZone } from "../api/store.ts";
-import { momentInFull, secondsInWords } from "../display/durations.ts";
+import { momentInFull, secondsInWords, spanInFull } from "../display/durations.ts";
 import { moneyText } from "../display/money.ts";
 import { volumeText } from "../display/numbers.ts";
 import type { Rest } from "../display/page-figures.ts";
@@ -229,7 +229,7 @@ function Table(props: { ledger: LedgerView; byJob: boolean; asOf: number }) {
                 </th>
                 <td class="ledger-when">
                   <a href={lookBackHref(row.station, row.from, row.to)}>
-                    {momentInFull(row.from, zone)} – {momentInFull(row.to, zone)}
+                    {spanInFull(row.from, row.to, zone)}
                   </a>
                 </td>
                 {byJob && (

@@ -2,7 +2,7 @@ import type { LookBack as Report } from "@leeward/shared-core/api/look-back.ts";
 import type { History } from "@leeward/shared-core/api/stations.ts";
 import { nowS, stationOf, timeZone } from "../api/store.ts";
 import { momentInFull, momentInWords, secondsInWords } from "../display/durations.ts";
-import { fixed, volumeText } from "../display/numbers.ts";
+import { fixed, volumeFigure, volumeText } from "../display/numbers.ts";
 import { gasName } from "../display/weld-line.ts";
 import { lookBackWords as text } from "../language/look-back-words.ts";
 import { words } from "../language/words.ts";
@@ -178,7 +178,7 @@ function Figures({ report }: { report: Report }) {
       figure: "record-used",
       name: facts.used,
       value: unknown ? "–" : volumeText(mean, unit),
-      note: mean > 0 ? facts.between(volumeText(low, unit), volumeText(high, unit)) : undefined,
+      note: mean > 0 ? facts.between(volumeFigure(low, unit), volumeText(high, unit)) : undefined,
     },
     { figure: "record-swaps", name: facts.swaps, value: number(count("swap")) },
     { figure: "record-re-dials", name: facts.reDials, value: number(count("re-dial")) },

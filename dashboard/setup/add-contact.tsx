@@ -19,7 +19,7 @@ export function AddContact(props: {
   const way = wayOf(adding);
   return (
     <fieldset class="setup-spans">
-      <legend>{text.add}</legend>
+      <legend>{text.addTitle}</legend>
       <div class="fields">
         <TextField
           label={text.contactName}

@@ -1,5 +1,6 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { shownReading } from "../display/device-line.ts";
+import { ringName } from "../display/device-words.ts";
 import { flowFigure, limitFigure, readingFigure } from "../display/numbers.ts";
 import { slotPlaces } from "../display/slot.ts";
 import type { UnitChoice } from "../display/units.ts";
@@ -48,7 +49,7 @@ export function Slot(props: { view: StationView; units: UnitChoice; live: boolea
       {ring !== null && device && (
         <>
           <span class="slot-ring-name" style={{ left: percent(ring) }}>
-            {words.device.ring[device.kind]}
+            {ringName(device)}
           </span>
           <svg
             class="slot-ring"
@@ -106,7 +107,7 @@ function describe(view: StationView, units: UnitChoice): string {
   const ring =
     device && reading !== null
       ? text.slotRing(
-          words.device.ring[device.kind],
+          ringName(device),
           `${readingFigure(reading)} ${estimate.indicated.unit ?? device.readingUnit}`,
         )
       : text.slotNoRing;

@@ -1,5 +1,6 @@
 import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import { useState } from "preact/hooks";
+import { readingWords } from "../display/device-words.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { words } from "../language/words.ts";
 import { lazyPage } from "../shell/lazy-page.tsx";
@@ -30,7 +31,7 @@ export function Actions({ view, units }: { view: StationView; units: UnitChoice 
       </button>
       {device && (
         <button type="button" class="button button-glove" onClick={() => setOpen("reading")}>
-          {text.reading[device.kind]}
+          {readingWords(device).tell}
         </button>
       )}
       <button type="button" class="button button-glove" onClick={() => setOpen("swap")}>

@@ -4,6 +4,7 @@ import type { DemandWindow } from "@leeward/shared-core/estimation/estimate.ts";
 import { type Columns, columns, flowWhileOn, hasValue, niceTop } from "../display/chart-data.ts";
 import type { Stretch } from "../display/chart-spells.ts";
 import type { Loaded, TimeWindow } from "../display/chart-window.ts";
+import { ringName } from "../display/device-words.ts";
 import { flowInUnit, pressureInUnit, readingToLpm, type UnitChoice } from "../display/units.ts";
 import { words } from "../language/words.ts";
 import { tokenPx } from "../style/tokens.ts";
@@ -80,7 +81,7 @@ function flowPanel({ history, loaded, units, device, demand }: ChartInput): Pane
   // Bounds are means, and lowest is none where gas went off: only where gas was on all the time.
   const steady = (line: readonly (number | null)[]) =>
     line.map((value, index) => (on[index] === mean[index] ? value : null));
-  const deviceName = device ? words.device.ring[device.kind] : words.chart.lineNames.indicated;
+  const deviceName = device ? ringName(device) : words.chart.lineNames.indicated;
   const demandTop = demand?.maximumLpm ? flowInUnit(demand.maximumLpm, units) * 1.15 : 0;
   return {
     name: "flow",

@@ -2,6 +2,7 @@ import type { StationView } from "@leeward/shared-core/api/stations.ts";
 import type { ReadingCase } from "@leeward/shared-core/flow/reading-causes.ts";
 import { useState } from "preact/hooks";
 import { settingsAgree } from "../display/device-line.ts";
+import { readingWords } from "../display/device-words.ts";
 import { ageInWords } from "../display/durations.ts";
 import { fixed, flowFigure, readingFigure } from "../display/numbers.ts";
 import { compareReading, readingCase } from "../display/reading-check.ts";
@@ -48,9 +49,11 @@ export function ReadingDialog(props: {
       : null;
   const verdict = sent && reading !== null ? compareReading(reading, should, unit) : "unknown";
   return (
-    <Dialog title={text.readingTitle[device.kind]} onClose={onClose}>
+    <Dialog title={readingWords(device).ask} onClose={onClose}>
       {device.kind === "variable-area" && device.readAt && (
-        <p class="quiet">{words.device.readAtBall[device.readAt]}</p>
+        <p class="quiet">
+          {words.device[device.float === "shaped" ? "readAt" : "readAtBall"][device.readAt]}
+        </p>
       )}
       {sent && reading !== null ? (
         <p>

@@ -52,7 +52,7 @@ export const alarmsPage = {
   acts: {
     seen: "I have seen it",
     looked: "I have looked",
-    away: "Put away …",
+    away: "Put away …",
     back: "Bring it back",
   },
   seenTitle: "I have seen it",

@@ -6,6 +6,8 @@ export const device = {
     metered: "Meter",
     none: "No flow device described",
     ring: { "variable-area": "float", "orifice-gauge": "gauge", metered: "meter" },
+    /** Where the float is no ball. */
+    ringShaped: "float",
     shouldShow: (device: string, reading: string) => `${device} should show ${reading}`,
     leaveIt: "leave it",
     targetAt: (reading: string) => `the target is at ${reading}`,

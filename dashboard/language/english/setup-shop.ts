@@ -44,6 +44,7 @@ export const shop = {
       node: "lamp at the station",
     },
     to_: "Address",
+    addTitle: "A new contact",
     add: "Add this contact",
     test: (name: string) => `Send a test to ${name}`,
     removeContact: (name: string) => `Remove ${name}`,

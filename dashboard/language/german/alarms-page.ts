@@ -60,7 +60,7 @@ export const alarmsPage: typeof english = {
   acts: {
     seen: "Ich habe es gesehen",
     looked: "Ich habe nachgesehen",
-    away: "Zurückstellen …",
+    away: "Zurückstellen …",
     back: "Zurückholen",
   },
   seenTitle: "Ich habe es gesehen",

@@ -8,6 +8,8 @@ export const device: typeof english = {
     metered: "Durchflussmesser",
     none: "Kein Durchflussgerät beschrieben",
     ring: { "variable-area": "Kugel", "orifice-gauge": "Zeiger", metered: "Messer" },
+    /** Where the float is no ball. */
+    ringShaped: "Schwebekörper",
     shouldShow: (device, reading) => `${device} sollte ${reading} zeigen`,
     leaveIt: "so lassen",
     targetAt: (reading) => `das Ziel liegt bei ${reading}`,

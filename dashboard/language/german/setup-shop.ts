@@ -48,6 +48,7 @@ export const shop: ShopWords = {
       node: "Lampe am Platz",
     },
     to_: "Adresse",
+    addTitle: "Ein neuer Kontakt",
     add: "Diesen Kontakt hinzufügen",
     test: (name) => `Probe an ${name} senden`,
     removeContact: (name) => `${name} entfernen`,

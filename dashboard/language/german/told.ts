@@ -42,7 +42,7 @@ export const told: typeof english = {
     likeTubeGas: (gas) => `Dazu würde eine Skala für ${gas} passen.`,
     causes: {
       "read-at": {
-        name: "An einer anderen Stelle der Kugel abgelesen.",
+        name: "An einer anderen Stelle des Schwebekörpers abgelesen.",
         look: "Eine halbe Kugel ist leicht ein halber Liter.",
       },
       tube: {
@@ -58,8 +58,8 @@ export const told: typeof english = {
         look: "Lotrecht hängen und noch einmal ablesen.",
       },
       stuck: {
-        name: "Eine Kugel, die klemmt.",
-        look: "Gastest drücken und sehen, ob sie sich bewegt; an das Rohr klopfen.",
+        name: "Ein Schwebekörper, der klemmt.",
+        look: "Gastest drücken und sehen, ob er sich bewegt; an das Rohr klopfen.",
       },
       leak: {
         name: "Ein Leck vor dem Gerät.",

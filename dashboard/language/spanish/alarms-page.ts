@@ -59,7 +59,7 @@ export const alarmsPage: typeof english = {
   acts: {
     seen: "Lo he visto",
     looked: "He ido a mirar",
-    away: "Apartar …",
+    away: "Apartar …",
     back: "Recuperar",
   },
   seenTitle: "Lo he visto",

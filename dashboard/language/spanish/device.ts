@@ -8,6 +8,8 @@ export const device: typeof english = {
     metered: "Medidor",
     none: "Sin caudalímetro descrito",
     ring: { "variable-area": "bola", "orifice-gauge": "aguja", metered: "medidor" },
+    /** Where the float is no ball. */
+    ringShaped: "flotador",
     shouldShow: (device, reading) => `${device}: debería marcar ${reading}`,
     leaveIt: "dejar como está",
     targetAt: (reading) => `el objetivo está en ${reading}`,

@@ -33,7 +33,7 @@ export const ledger: typeof english = {
   withoutData: "Sin datos",
   noLoss: "de este tiempo no se guardó ninguna pérdida en reposo",
   noPrice: "no se ha introducido el precio de una carga",
-  asOf: (time) => `Calculado a las ${time}.`,
+  asOf: (time) => `Calculado el ${time}.`,
   total: "En total",
   fetching: "Sumando …",
   csv: "Guardar como CSV",

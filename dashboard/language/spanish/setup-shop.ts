@@ -47,6 +47,7 @@ export const shop: ShopWords = {
       node: "lámpara del puesto",
     },
     to_: "Dirección",
+    addTitle: "Un contacto nuevo",
     add: "Añadir este contacto",
     test: (name) => `Enviar una prueba a ${name}`,
     removeContact: (name) => `Quitar a ${name}`,

@@ -10,6 +10,7 @@ import {
   minutesRangeInWords,
   momentInWords,
   secondsInWords,
+  spanInFull,
   spreadS,
 } from "../../../dashboard/display/durations.ts";
 
@@ -57,6 +58,16 @@ describe("times in words", () => {
     expect(secondsInWords(180)).toBe("3 min");
     expect(secondsInWords(7500)).toBe("2 h 05");
     expect(secondsInWords(86_400 * 4 + 100)).toBe("4 days");
+  });
+
+  test("a span names its day once, and the year with it", () => {
+    const start = Date.UTC(2026, 10, 26, 23, 0) / 1000;
+    expect(spanInFull(start, start + 22 * 3600, "Europe/Copenhagen")).toBe(
+      "27 Nov 2026, 00:00\u00a0–\u00a022:00",
+    );
+    expect(spanInFull(start, start + 22 * 3600, "UTC")).toBe(
+      "26 Nov 2026, 23:00 – 27 Nov 2026, 21:00",
+    );
   });
 
   test("clock times are the site's, not the browser's", () => {

@@ -7,11 +7,18 @@ import {
   pressureText,
   readingFigure,
   temperatureText,
+  volumeRangeText,
   volumeText,
 } from "../../../dashboard/display/numbers.ts";
 import { metricUnits, usUnits } from "../../../dashboard/display/units.ts";
 
 describe("figures", () => {
+  test("a volume and its bounds have one unit, and stay on a line", () => {
+    expect(volumeRangeText({ low: 1390, mean: 1640, high: 1930 }, metricUnits)).toBe(
+      "1.64 m³ (1.39\u00a0–\u00a01.93)",
+    );
+  });
+
   test("unknown is a dash, never a zero", () => {
     expect(flowFigure(null, metricUnits)).toBe("–");
     expect(flowFigure(undefined, metricUnits)).toBe("–");
