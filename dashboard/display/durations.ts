@@ -1,6 +1,6 @@
 import { locale } from "../language/live-words.ts";
 import { words } from "../language/words.ts";
-import { fixed } from "./numbers.ts";
+import { fixed, TO } from "./numbers.ts";
 
 /** From here on nobody reckons in hours. */
 const DAYS_FROM_H = 96;
@@ -145,7 +145,7 @@ export function spreadS(minutes: { low?: number | null; high?: number | null }):
 export function spanInFull(fromS: number, toS: number, zone: string): string {
   const day = (unixS: number) => formatter(zone, "year").format(unixS * 1000);
   if (day(fromS) !== day(toS)) return `${momentInFull(fromS, zone)} – ${momentInFull(toS, zone)}`;
-  return `${day(fromS)}, ${clockTime(fromS, zone)}\u00a0–\u00a0${clockTime(toS, zone)}`;
+  return `${day(fromS)}, ${clockTime(fromS, zone)}${TO}${clockTime(toS, zone)}`;
 }
 
 /** Day and time in full, `3 Nov 2026, 16:40`: for what is printed, and read on another day. */

@@ -9,6 +9,9 @@ import {
   volumeUnit,
 } from "./units.ts";
 
+/** Between two bounds that stay on one line: a line may break behind a dash, but for the joiner there. */
+export const TO = "\u00a0–\u2060\u00a0";
+
 /** What stands where nothing is known. Its reason stands beside it. */
 export const DASH = "–";
 
@@ -98,7 +101,7 @@ export function volumeRangeText(
   { low, mean, high }: { low: number; mean: number; high: number },
   units: UnitChoice,
 ): string {
-  return `${volumeText(mean, units)} (${volumeFigure(low, units)}\u00a0–\u00a0${volumeFigure(high, units)})`;
+  return `${volumeText(mean, units)} (${volumeFigure(low, units)}${TO}${volumeFigure(high, units)})`;
 }
 
 export function volumeText(litres: number | null | undefined, units: UnitChoice): string {

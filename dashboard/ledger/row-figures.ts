@@ -1,7 +1,7 @@
 import type { LedgerRow } from "@leeward/shared-core/api/ledger.ts";
 import { secondsInWords } from "../display/durations.ts";
 import { moneyText } from "../display/money.ts";
-import { DASH, fixed, flowFigure, volumeRangeText, volumeText } from "../display/numbers.ts";
+import { DASH, fixed, flowFigure, TO, volumeRangeText, volumeText } from "../display/numbers.ts";
 import type { AskedFigure, PageFigure, Rest } from "../display/page-figures.ts";
 import type { UnitChoice } from "../display/units.ts";
 import { ledgerWords as text } from "../language/ledger-words.ts";
@@ -66,7 +66,7 @@ export function rowFigures(
 }
 
 function meanText(mean: NonNullable<LedgerRow["mean"]>, units: UnitChoice): string {
-  return `${flowFigure(mean.lpm, units)} ${units.flow} (${flowFigure(mean.low, units)}\u00a0–\u00a0${flowFigure(mean.high, units)})`;
+  return `${flowFigure(mean.lpm, units)} ${units.flow} (${flowFigure(mean.low, units)}${TO}${flowFigure(mean.high, units)})`;
 }
 
 /** What the verdict of a row rests on. */

@@ -21,12 +21,11 @@ interface Picture {
 
 const live = "[data-fresh=live]";
 const hullBay = "#/station/boatyard.hull-bay";
-const tablet = { width: 1280, height: 1000 };
 const pictures: readonly Picture[] = [
   { name: "floor", hash: "#/", width: 1920, height: 1080, ready: live },
   { name: "floor-dark", hash: "#/", width: 1920, height: 1080, scheme: "dark", ready: live },
   { name: "wall", hash: "#/wall", width: 1920, height: 1080, ready: live },
-  { name: "station", hash: hullBay, width: 1280, height: 1480, ready: ".uplot" },
+  { name: "station", hash: hullBay, width: 1280, height: 1412, ready: ".uplot" },
   {
     ...{ name: "station-phone", hash: "#/station/boatyard.slipway", width: 390, height: 844 },
     ...{ scale: 2, scheme: "dark", ready: live },
@@ -39,11 +38,18 @@ const pictures: readonly Picture[] = [
       await page.getByRole("button", { name: "Last hour" }).click();
     },
   },
-  { name: "alarms", hash: "#/alarms", ...tablet, ready: "[data-group]" },
-  { name: "rack-dark", hash: "#/rack", ...tablet, scheme: "dark", ready: ".rack-card" },
-  { name: "ledger", hash: "#/ledger", ...tablet, ready: "[data-row]" },
+  { name: "alarms", hash: "#/alarms", width: 1280, height: 868, ready: "[data-group]" },
   {
-    ...{ name: "setup", hash: "#/setup/station/boatyard.prop-shop", ...tablet },
+    name: "rack-dark",
+    hash: "#/rack",
+    width: 1280,
+    height: 985,
+    scheme: "dark",
+    ready: ".rack-card",
+  },
+  { name: "ledger", hash: "#/ledger", width: 1280, height: 1344, ready: "[data-row]" },
+  {
+    ...{ name: "setup", hash: "#/setup/station/boatyard.prop-shop", width: 1280, height: 1264 },
     ready: ".setup-form",
     act: async (page) => {
       await page.locator("[data-step=sensors]").click();

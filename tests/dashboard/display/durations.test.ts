@@ -63,7 +63,7 @@ describe("times in words", () => {
   test("a span names its day once, and the year with it", () => {
     const start = Date.UTC(2026, 10, 26, 23, 0) / 1000;
     expect(spanInFull(start, start + 22 * 3600, "Europe/Copenhagen")).toBe(
-      "27 Nov 2026, 00:00\u00a0–\u00a022:00",
+      "27 Nov 2026, 00:00\u00a0–\u2060\u00a022:00",
     );
     expect(spanInFull(start, start + 22 * 3600, "UTC")).toBe(
       "26 Nov 2026, 23:00 – 27 Nov 2026, 21:00",

@@ -15,7 +15,7 @@ import { metricUnits, usUnits } from "../../../dashboard/display/units.ts";
 describe("figures", () => {
   test("a volume and its bounds have one unit, and stay on a line", () => {
     expect(volumeRangeText({ low: 1390, mean: 1640, high: 1930 }, metricUnits)).toBe(
-      "1.64 m³ (1.39\u00a0–\u00a01.93)",
+      "1.64 m³ (1.39\u00a0–\u2060\u00a01.93)",
     );
   });
 
