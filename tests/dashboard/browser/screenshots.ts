@@ -1,11 +1,11 @@
 import { fileURLToPath } from "node:url";
 import type { Page } from "playwright-core";
-import { startGateway } from "./browser/gateway-process.ts";
-import { launchBrowser, type Scheme } from "./browser/page-checks.ts";
+import { startGateway } from "./gateway-process.ts";
+import { launchBrowser, type Scheme } from "./page-checks.ts";
 
 // `npm run screenshots`: the pictures of README and docs, made anew from the demo as it starts.
 
-const folder = fileURLToPath(new URL("../../docs/screenshots/", import.meta.url));
+const folder = fileURLToPath(new URL("../../../docs/screenshots/", import.meta.url));
 
 interface Picture {
   name: string;
