@@ -28,6 +28,7 @@ import { ZERO_C } from "./gas-model.ts";
 import { forgetLeak, restartLeak } from "./leak-watch.ts";
 import { fitLiquid, leaveLiquid, liquidEnd } from "./liquid.ts";
 import type { SupplyPlan } from "./plan.ts";
+import { takeOnGrid } from "./reading-grid.ts";
 import { forgetWarmLevel } from "./regulator-watch.ts";
 import { mayBeReserve } from "./reserve-watch.ts";
 import type { EngineState } from "./supply-state.ts";
@@ -71,6 +72,7 @@ export function takeCylinderPressure(
   learnNoise(cylinder, readingPa, gapS);
   cylinder.readingPa = readingPa;
   cylinder.readingT = t;
+  const onGrid = takeOnGrid(state.grid, readingPa);
   const noisePa = Math.sqrt(cylinder.noise);
   const zeroNear = Math.max(1.6 * plan.filter.sensorLimitPa, 1e5);
   if (cylinder.liquid) {
@@ -144,7 +146,7 @@ export function takeCylinderPressure(
   }
   cylinder.suspect = null;
   const takeIn = mayBeReserve(plan, readingPa) ? updateWithoutFlow : updatePressure;
-  const update = takeIn(plan.filter, filter, readingPa, noisePa, 5);
+  const update = takeIn(plan.filter, filter, readingPa, Math.sqrt(cylinder.noise + onGrid), 5);
   if (!update.accepted && filter.refused >= 4) {
     // Not one spike but a contradiction: widen and follow.
     addVariance(filter, RHO, (0.03 * filter.x[RHO]! + 20) ** 2);

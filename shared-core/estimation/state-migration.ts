@@ -92,6 +92,7 @@ const added: Record<number, { state?: readonly string[]; filter?: readonly strin
   9: {},
   10: { state: ["breaks"] },
   11: {},
+  12: { state: ["grid"] },
 };
 
 /**

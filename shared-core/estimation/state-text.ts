@@ -13,7 +13,7 @@ import { migrateVersion3, namesBefore, partOffset, splitLoop } from "./state-mig
 import { createState, type EngineState } from "./supply-state.ts";
 
 /** Bump when `EngineState` changes its shape or meaning; say in `state-migration.ts` what is kept. */
-const STATE_VERSION = 11;
+const STATE_VERSION = 12;
 
 /** An engine's memory as a few kilobytes of JSON: its documents as they are, the rest packed. */
 export function writeState(plan: SupplyPlan, state: EngineState): string {

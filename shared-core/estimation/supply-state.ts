@@ -13,6 +13,7 @@ import { createLeak, type LeakState } from "./leak-watch.ts";
 import { createLiquid, type LiquidState } from "./liquid.ts";
 import { type BreakState, createBreaks } from "./merged-spells.ts";
 import type { SupplyPlan } from "./plan.ts";
+import { createReadingGrid, type ReadingGrid } from "./reading-grid.ts";
 import { createReserve, type ReserveState } from "./reserve-watch.ts";
 import { createSpells, type SpellState } from "./spells.ts";
 import { createTold, type ToldState } from "./told-watch.ts";
@@ -138,6 +139,8 @@ export interface EngineState {
   } | null)[];
   told: ToldState;
   breaks: BreakState[];
+  /** Steps in which the cylinder's sensor tells its readings. */
+  grid: ReadingGrid;
 }
 
 export function createState(plan: SupplyPlan, every: number): EngineState {
@@ -214,5 +217,6 @@ export function createState(plan: SupplyPlan, every: number): EngineState {
     jobs: plan.drops.map(() => null),
     told: createTold(plan),
     breaks: plan.drops.map(createBreaks),
+    grid: createReadingGrid(),
   };
 }
