@@ -173,15 +173,25 @@ export function risePa(state: DropState): number {
   return Math.max(3 * Math.sqrt(state.noise), 600);
 }
 
+/** So many readings in a row off the anchor, and it follows. */
+const LASTING_READINGS = 8;
 /** So many readings on one plateau, and a line that rose stands. */
 const STANDING_READINGS = 15;
+
+/** ... so many where it rose as the spell began: the surge had pulled it below its level. */
+const SETTLED_READINGS = 4;
+
+function standingReadings({ offT, onSince }: DropState): number {
+  const settling = onSince !== null && offT - onSince < PLATEAU_S;
+  return settling ? SETTLED_READINGS : STANDING_READINGS;
+}
 
 /** The line has risen from the level of this gas-on, and not come back to it. */
 function climbs(state: DropState): boolean {
   return state.on === true && state.driftCount > 0;
 }
 
-/** The anchor follows small moves at once, lasting ones after eight readings. */
+/** The anchor follows small moves at once, others once they last. */
 function followAnchor(
   state: DropState,
   pa: number,
@@ -201,8 +211,12 @@ function followAnchor(
   state.driftCount = goesOn ? state.driftCount + Math.sign(away) : Math.sign(away);
   if (!goesOn && away > 0) state.offT = state.lineT!;
   // A line that rises while gas is on may be a seat that closes slowly: only where it stands again is it a level.
-  if (gapS < 10 && climbs(state) && state.meanCount < STANDING_READINGS) return;
-  if (free ? Math.abs(state.driftCount) >= 2 || gapS >= 10 : Math.abs(state.driftCount) >= 8) {
+  const standing = standingReadings(state);
+  if (gapS < 10 && climbs(state) && state.meanCount < standing) return;
+  const lasting = Math.min(standing, LASTING_READINGS);
+  if (
+    free ? Math.abs(state.driftCount) >= 2 || gapS >= 10 : Math.abs(state.driftCount) >= lasting
+  ) {
     anchor(state, pa);
   }
 }
