@@ -10,11 +10,11 @@ import {
   RHO,
   walkLoop,
 } from "./cylinder-filter.ts";
-import { hasLine } from "./drop-state.ts";
+import { type DropState, hasLine } from "./drop-state.ts";
 import { stepLeak } from "./leak-watch.ts";
 import { presentFlow } from "./line-flow.ts";
 import { drawLiquid } from "./liquid.ts";
-import type { SupplyPlan } from "./plan.ts";
+import type { DropPlan, SupplyPlan } from "./plan.ts";
 import { refill, startRefill } from "./refill.ts";
 import { gasOff, gasOn } from "./station-watch.ts";
 import type { EngineState } from "./supply-state.ts";
@@ -29,6 +29,42 @@ export type LineChange = { on: boolean; t: number } | null;
 export function dropMolPerS(plan: SupplyPlan, state: EngineState, i: number, t: number): number {
   const full = Math.exp(Math.min(state.filter.x[FIRST_DROP + i]!, 5));
   return full * presentFlow(plan.drops[i]!, state.drops[i]!, t, state.filter.x[GAS]!);
+}
+
+/** Readings no further apart than this show a line on its way up, s. */
+const WATCHED_S = 2.5;
+/** Gas-offs that must have shown how far the line rises. */
+const KNOWN_GAPS = 2;
+
+/** Rise of a flowing line (Pa) at which its regulator passes nothing; null where none was seen. */
+function droopPa(drop: DropState): number | null {
+  if (drop.gapPa === null || drop.gaps < KNOWN_GAPS) return null;
+  return Math.max(drop.droopShare[0] * drop.gapPa, 1000);
+}
+
+/**
+ * Share of the open torch's flow that passed between the last two readings of a flowing line. A regulator
+ * whose line has risen by its droop passes nothing: a torch shut for a few seconds, whose line falls back
+ * before it can be called shut, is counted by that.
+ */
+export function openShare(plan: DropPlan, drop: DropState): number {
+  const rising = drop.on === true && (drop.driftCount > 0 || drop.offCount > 0);
+  const droop = droopPa(drop);
+  const level = drop.anchorPa;
+  if (!rising || plan.tap === "hose" || droop === null || level === null) return 1;
+  if (drop.lastSampleGap > WATCHED_S) return 1;
+  const passed = (pa: number) => Math.min(Math.max(1 - (pa - level) / droop, 0), 1);
+  const now = drop.linePa!;
+  return 0.5 * (passed(drop.previous[0] ?? now) + passed(now));
+}
+
+/** Mean of `openShare` over a climb that has just turned out to be a gas-off: so much was counted of it. */
+function climbShare(drop: DropState): number {
+  const droop = droopPa(drop);
+  if (droop === null || drop.flowPa === null || drop.lastSampleGap > WATCHED_S) return 1;
+  const risen = ((drop.previous[0] ?? drop.linePa!) - drop.flowPa) / droop;
+  if (risen <= 0) return 1;
+  return risen < 1 ? 1 - 0.5 * risen : 0.5 / risen;
 }
 
 /** What all drops that are on draw now, mol/s. */
@@ -60,14 +96,14 @@ export function moveFilter(
     const change = changes[i]!;
     let seconds = 0;
     if (change === null) {
-      if (wasOn[i] === true) seconds = unseen ? 0 : dtS;
+      if (wasOn[i] === true) seconds = unseen ? 0 : dtS * openShare(dropPlan, drop);
       if (wasOn[i] === null) extraVariance += unseenVariance(state, i, t, dtS, q);
       if (wasOn[i] === true && dtS > 5) extraVariance += (0.3 * q * (dtS - 4)) ** 2;
     } else if (change.on) {
       seconds = Math.min(t - change.t, 60);
       gasOn(state, i, change.t, wasOn[i] ?? null);
     } else {
-      if (wasOn[i] === true) seconds = change.t - from;
+      if (wasOn[i] === true) seconds = (change.t - from) * climbShare(drop);
       gasOff(state, i, change.t, wasOn[i] ?? null);
       if (wasOn[i] === true) startRefill(dropPlan, drop, change.t < from);
     }
