@@ -28,7 +28,10 @@ export interface Candidate {
   error: Float32Array;
   /** At the start: gauge pressure, Pa (toggles); the drop's gas-on at its setting, s (dials). */
   from: number;
-  /** Places on the plays of the sensor's hysteresis at the start, for toggles. */
+  /**
+   * At the start: places on the plays of the sensor's hysteresis (toggles); mean level of the flowing line
+   * and the cylinder's pressure there, Pa, 0 where not known (dials).
+   */
   loop: Float32Array;
   /** The drop's conductance at the start (logarithm): what of a change the filter has followed since. */
   before: number;
@@ -147,6 +150,7 @@ function loopPart(
  * Starts a candidate at `t`, and thins the older ones so that their ages stay about geometric.
  *
  * @param learntS gas-on of the drop at its setting so far, s
+ * @param level of the flowing line, for dials
  */
 export function startCandidate(
   candidates: Candidate[],
@@ -155,11 +159,13 @@ export function startCandidate(
   drop: number,
   kind: "toggle" | "dial",
   learntS: number,
+  level: { pa: number; cylinderPa: number } | null = null,
 ): void {
   const error = new Float32Array(state.x.length);
   const loop = new Float32Array(LOOPS);
   if (kind === "toggle") for (let k = 0; k < LOOPS; k++) loop[k] = state.loop[k]!;
   if (kind === "dial") error[FIRST_DROP + drop] = 1;
+  if (level !== null) loop.set([level.pa, level.cylinderPa]);
   candidates.push({
     t,
     drop,
@@ -184,6 +190,11 @@ export function startCandidate(
     }
   }
   candidates.splice(candidates.indexOf(worst), 1);
+}
+
+/** Mean level of the flowing line as a dial began, with the cylinder's pressure, Pa; null where not known. */
+export function levelThen({ loop }: Candidate): { pa: number; cylinderPa: number } | null {
+  return loop[0] ? { pa: loop[0], cylinderPa: loop[1]! } : null;
 }
 
 /** Best size of a change within limits, and twice its logarithmic likelihood ratio. */

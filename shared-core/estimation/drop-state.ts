@@ -89,7 +89,9 @@ export interface DropState {
 /**
  * Flowing level = a + s (cylinder pressure - 100 bar), gauge Pa: a, s, their variances and
  * covariance (aa, as, ss), the gas-on spell (its start) that taught it last, the variance from spell to
- * spell with the number of spells that taught it and the last one that did, and the cylinder pressure then.
+ * spell with the number of spells that taught it and the last one that did, the cylinder pressure as the
+ * spell began with the level expected there, the part of what a spell stands off it that stays with the mean
+ * level, and what the last one did, Pa.
  */
 export type LevelState = Float64Array;
 

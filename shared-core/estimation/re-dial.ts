@@ -26,8 +26,8 @@ const WALK_PA = 6.7;
  * A regulator comes to another level each time (friction of its diaphragm and seat): 1 sigma at first and
  * at least, Pa; learnt, as if so many spells had shown the first, and each counts for as much as the last so many.
  */
-const FIRST_SCATTER_PA = 400;
-const LEAST_SCATTER_PA = 60;
+const FIRST_SCATTER_PA = 560;
+const LEAST_SCATTER_PA = 85;
 const FIRST_SPELLS = 2;
 const MOST_SPELLS = 15;
 /** A spell that stands further off than so many sigma counts for no more: a float may have been turned. */
@@ -37,7 +37,7 @@ const SAME_CYLINDER_PA = 3e5;
 const MIDDLE_PA = 1e7;
 
 /** Fall of the line for each Pa of the cylinder's: single-stage ones rise by some mbar per bar (common practice). */
-function priorSlope(plan: DropPlan): { s: number; sigma: number } {
+export function priorSlope(plan: DropPlan): { s: number; sigma: number } {
   return plan.regulator?.stages === 2 ? { s: 0, sigma: 0.0008 } : { s: -0.004, sigma: 0.004 };
 }
 
@@ -52,16 +52,39 @@ const SCATTER = 6;
 const SPELLS = 7;
 const JUDGED = 8;
 const CYLINDER = 9;
+const BEGAN_PA = 10;
+const KEEPS = 11;
+const LAST_OFF = 12;
+const PLACES = 13;
 
-/** Variance of the level from spell to spell, Pa². */
+/**
+ * Part of what a spell stands off the mean level that stays with the mean: near 0 where a regulator comes to
+ * another level each time, 1 where it wanders off slowly. Learnt from whether spells in a row err alike.
+ */
+const FIRST_KEEPS = 0.6;
+const LEAST_KEEPS = 0.15;
+const KEEPS_LEARNS = 0.08;
+
+/** Variance of a spell's level about what the ones before let expect, Pa². */
 function scatter(level: LevelState | null): number {
   return level?.[SCATTER] ?? FIRST_SCATTER_PA ** 2;
 }
 
 /** A level that an older version saved knows nothing yet of how well its regulator repeats. */
 function withScatter(level: LevelState, onSince: number, cylinderPa: number): LevelState {
-  if (level.length > CYLINDER) return level;
-  return Float64Array.of(...level.slice(0, SCATTER), scatter(null), 0, onSince, cylinderPa);
+  if (level.length === PLACES) return level;
+  const learnt = level.length > CYLINDER ? level : null;
+  return Float64Array.of(
+    ...level.slice(0, SCATTER),
+    // It was the variance of one spell's level, and two were compared.
+    2 * scatter(learnt),
+    learnt?.[SPELLS] ?? 0,
+    onSince,
+    cylinderPa,
+    expectedLevel(level, cylinderPa).pa,
+    FIRST_KEEPS,
+    0,
+  );
 }
 
 /** A level with nothing learnt but the slope, where that was learnt before. */
@@ -82,6 +105,9 @@ export function startLevel(plan: DropPlan, state: DropState, pa: number, cylinde
     state.level?.[SPELLS] ?? 0,
     state.onSince ?? 0,
     cylinderPa,
+    pa,
+    state.level?.[KEEPS] ?? FIRST_KEEPS,
+    0,
   );
 }
 
@@ -132,7 +158,7 @@ export function watchLevel(
   const level = withScatter(state.level, state.onSince, cylinderPa);
   state.level = level;
   const { step, least, variance } = offLevel(state, level, state.onSince, cylinderPa);
-  learnScatter(level, state.onSince, step, variance, cylinderPa);
+  learnScatter(level, state.onSince, step, variance);
   state.refCount++;
   if (state.gapPa === null || state.gaps < 2 || state.refCount < 20 || Math.abs(step) < least) {
     state.refOff = 0;
@@ -151,11 +177,7 @@ export function watchLevel(
 
 /** How far the flowing line stands off what is expected of it, and what such a step has to exceed, Pa. */
 function offLevel(state: DropState, level: LevelState, onSince: number, cylinderPa: number) {
-  if (level[SPELL] !== onSince) {
-    level[SPELL] = onSince;
-    // This spell's level and the one before it are each one of many.
-    level[AA] = level[AA]! + 2 * scatter(level);
-  }
+  if (level[SPELL] !== onSince) beginSpell(level, onSince, cylinderPa);
   const expected = expectedLevel(level, cylinderPa);
   const variance = state.noise / state.meanCount + expected.variance;
   const sigma = Math.sqrt(variance);
@@ -170,23 +192,41 @@ function offLevel(state: DropState, level: LevelState, onSince: number, cylinder
   };
 }
 
+/**
+ * A new spell: part of what the one before stood off the mean level stays with it, the rest was that spell's
+ * own and says nothing of the next. In place.
+ */
+function beginSpell(level: LevelState, onSince: number, cylinderPa: number): void {
+  const before = level[CYLINDER]!;
+  const last = expectedLevel(level, before);
+  const off = last.pa - level[BEGAN_PA]!;
+  const spread = scatter(level);
+  // So far off, and the mean was another's: before a screw was turned, or of the first minutes.
+  const strange = off ** 2 > SCATTER_SIGMAS ** 2 * spread;
+  level[A] = level[A]! - (strange ? 0 : 1 - level[KEEPS]!) * off;
+  level[AA] = level[AA]! + Math.max(spread - last.variance, 0);
+  level[SPELL] = onSince;
+  level[CYLINDER] = cylinderPa;
+  level[BEGAN_PA] = expectedLevel(level, cylinderPa).pa;
+  // Another cylinder's pressure moves the level by what is not known yet of the supply-pressure effect:
+  // it teaches nothing of how well the regulator repeats.
+  if (Math.abs(cylinderPa - before) >= SAME_CYLINDER_PA) level[JUDGED] = onSince;
+}
+
 /** How far a spell's first plateau stands off what was expected teaches how well the regulator repeats. */
-function learnScatter(
-  level: LevelState,
-  onSince: number,
-  offPa: number,
-  variance: number,
-  cylinderPa: number,
-): void {
+function learnScatter(level: LevelState, onSince: number, offPa: number, variance: number): void {
   if (level[JUDGED] === onSince) return;
   level[JUDGED] = onSince;
-  const same = Math.abs(cylinderPa - (level[CYLINDER] ?? cylinderPa)) < SAME_CYLINDER_PA;
-  level[CYLINDER] = cylinderPa;
-  // Another cylinder's pressure moves the level by what is not known yet of the supply-pressure effect.
-  if (!same) return;
   const before = scatter(level);
-  const most = SCATTER_SIGMAS ** 2 * variance;
-  const seen = Math.max(before + (Math.min(offPa ** 2, most) - variance) / 2, 0);
+  // Innovations of a filter that gives a mean its due are white.
+  const alike = (offPa * level[LAST_OFF]!) / before;
+  const keeps = level[KEEPS]! + KEEPS_LEARNS * Math.min(Math.max(alike, -1), 1);
+  level[KEEPS] = Math.min(Math.max(keeps, LEAST_KEEPS), 1);
+  level[LAST_OFF] = Math.abs(offPa) < SCATTER_SIGMAS * Math.sqrt(before) ? offPa : 0;
+  const seen = Math.max(
+    before + Math.min(offPa ** 2, SCATTER_SIGMAS ** 2 * variance) - variance,
+    0,
+  );
   const spells = Math.min((level[SPELLS] ?? 0) + 1, MOST_SPELLS);
   level[SPELLS] = spells;
   level[SCATTER] = Math.max(
@@ -253,11 +293,12 @@ const LEAST_DROOP = 0.1;
  * Whether the line stands too still for a flow that changed as the cylinder's pressure has it:
  * whatever flows makes the regulator droop, be it little.
  *
+ * @param t now, Unix s
  * @param log logarithm of new over old flow
  * @param ageS for how long it would flow so, s
  */
-export function lineStandsStill(state: DropState, log: number, ageS: number): boolean {
-  const { gapPa, refPa, turn } = state;
+export function lineStandsStill(state: DropState, t: number, log: number, ageS: number): boolean {
+  const { gapPa, refPa, turn, onSince } = state;
   if (gapPa === null || refPa === null || turn !== null) return false;
   if (state.gaps < 2) return false;
   // At the start of a spell the line answers in some seconds: till then nothing is sure.
@@ -267,11 +308,58 @@ export function lineStandsStill(state: DropState, log: number, ageS: number): bo
   const [share, spread] = state.droopShare;
   const least = Math.max(LEAST_DROOP, share - 2 * spread) * gapPa * (1 - Math.exp(log));
   const step = state.meanPa - refPa;
+  // From one spell to the next the level scatters; within one it does not.
+  const spells = onSince !== null && t - ageS - onSince > PLATEAU_KNOWN_S ? 0 : 1;
   const unsure = Math.max(
-    3 * Math.sqrt(state.noise / state.meanCount + 2 * scatter(state.level)),
+    3 * Math.sqrt(state.noise / state.meanCount + spells * scatter(state.level)),
     0.01 * gapPa,
   );
   return Math.abs(least) - step * Math.sign(least) > unsure;
+}
+
+/** Where the mean flowing level stands now, with the cylinder pressure that belongs to it, Pa; null until learnt. */
+export function meanLevel({ level }: DropState): { pa: number; cylinderPa: number } | null {
+  if (level === null || level.length !== PLACES) return null;
+  return { pa: level[BEGAN_PA]!, cylinderPa: level[CYLINDER]! };
+}
+
+/** What the line's wander within a spell leaves of its level, 1 sigma, Pa. */
+const WANDER_PA = 200;
+/** The line takes no more from the cylinder's word. */
+const MOST_DENIES = 12;
+
+/**
+ * Twice the log likelihood ratio by which the flowing line's level speaks against (below 0) a turned float that
+ * the cylinder suggests: whatever flows makes the regulator droop. That a scattering level agrees proves little.
+ *
+ * @param log logarithm of new over old flow
+ * @param was mean level as the float may have been turned
+ * @param sinceS Unix s of that
+ */
+export function lineDenies(
+  plan: DropPlan,
+  state: DropState,
+  log: number,
+  was: { pa: number; cylinderPa: number } | null,
+  sinceS: number,
+): number {
+  const { level, gapPa, onSince, meanCount, turn } = state;
+  if (plan.tap === "hose" || plan.device.document?.kind === "orifice-gauge") return 0;
+  if (level === null || was === null || gapPa === null || state.gaps < 2) return 0;
+  // A step that the line has shown by itself is reckoned with already.
+  if (turn !== null || onSince === null || meanCount < 5) return 0;
+  const now = meanLevel(state);
+  if (now === null) return 0;
+  const within = sinceS - onSince > PLATEAU_KNOWN_S;
+  const before = was.pa + level[S]! * (now.cylinderPa - was.cylinderPa);
+  const step = within ? state.meanPa - (state.refPa ?? state.meanPa) : state.meanPa - before;
+  const spread = state.noise / meanCount + WANDER_PA ** 2;
+  const v = within ? spread : spread + scatter(level);
+  const [share, sigma] = state.droopShare;
+  const change = gapPa * (1 - Math.exp(log));
+  const turned = v + (sigma * change) ** 2;
+  const ratio = (step * step) / v - (step - share * change) ** 2 / turned - Math.log(turned / v);
+  return Math.min(Math.max(ratio, -MOST_DENIES), 0);
 }
 
 /** Step, as a share of the gap, above which a preset regulator leaves no doubt that the flow changed. */

@@ -5,6 +5,7 @@ import {
   doubtDate,
   joinDial,
   judge,
+  levelThen,
   matchCandidates,
   startCandidate,
 } from "./change-watch.ts";
@@ -24,7 +25,16 @@ import type { Update } from "./filter-update.ts";
 import { relativeFlow, restrictionK } from "./line-flow.ts";
 import { seeBreak, seeGasOff } from "./merged-spells.ts";
 import { litresPerMol, type SupplyPlan } from "./plan.ts";
-import { learnShare, lineAnswers, lineStandsStill, turnedBy, watchLevel } from "./re-dial.ts";
+import {
+  learnShare,
+  lineAnswers,
+  lineDenies,
+  lineStandsStill,
+  meanLevel,
+  priorSlope,
+  turnedBy,
+  watchLevel,
+} from "./re-dial.ts";
 import { learnSeat } from "./regulator-hold.ts";
 import { forgetWarmLevel } from "./regulator-watch.ts";
 import { mayBeReserve } from "./reserve-watch.ts";
@@ -49,6 +59,8 @@ const UNSEEN_DIAL_S = 180;
 /** Gas-on for which it must show where there is a line that stands still, s. */
 const STILL_DIAL_S = 150;
 const STILL_DIAL_RATIO = 45;
+/** A line speaks against a turned float by this, twice the log likelihood ratio. */
+const DENIES = 2;
 /** … by this much at least (logarithm): heat that the model misses looks like a smaller turn. */
 const UNSEEN_DIAL_LOG = 0.15;
 const UNSEEN_DIAL_RATIO = 22;
@@ -99,7 +111,7 @@ export function watchChanges(
       const learnt = isLearnt(state, i);
       if (learnt && drop.learntS - state.dialStarts[i]! >= 15) {
         state.dialStarts[i] = drop.learntS;
-        startCandidate(state.candidates, filter, t, i, "dial", drop.learntS);
+        startCandidate(state.candidates, filter, t, i, "dial", drop.learntS, meanLevel(drop));
       }
     }
   });
@@ -167,7 +179,7 @@ export function watchStep(plan: SupplyPlan, state: EngineState, i: number, t: nu
   if (cylinder.knownFrom !== null && t - cylinder.knownFrom < 60) drop.refPa = null;
   if (dropPlan.tap === "hose") return;
   if (cylinder.lastSwap !== null && drop.onSince !== null && t - drop.onSince >= 10) {
-    noteLevel(state.told, i, drop, cylinder.readingPa ?? 0);
+    noteLevel(state.told, i, drop, cylinder.readingPa ?? 0, priorSlope(dropPlan).sigma);
   }
   watchTurn(state, i);
   const step = watchLevel(dropPlan, drop, t, cylinder.readingPa ?? 0);
@@ -367,9 +379,21 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
       ? t - candidate.t >= UNSEEN_DIAL_S
       : onS >= STILL_DIAL_S && judged.ratio >= STILL_DIAL_RATIO;
     const unclear = !shown || Math.abs(judged.size) < UNSEEN_DIAL_LOG;
-    if (unclear && lineStandsStill(state.drops[i]!, judged.size, t - candidate.t)) continue;
-    if (judged.ratio - offRatio > ratio && Math.abs(judged.size) > least) {
-      ratio = judged.ratio - offRatio;
+    if (unclear && lineStandsStill(state.drops[i]!, t, judged.size, t - candidate.t)) continue;
+    const denied =
+      leastS > 0 || fitted
+        ? 0
+        : lineDenies(
+            plan.drops[i]!,
+            state.drops[i]!,
+            judged.size,
+            levelThen(candidate),
+            candidate.t,
+          );
+    // A line that speaks against it asks for as much as one that stands still.
+    if (denied < -DENIES && !shown) continue;
+    if (judged.ratio + denied - offRatio > ratio && Math.abs(judged.size) > least) {
+      ratio = judged.ratio + denied - offRatio;
       size = judged.size;
       best = candidate;
     }

@@ -60,6 +60,8 @@ const SET_SIGMA = 0.3;
 const SIZE_SIGMA = 0.7;
 /** A 95 % interval has to hold what is this likely. */
 const LIKELY = 0.025;
+/** A full cylinder after an empty one: so far the level is drawn on by its slope, Pa. */
+const REFILLED_PA = 1e7;
 /** What the straight line misses, 1 sigma, part of the gap between idle and flowing. */
 const LEVEL_SHARE = 0.2;
 /** Part of a step that is not found at first, 1 sigma, and the gas-on that finds it, s. */
@@ -147,18 +149,25 @@ export function tellSetting(told: ToldState, drop: number, log: number, sigma: n
   told.spread[drop] = (1 - gain) * told.spread[drop]!;
 }
 
-/** What the flowing level does with the new cylinder, before it is learnt anew. */
+/**
+ * What the flowing level does with the new cylinder, before it is learnt anew.
+ *
+ * @param slopeSigma 1 sigma of a regulator's supply-pressure effect, Pa of delivery for each Pa of the cylinder's
+ */
 export function noteLevel(
   told: ToldState,
   drop: number,
   dropState: DropState,
   cylinderPa: number,
+  slopeSigma: number,
 ): void {
   const { level, meanPa, meanCount, noise } = dropState;
   if (level === null || meanCount < 5 || told.stepVariance[drop]! > 0) return;
   const expected = expectedLevel(level, cylinderPa);
   told.stepPa[drop] = meanPa - expected.pa;
-  told.stepVariance[drop] = expected.variance + noise / meanCount + 2000 ** 2;
+  // A regulator that starves at the end of a cylinder teaches a slope that is not that of a full one.
+  const drawnOn = (slopeSigma * REFILLED_PA) ** 2;
+  told.stepVariance[drop] = expected.variance + noise / meanCount + drawnOn;
 }
 
 /** What a person said is in the cylinder now: a described one full, unless said otherwise. */

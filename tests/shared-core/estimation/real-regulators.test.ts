@@ -1,5 +1,6 @@
 import { takeLine } from "@leeward/shared-core/estimation/drop.ts";
 import { createDrop, type DropState } from "@leeward/shared-core/estimation/drop-state.ts";
+import { openShare } from "@leeward/shared-core/estimation/mass-flow.ts";
 import { planSupply } from "@leeward/shared-core/estimation/plan.ts";
 import { watchLevel } from "@leeward/shared-core/estimation/re-dial.ts";
 import { describe, expect, it } from "vitest";
@@ -62,6 +63,54 @@ describe("a seat that closes slowly behind a long hose", () => {
   });
 });
 
+describe("a line that the surge pulls below its level", () => {
+  it("has its level all the same: a weld of half a minute ends when the torch is shut, not as it began", () => {
+    const line = new Line();
+    const random = createRandom(3, 1);
+    const offs: number[] = [];
+    for (let spell = 0; spell < 12; spell++) {
+      for (let s = 0; s < 90; s++) {
+        const t = spell * 90 + s;
+        const onS = s - 60;
+        if (s === 89) offs.push(t + 1);
+        const pa = onS < 0 ? LEVEL_PA + 0.4e5 : LEVEL_PA - 0.05e5 * Math.exp(-onS / 0.7);
+        line.read(t, pa + 300 * random.normal());
+      }
+    }
+    const seen = line.changes.filter(({ on }) => !on);
+    for (const t of offs.slice(1, -1)) {
+      const near = seen.filter((off) => Math.abs(off.t - t) < 40);
+      expect(near).toHaveLength(1);
+      expect(Math.abs(near[0]!.t - t)).toBeLessThanOrEqual(2);
+    }
+  });
+});
+
+describe("a torch shut for seconds behind a long hose", () => {
+  it("is counted by what the regulator's droop lets through, though the line falls back before it is a gas-off", () => {
+    const line = new Line();
+    const read = (t: number, pa: number) => {
+      line.read(t, pa);
+      return openShare(plan, line.state);
+    };
+    let t = 0;
+    const spell = (onS: number, offS: number) => {
+      for (let s = 0; s < onS; s++) read(t++, LEVEL_PA);
+      for (let s = 0; s < offS; s++) read(t++, LEVEL_PA + 0.4e5 * (1 - Math.exp(-s / 2)));
+    };
+    for (let k = 0; k < 6; k++) spell(40, 60);
+    for (let s = 0; s < 20; s++) expect(read(t++, LEVEL_PA)).toBe(1);
+    const { droopShare, gapPa } = line.state;
+    const droop = droopShare[0] * gapPa!;
+    // Half-way up its droop half the flow passes, on the average of the two readings three quarters.
+    expect(read(t++, LEVEL_PA + 0.5 * droop)).toBeCloseTo(0.75, 1);
+    expect(read(t++, LEVEL_PA + 0.5 * droop)).toBeCloseTo(0.5, 1);
+    expect(line.state.on).toBe(true);
+    read(t++, LEVEL_PA);
+    expect(read(t++, LEVEL_PA)).toBe(1);
+  });
+});
+
 describe("a regulator that comes to another level each time", () => {
   const spells = (scatterPa: number, turnedPa: number) => {
     const line = new Line();
@@ -86,5 +135,7 @@ describe("a regulator that comes to another level each time", () => {
   it("a turned float shows all the same, where it exceeds that by far", () => {
     expect(spells(1350, 0.2e5)).toEqual({ before: 0, last: 1 });
     expect(spells(0, 0.02e5)).toEqual({ before: 0, last: 1 });
+    // Six sigma of a level that scatters about its mean, of which the mean is known well.
+    expect(spells(700, 0.045e5)).toEqual({ before: 0, last: 1 });
   });
 });
