@@ -1,22 +1,37 @@
 /**
  * Builds the node's bundle `dist/leeward-node.lua`, that of its set-up, and for each chip its port file
- * and loader. The compiler writes a file even when it has errors, so its exit code decides; the file appears under its name only when all went well.
+ * and loader. The compiler writes a file even when it finds faults, so these decide; the file appears under its
+ * name only when all went well.
  */
 import { spawnSync } from "node:child_process";
 import { mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
+import ts from "typescript";
+import { parseConfigFileWithSystem, Transpiler } from "typescript-to-lua";
 
 const here = dirname(fileURLToPath(import.meta.url));
 const dist = join(here, "dist");
 
+const pointsAt: ts.FormatDiagnosticsHost = {
+  getCurrentDirectory: () => process.cwd(),
+  getCanonicalFileName: (name) => name,
+  getNewLine: () => "\n",
+};
+
+/** All projects are compiled in one process: a compiler that has just started takes most of its time to warm up. */
 function compile(project: string): void {
-  const compiler = createRequire(import.meta.url).resolve("typescript-to-lua/dist/tstl.js");
-  const run = spawnSync(process.execPath, [compiler, "-p", join(here, project)], {
-    stdio: "inherit",
+  const parsed = parseConfigFileWithSystem(join(here, project));
+  const program = ts.createProgram({
+    rootNames: parsed.fileNames,
+    options: parsed.options,
+    configFileParsingDiagnostics: ts.getConfigFileParsingDiagnostics(parsed),
   });
-  if (run.status !== 0) {
+  const before = ts.getPreEmitDiagnostics(program);
+  const { diagnostics } = new Transpiler().emit({ program });
+  const faults = ts.sortAndDeduplicateDiagnostics([...before, ...diagnostics]);
+  if (faults.length > 0) console.error(ts.formatDiagnostics(faults, pointsAt).trimEnd());
+  if (faults.some(({ category }) => category === ts.DiagnosticCategory.Error)) {
     console.error(`firmware: ${project} did not compile; nothing was built.`);
     process.exit(1);
   }
