@@ -58,6 +58,18 @@ export function openShare(plan: DropPlan, drop: DropState): number {
   return 0.5 * (passed(drop.previous[0] ?? now) + passed(now));
 }
 
+/** A line read each second dates a gas-on or gas-off to the reading that shows it: half a reading late, s. */
+function halfStepS({ lastSampleGap }: DropState): number {
+  return lastSampleGap > WATCHED_S ? 0 : 0.5 * lastSampleGap;
+}
+
+/** Share of the open torch's flow that still fills the hose at the reading that shows a gas-off. */
+function presentShare(plan: DropPlan, drop: DropState): number {
+  const droop = droopPa(drop);
+  if (plan.tap === "hose" || droop === null || drop.flowPa === null) return 1;
+  return Math.min(Math.max(1 - (drop.linePa! - drop.flowPa) / droop, 0), 1);
+}
+
 /** Mean of `openShare` over a climb that has just turned out to be a gas-off: so much was counted of it. */
 function climbShare(drop: DropState): number {
   const droop = droopPa(drop);
@@ -100,12 +112,17 @@ export function moveFilter(
       if (wasOn[i] === null) extraVariance += unseenVariance(state, i, t, dtS, q);
       if (wasOn[i] === true && dtS > 5) extraVariance += (0.3 * q * (dtS - 4)) ** 2;
     } else if (change.on) {
-      seconds = Math.min(t - change.t, 60);
+      seconds = Math.min(t - change.t + halfStepS(drop), 60);
       gasOn(state, i, change.t, wasOn[i] ?? null);
     } else {
-      if (wasOn[i] === true) seconds = (change.t - from) * climbShare(drop);
+      if (wasOn[i] === true) {
+        seconds =
+          change.t < t
+            ? (change.t - from) * climbShare(drop)
+            : dtS - halfStepS(drop) * (1 - presentShare(dropPlan, drop));
+      }
       gasOff(state, i, change.t, wasOn[i] ?? null);
-      if (wasOn[i] === true) startRefill(dropPlan, drop, change.t < from);
+      if (wasOn[i] === true) startRefill(dropPlan, drop, change.t);
     }
     flows[i] = dtS > 0 ? (q * seconds) / dtS : 0;
     if (drop.on === true) {

@@ -347,7 +347,9 @@ export function lineDenies(
   if (plan.tap === "hose" || plan.device.document?.kind === "orifice-gauge") return 0;
   if (level === null || was === null || gapPa === null || state.gaps < 2) return 0;
   // A step that the line has shown by itself is reckoned with already.
-  if (turn !== null || onSince === null || meanCount < 5) return 0;
+  if (turn !== null || onSince === null) return 0;
+  // Its plateau is not there yet: it is waited for.
+  if (meanCount < 5) return -MOST_DENIES;
   const now = meanLevel(state);
   if (now === null) return 0;
   const within = sinceS - onSince > PLATEAU_KNOWN_S;

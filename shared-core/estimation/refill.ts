@@ -13,17 +13,26 @@ const SEEN_RISE = 1.3;
  * Starts the rest of the hose's refill after a gas-off. When the rise of the line shows that the
  * torch is shut, part of the refill has gone by: the regulator's droop says how much still flows.
  *
- * @param fromRise the gas-off is dated to the first reading of a slow rise: the line had hardly left its level
+ * @param offT when the gas went off as the line dates it, Unix s: by then the line stood as it was read then
  */
-export function startRefill(plan: DropPlan, state: DropState, fromRise: boolean): void {
+export function startRefill(plan: DropPlan, state: DropState, offT: number): void {
   const line = plan.atmospherePa + Math.max(state.linePa ?? plan.referencePa, 0);
   const gap = Math.max(state.gapPa ?? defaultGap(plan, state), 1000);
   const droop = Math.max(state.droopShare[0] * gap, 1000);
-  const away = state.flowPa === null ? 0 : (state.linePa ?? 0) - state.flowPa;
-  const risen = fromRise ? (SEEN_RISE * risePa(state)) / droop : away / gap;
-  const share = Math.min(Math.max(1 - risen, 0), 0.98);
+  const share = Math.min(Math.max(1 - risenPa(state, offT) / droop, 0), 0.98);
   const ratio = CRITICAL_RATIO + (1 - CRITICAL_RATIO) * Math.sqrt(1 - share * share);
   state.hosePa = plan.tap === "hose" ? null : ratio * line;
+}
+
+/** How far the line stood above its flowing level at `offT`, Pa. */
+function risenPa(state: DropState, offT: number): number {
+  const { lineT, linePa, flowPa, previous, lastSampleGap } = state;
+  if (flowPa === null || lineT === null || linePa === null) return 0;
+  const agoS = lineT - offT;
+  if (agoS < 0.5 * lastSampleGap) return linePa - flowPa;
+  if (agoS < 1.5 * lastSampleGap) return (previous[0] ?? linePa) - flowPa;
+  // A slow rise: dated to the first reading that had left the level.
+  return SEEN_RISE * risePa(state);
 }
 
 /**
