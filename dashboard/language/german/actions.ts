@@ -51,7 +51,7 @@ export const actions: typeof english = {
     readingTitleShaped: "Was zeigt der Schwebekörper?",
     readingMarks: "Striche der Skala",
     readingNumber: (unit: string) => `Abgelesen, ${unit}`,
-    readingShouldLabel: "Was sie zeigen sollte",
+    readingShouldLabel: "Was abzulesen sein sollte",
     readingShould: (reading, unit) =>
       `Nach den Drücken sollten ${reading} ${unit} angezeigt werden.`,
     readingAgrees: "Das passt: Das Gerät verhält sich wie beschrieben.",
