@@ -181,8 +181,15 @@ const STANDING_READINGS = 15;
 /** ... so many where it rose as the spell began: the surge had pulled it below its level. */
 const SETTLED_READINGS = 4;
 
-function standingReadings({ offT, onSince }: DropState): number {
-  const settling = onSince !== null && offT - onSince < PLATEAU_S;
+/** A regulator comes to another level each time, by no more than this share of the gap to the idle line. */
+const OWN_LEVEL = 0.12;
+
+function standingReadings(state: DropState): number {
+  const { offT, onSince, flowPa, gapPa, meanPa } = state;
+  // Above its usual level it is on its way to the idle one: a torch that was open for seconds only.
+  const above = Math.max(risePa(state), OWN_LEVEL * (gapPa ?? 0));
+  const usual = flowPa === null || state.gaps < 2 || meanPa <= flowPa + above;
+  const settling = onSince !== null && offT - onSince < PLATEAU_S && usual;
   return settling ? SETTLED_READINGS : STANDING_READINGS;
 }
 

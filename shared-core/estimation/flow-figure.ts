@@ -48,7 +48,7 @@ const UNSEEN_DATED_S = 7;
  */
 export function modelShare(drops: number, usedS: number | null): number {
   if (drops > 1) return usedS === null ? 2.5 : 1.35;
-  return usedS === null ? 1.3 : 1 + 0.7 * Math.exp(-usedS / 900);
+  return usedS === null ? 1.3 : 1 + 0.45 * Math.exp(-usedS / 900);
 }
 
 /** Flow of the drop at the level the line has now, or would have while flowing. */

@@ -33,6 +33,8 @@ export function dropMolPerS(plan: SupplyPlan, state: EngineState, i: number, t: 
 
 /** Readings no further apart than this show a line on its way up, s. */
 const WATCHED_S = 2.5;
+/** A torch is shut briefly for no longer than this, s. */
+const BRIEF_S = 4;
 /** Gas-offs that must have shown how far the line rises. */
 const KNOWN_GAPS = 2;
 
@@ -47,12 +49,14 @@ function droopPa(drop: DropState): number | null {
  * whose line has risen by its droop passes nothing: a torch shut for a few seconds, whose line falls back
  * before it can be called shut, is counted by that.
  */
-export function openShare(plan: DropPlan, drop: DropState): number {
+export function openShare(plan: DropPlan, drop: DropState, t: number): number {
   const rising = drop.on === true && (drop.driftCount > 0 || drop.offCount > 0);
   const droop = droopPa(drop);
   const level = drop.anchorPa;
   if (!rising || plan.tap === "hose" || droop === null || level === null) return 1;
-  if (drop.lastSampleGap > WATCHED_S) return 1;
+  if (drop.lastSampleGap > WATCHED_S || !hasLine(drop, t)) return 1;
+  // A line that has not fallen back by now is a needle turned down, told by its level, or a gas-off.
+  if (t - drop.offT > BRIEF_S) return 1;
   const passed = (pa: number) => Math.min(Math.max(1 - (pa - level) / droop, 0), 1);
   const now = drop.linePa!;
   return 0.5 * (passed(drop.previous[0] ?? now) + passed(now));
@@ -108,7 +112,7 @@ export function moveFilter(
     const change = changes[i]!;
     let seconds = 0;
     if (change === null) {
-      if (wasOn[i] === true) seconds = unseen ? 0 : dtS * openShare(dropPlan, drop);
+      if (wasOn[i] === true) seconds = unseen ? 0 : dtS * openShare(dropPlan, drop, t);
       if (wasOn[i] === null) extraVariance += unseenVariance(state, i, t, dtS, q);
       if (wasOn[i] === true && dtS > 5) extraVariance += (0.3 * q * (dtS - 4)) ** 2;
     } else if (change.on) {

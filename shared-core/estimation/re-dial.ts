@@ -30,7 +30,9 @@ const FIRST_SCATTER_PA = 560;
 const LEAST_SCATTER_PA = 85;
 const FIRST_SPELLS = 2;
 const MOST_SPELLS = 15;
-/** A spell that stands further off than so many sigma counts for no more: a float may have been turned. */
+/** A spell that stands further off than so many sigma teaches no more than one there: a float may have been turned. */
+const TEACHES_SIGMAS = 2.2;
+/** … and further than so many is none of that mean. */
 const SCATTER_SIGMAS = 3;
 /** A cylinder pressure further from the last spell's is another cylinder's, Pa. */
 const SAME_CYLINDER_PA = 3e5;
@@ -61,9 +63,9 @@ const PLACES = 13;
  * Part of what a spell stands off the mean level that stays with the mean: near 0 where a regulator comes to
  * another level each time, 1 where it wanders off slowly. Learnt from whether spells in a row err alike.
  */
-const FIRST_KEEPS = 0.6;
+const FIRST_KEEPS = 1;
 const LEAST_KEEPS = 0.15;
-const KEEPS_LEARNS = 0.08;
+const KEEPS_LEARNS = 0.12;
 
 /** Variance of a spell's level about what the ones before let expect, Pa². */
 function scatter(level: LevelState | null): number {
@@ -224,7 +226,7 @@ function learnScatter(level: LevelState, onSince: number, offPa: number, varianc
   level[KEEPS] = Math.min(Math.max(keeps, LEAST_KEEPS), 1);
   level[LAST_OFF] = Math.abs(offPa) < SCATTER_SIGMAS * Math.sqrt(before) ? offPa : 0;
   const seen = Math.max(
-    before + Math.min(offPa ** 2, SCATTER_SIGMAS ** 2 * variance) - variance,
+    before + Math.min(offPa ** 2, TEACHES_SIGMAS ** 2 * variance) - variance,
     0,
   );
   const spells = Math.min((level[SPELLS] ?? 0) + 1, MOST_SPELLS);
@@ -264,11 +266,13 @@ function earlyStep(
   onSince: number,
   cylinderPa: number,
 ): { stepPa: number; t: number } | null {
-  const { level, gapPa, meanCount } = state;
-  if (level === null || gapPa === null || state.gaps < 2 || state.refCount < 20) return null;
+  const { gapPa, meanCount } = state;
+  if (state.level === null || gapPa === null || state.gaps < 2 || state.refCount < 20) return null;
   const meanS = meanCount * Math.max(state.lastSampleGap, 1);
   // Until the line has left its rest for good the mean is still that of the idle line.
   if (meanCount < EARLY_READINGS || state.levelOff > 0 || meanS > t - onSince + 1) return null;
+  const level = withScatter(state.level, onSince, cylinderPa);
+  state.level = level;
   const { step, least } = offLevel(state, level, onSince, cylinderPa);
   const perSecond = (2 * levelTolerance(state)) / meanS;
   if (step < Math.max(least, EARLY_STEP * gapPa, SURGE_OVER_S * perSecond)) return null;

@@ -91,7 +91,7 @@ describe("a torch shut for seconds behind a long hose", () => {
     const line = new Line();
     const read = (t: number, pa: number) => {
       line.read(t, pa);
-      return openShare(plan, line.state);
+      return openShare(plan, line.state, t);
     };
     let t = 0;
     const spell = (onS: number, offS: number) => {

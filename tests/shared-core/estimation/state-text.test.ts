@@ -11,7 +11,7 @@ const statesOf = (version: number) =>
     ) as { stations: Record<string, { state: string; last: Estimate }> }
   ).stations;
 
-const older = [3, 7, 8, 9].flatMap((version) =>
+const older = [3, 7, 8, 9, 11].flatMap((version) =>
   Object.entries(statesOf(version)).map(([name, saved]) => ({ version, name, saved })),
 );
 
@@ -74,5 +74,29 @@ describe("a state that an earlier version wrote", () => {
     const text = engine.serialise();
     expect(JSON.parse(text).version).toBeGreaterThan(version);
     expect(restoreSupplyEngine(text).serialise()).toBe(text);
+  });
+
+  it("11, saved while idle: the next gas-on is followed from its first second", () => {
+    const { state, last } = statesOf(11)["tig-idle"]!;
+    const engine = restoreSupplyEngine(state);
+    const { cylinderPa, linePa } = last.measured!;
+    const node = (JSON.parse(state) as { setup: { stations: { node: string }[] } }).setup;
+    const lines = Array.from({ length: 60 }, (_, k) => {
+      const t = last.t + 15 + k;
+      // The flowing level that these hours had taught lies 0.445 bar below the idle one.
+      const pa = k < 3 ? linePa! : linePa! - 44_500 + 300 * (k % 3);
+      const samples = [
+        { channel: "cylinder-pressure", t, value: cylinderPa! - 290 * Math.max(k - 3, 0) },
+        { channel: "line-pressure", t, value: pa },
+      ];
+      const pack = { boot: 1, seq: null, thinned: false, stampedAtReceipt: false };
+      return engine.receive({
+        received: t,
+        pack: { ...pack, node: node.stations[0]!.node, samples },
+      });
+    }).flat();
+    const { estimate } = lines.at(-1)!;
+    expect(estimate.mode).toBe("flowing");
+    expect(Math.abs(estimate.flow.lpm! / last.expected!.lpm! - 1)).toBeLessThan(0.02);
   });
 });
