@@ -15,7 +15,7 @@ import { stepLeak } from "./leak-watch.ts";
 import { presentFlow } from "./line-flow.ts";
 import { drawLiquid } from "./liquid.ts";
 import type { DropPlan, SupplyPlan } from "./plan.ts";
-import { refill, startRefill } from "./refill.ts";
+import { droopPa, passedShare, refill, startRefill } from "./refill.ts";
 import { gasOff, gasOn } from "./station-watch.ts";
 import type { EngineState } from "./supply-state.ts";
 import { sizeAgrees } from "./told-watch.ts";
@@ -38,10 +38,9 @@ const BRIEF_S = 4;
 /** Gas-offs that must have shown how far the line rises. */
 const KNOWN_GAPS = 2;
 
-/** Rise of a flowing line (Pa) at which its regulator passes nothing; null where none was seen. */
-function droopPa(drop: DropState): number | null {
-  if (drop.gapPa === null || drop.gaps < KNOWN_GAPS) return null;
-  return Math.max(drop.droopShare[0] * drop.gapPa, 1000);
+/** The regulator's droop, Pa; null where too few gas-offs have shown it. */
+function knownDroopPa(drop: DropState): number | null {
+  return drop.gapPa === null || drop.gaps < KNOWN_GAPS ? null : droopPa(drop, drop.gapPa);
 }
 
 /**
@@ -51,15 +50,15 @@ function droopPa(drop: DropState): number | null {
  */
 export function openShare(plan: DropPlan, drop: DropState, t: number): number {
   const rising = drop.on === true && (drop.driftCount > 0 || drop.offCount > 0);
-  const droop = droopPa(drop);
+  const droop = knownDroopPa(drop);
   const level = drop.anchorPa;
   if (!rising || plan.tap === "hose" || droop === null || level === null) return 1;
   if (drop.lastSampleGap > WATCHED_S || !hasLine(drop, t)) return 1;
   // A line that has not fallen back by now is a needle turned down, told by its level, or a gas-off.
   if (t - drop.offT > BRIEF_S) return 1;
-  const passed = (pa: number) => Math.min(Math.max(1 - (pa - level) / droop, 0), 1);
   const now = drop.linePa!;
-  return 0.5 * (passed(drop.previous[0] ?? now) + passed(now));
+  const before = drop.previous[0] ?? now;
+  return 0.5 * (passedShare(before - level, droop) + passedShare(now - level, droop));
 }
 
 /** A line read each second dates a gas-on or gas-off to the reading that shows it: half a reading late, s. */
@@ -69,14 +68,14 @@ function halfStepS({ lastSampleGap }: DropState): number {
 
 /** Share of the open torch's flow that still fills the hose at the reading that shows a gas-off. */
 function presentShare(plan: DropPlan, drop: DropState): number {
-  const droop = droopPa(drop);
+  const droop = knownDroopPa(drop);
   if (plan.tap === "hose" || droop === null || drop.flowPa === null) return 1;
-  return Math.min(Math.max(1 - (drop.linePa! - drop.flowPa) / droop, 0), 1);
+  return passedShare(drop.linePa! - drop.flowPa, droop);
 }
 
 /** Mean of `openShare` over a climb that has just turned out to be a gas-off: so much was counted of it. */
 function climbShare(drop: DropState): number {
-  const droop = droopPa(drop);
+  const droop = knownDroopPa(drop);
   if (droop === null || drop.flowPa === null || drop.lastSampleGap > WATCHED_S) return 1;
   const risen = ((drop.previous[0] ?? drop.linePa!) - drop.flowPa) / droop;
   if (risen <= 0) return 1;

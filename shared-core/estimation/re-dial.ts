@@ -79,7 +79,7 @@ function withScatter(level: LevelState, onSince: number, cylinderPa: number): Le
   return Float64Array.of(
     ...level.slice(0, SCATTER),
     // It was the variance of one spell's level, and two were compared.
-    2 * scatter(learnt),
+    learnt === null ? scatter(null) : 2 * scatter(learnt),
     learnt?.[SPELLS] ?? 0,
     onSince,
     cylinderPa,

@@ -6,6 +6,16 @@ import type { DropPlan } from "./plan.ts";
 
 /** The hose fills again after a gas-off. */
 
+/** Rise of a flowing line (Pa) at which its regulator passes nothing, of a gap (Pa) between flow and none. */
+export function droopPa(state: DropState, gapPa: number): number {
+  return Math.max(state.droopShare[0] * gapPa, 1000);
+}
+
+/** Share of the open torch's flow that a regulator passes whose line has risen so far of its droop, both Pa. */
+export function passedShare(risenPa: number, droop: number): number {
+  return Math.min(Math.max(1 - risenPa / droop, 0), 1);
+}
+
 /** A rise is seen as one when it has left the noise by this factor. */
 const SEEN_RISE = 1.3;
 
@@ -18,8 +28,7 @@ const SEEN_RISE = 1.3;
 export function startRefill(plan: DropPlan, state: DropState, offT: number): void {
   const line = plan.atmospherePa + Math.max(state.linePa ?? plan.referencePa, 0);
   const gap = Math.max(state.gapPa ?? defaultGap(plan, state), 1000);
-  const droop = Math.max(state.droopShare[0] * gap, 1000);
-  const share = Math.min(Math.max(1 - risenPa(state, offT) / droop, 0), 0.98);
+  const share = Math.min(passedShare(risenPa(state, offT), droopPa(state, gap)), 0.98);
   const ratio = CRITICAL_RATIO + (1 - CRITICAL_RATIO) * Math.sqrt(1 - share * share);
   state.hosePa = plan.tap === "hose" ? null : ratio * line;
 }
