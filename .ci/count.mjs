@@ -1,0 +1,77 @@
+// Tells each failure by file, name and the head of its message, then counts: the end of the output is what is
+// always at hand. Arguments: report, log and exit code of each test run, then those of `npm start`.
+import { existsSync, readFileSync } from "node:fs";
+import { relative } from "node:path";
+
+const mostLines = 12;
+const mostTold = 20;
+const colours = new RegExp(`${String.fromCharCode(27)}\\[[0-9;]*m`, "g");
+
+const lines = (text) =>
+  text
+    .replace(colours, "")
+    .trimEnd()
+    .split("\n")
+    .filter((line) => !/^\s*(at|❯) .*node_modules/.test(line));
+const indented = (some) => some.map((line) => `    ${line.slice(0, 300)}`).join("\n");
+const tail = (log, count) =>
+  existsSync(log) ? lines(readFileSync(log, "utf8")).slice(-count) : [];
+
+/** Failures of one run as text: tests, and files that could not be loaded or set up. */
+function failuresOf(report) {
+  return report.testResults.flatMap(({ name, status, message, assertionResults }) => {
+    const file = relative(process.cwd(), name);
+    const failed = assertionResults.filter((test) => test.status === "failed");
+    const told = failed.map(
+      (test) =>
+        `FAILED ${file} > ${test.fullName} (after ${Math.round(test.duration ?? 0)} ms)\n` +
+        indented(lines((test.failureMessages ?? []).join("\n")).slice(0, mostLines)),
+    );
+    if (status === "failed" && failed.length === 0) {
+      const skipped = assertionResults.filter((test) => test.status !== "passed").length;
+      told.push(
+        `FAILED ${file} as a whole (${skipped} of its tests not run)\n` +
+          indented(lines(message ?? "").slice(0, mostLines)),
+      );
+    }
+    return told;
+  });
+}
+
+const [tests, testsLog, testsEnded, looks, looksLog, looksEnded, startLog, startEnded] =
+  process.argv.slice(2);
+let passed = 0;
+let failed = 0;
+const told = [];
+for (const [command, report, log, ended] of [
+  ["npm test", tests, testsLog, testsEnded],
+  ["npm run looks", looks, looksLog, looksEnded],
+]) {
+  let failedHere = 0;
+  const toldHere = [];
+  if (existsSync(report)) {
+    const counts = JSON.parse(readFileSync(report, "utf8"));
+    passed += counts.numPassedTests;
+    failedHere = counts.numFailedTests;
+    toldHere.push(...failuresOf(counts));
+  }
+  if (ended !== "0" && failedHere === 0) failedHere = 1;
+  if (ended !== "0" && toldHere.length === 0) {
+    toldHere.push(
+      `FAILED ${command} ended with ${ended}, though no test failed; the end of its output:\n` +
+        indented(tail(log, 40)),
+    );
+  }
+  failed += failedHere;
+  told.push(...toldHere);
+}
+if (startEnded === "0") passed += 1;
+else {
+  failed += 1;
+  told.push(`FAILED npm start; the end of its output:\n${indented(tail(startLog, 20))}`);
+}
+
+for (const one of told.slice(0, mostTold)) console.log(one);
+if (told.length > mostTold) console.log(`and ${told.length - mostTold} more failures`);
+console.log(`${passed} passed, ${failed} failed`);
+process.exitCode = failed === 0 ? 0 : 1;
