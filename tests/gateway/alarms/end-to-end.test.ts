@@ -69,18 +69,19 @@ describe("from the node to the phone", () => {
     const hook = await withHook(bench);
     for (let at = 2; at <= 10; at += 2) await bench.pack(at);
     expect(bench.conditions()).toEqual([]);
-    let began = 0;
     for (let at = 12; at <= 18 && bench.conditions().length === 0; at += 2) {
-      began = Date.now();
       await bench.pack(at, [openCircuit]);
     }
     expect(bench.conditions()).toEqual(["sensor-fault unacknowledged"]);
-    expect(bench.clock.nowS() - (t0 + 12)).toBeLessThanOrEqual(5);
+    const rungS = bench.clock.nowS();
+    expect(rungS - (t0 + 12)).toBeLessThanOrEqual(5);
     // Equipment waits 20 s in case it comes back by itself.
     await bench.gateway.alarms.lifeCycle.settled();
     for (let at = 20; at <= 40; at += 2) await bench.pack(at, [openCircuit]);
     const { event } = await eventually(() => hook.received[0], "the message");
-    expect(Date.now() - began).toBeLessThan(2000);
+    // By the gateway's clock, which is moved by hand: a busy machine takes longer for the same work.
+    const [row] = await bench.store.outbox.list({ limit: 1 });
+    expect((row?.due ?? Number.NaN) - (rungS + 20)).toBeLessThanOrEqual(2);
     expect(event).toMatchObject({
       subject: "north.bay-3",
       data: {
