@@ -265,7 +265,7 @@ export const statusTopic = "leeward/v1/north/n-07/status";
 export async function eventually<T>(
   check: () => T | undefined | null | false | Promise<T | undefined | null | false>,
   what: string,
-  limitMs = 10_000,
+  limitMs = 30_000,
 ): Promise<T> {
   const end = Date.now() + limitMs;
   for (;;) {

@@ -39,7 +39,7 @@ test("a page whose part is gone with a newer program is loaded anew by itself, o
   });
   await page.getByRole("link", { name: "Rack" }).click();
   await page.waitForSelector(".rack-card");
-  expect(loads()).toBe(2);
+  await expect.poll(loads).toBe(2);
   await page.context().close();
 }, 60_000);
 

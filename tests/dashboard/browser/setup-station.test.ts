@@ -484,7 +484,7 @@ describe("a station that is here", () => {
     await page.waitForSelector("[data-setup]");
     await page.goto(`${shop.gateway.url}/#/setup/station/${before.id}`);
     const asked = page.locator("[data-field=outdated-draft]");
-    expect(await asked.textContent()).toContain("Changed there: Node.");
+    await asked.getByText("Changed there: Node.").waitFor();
     await asked.getByRole("button", { name: "Forget it" }).click();
     await page.locator("[data-step=gas]").click();
     await filling.click();
@@ -523,7 +523,7 @@ describe("a change that was begun", () => {
     await page.locator("[data-field=draft][data-standing=outdated]").waitFor();
     await draft.getByRole("link", { name: "Go on" }).click();
     const asked = page.locator("[data-field=outdated-draft]");
-    expect(await asked.textContent()).toContain("Changed there: Node.");
+    await asked.getByText("Changed there: Node.").waitFor();
     expect(await violations(page)).toEqual([]);
     await asked.getByRole("button", { name: "Keep what I typed" }).click();
     await page.getByRole("button", { name: /Save the station|Save unfinished/ }).click();

@@ -60,7 +60,7 @@ export async function openAlarms(
 /** Waits until `done` gives something; fails after `limitMs`. */
 export async function until<T>(
   done: () => T | null | undefined | false | Promise<T | null | undefined | false>,
-  limitMs = 10_000,
+  limitMs = 30_000,
 ): Promise<T> {
   const end = Date.now() + limitMs;
   for (;;) {
