@@ -22,6 +22,20 @@ async function quickPlace(): Promise<string> {
   return tmpdir();
 }
 
+/** The shop's own zone, and others around the world where it is night there. */
+const zones = ["Europe/Copenhagen", "Pacific/Auckland", "America/Vancouver"];
+
+/**
+ * A zone in which it is day, so that no midnight falls into the shop's past or the test itself: today
+ * and yesterday are then the same at whatever hour the tests run.
+ */
+function zoneByDay(): string {
+  const hourIn = (timeZone: string) =>
+    Number(new Intl.DateTimeFormat("en-GB", { timeZone, hour: "2-digit" }).format(new Date()));
+  const isDay = (zone: string) => hourIn(zone) >= 5 && hourIn(zone) < 22;
+  return zones.find(isDay) ?? zones[0]!;
+}
+
 /** A real gateway of its own with the virtual shop, on free ports, its data in a fresh folder. */
 export interface RunningGateway {
   url: string;
@@ -52,7 +66,7 @@ export async function startGateway(
       join(root, "gateway/bin/leeward.js"),
       "run",
       ...["--data", data, "--port", "0", "--mqtt-port", "0", "--demo-hours", "0.5"],
-      ...["--time-zone", "Europe/Copenhagen", "--site-name", "Boatyard"],
+      ...["--time-zone", zoneByDay(), "--site-name", "Boatyard"],
       ...options,
     ],
     { cwd: root, stdio: ["ignore", "pipe", "pipe"] },
