@@ -1,14 +1,24 @@
 import { defineConfig } from "vitest/config";
 import { BaseSequencer, type TestSpecification } from "vitest/node";
 
-const inBrowser = "tests/dashboard/browser/**/*.test.ts";
+const inBrowser = "/tests/dashboard/browser/";
 
-/** Files in a browser take longest and come first; the others then follow each other in the same workers. */
-class BrowserFirst extends BaseSequencer {
+/** So many files that only work come between two in a browser, which wait more than they work. */
+const othersBetween = 4;
+
+/**
+ * Files in a browser take longest: they begin early, and others keep the processor busy while they wait.
+ * The short ones are left for the end, when a worker would have nothing else to do.
+ */
+class OthersBetweenBrowsers extends BaseSequencer {
   override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
     const sorted = await super.sort(files);
-    const isFirst = ({ project }: TestSpecification) => project.name === "browser";
-    return [...sorted.filter(isFirst), ...sorted.filter((one) => !isFirst(one))];
+    const isBrowser = ({ moduleId }: TestSpecification) => moduleId.includes(inBrowser);
+    const others = sorted.filter((one) => !isBrowser(one));
+    const mixed = sorted
+      .filter(isBrowser)
+      .flatMap((one) => [one, ...others.splice(0, othersBetween)]);
+    return [...mixed, ...others];
   }
 }
 
@@ -24,7 +34,7 @@ export default defineConfig({
     // A worker takes one file after the other and loads what they share once: modules remember nothing
     // that another file could see.
     isolate: false,
-    sequence: { sequencer: BrowserFirst },
+    sequence: { sequencer: OthersBetweenBrowsers },
     tags: [
       {
         name: "looks",
@@ -32,23 +42,8 @@ export default defineConfig({
           "each screen in some of its sizes and colours; in all of them with `npm run looks`",
       },
     ],
-    projects: [
-      {
-        extends: true,
-        test: {
-          name: "browser",
-          include: [inBrowser],
-          globalSetup: "tests/dashboard/browser/lender.ts",
-        },
-      },
-      {
-        extends: true,
-        test: {
-          name: "parts",
-          include: ["tests/**/*.test.ts"],
-          exclude: [inBrowser],
-        },
-      },
-    ],
+    // One project for all files: a worker goes from one to the next only within a project.
+    include: ["tests/**/*.test.ts"],
+    globalSetup: "tests/dashboard/browser/lender.ts",
   },
 });

@@ -2,9 +2,7 @@ import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import type { BrowserServer } from "playwright-core";
 import type { TestProject } from "vitest/node";
-import { describeStations, fillYear } from "../../bench/dashboard/shop.ts";
-import { type RunningGateway, startGateway, startYoung } from "./gateway-process.ts";
-import { serveBrowser } from "./page-checks.ts";
+import type { RunningGateway } from "./gateway-process.ts";
 
 declare module "vitest" {
   export interface ProvidedContext {
@@ -16,7 +14,7 @@ declare module "vitest" {
 /**
  * One browser for all files, one shop for those that only look at it, and one more for those that look
  * at a year of a station: each is started when first asked for, since a start costs more than most tests,
- * and stopped after the last test.
+ * and stopped after the last test. Runs without a file in a browser load nothing of it.
  */
 export default async function lend(project: TestProject): Promise<() => Promise<void>> {
   let browser: Promise<BrowserServer> | undefined;
@@ -29,10 +27,10 @@ export default async function lend(project: TestProject): Promise<() => Promise<
   };
   const lent: Record<string, () => Promise<string>> = {
     "/browser": async () => {
-      browser ??= serveBrowser();
+      browser ??= import("./page-checks.ts").then(({ serveBrowser }) => serveBrowser());
       return (await browser).wsEndpoint();
     },
-    "/shop": () => lendShop("shop", startGateway),
+    "/shop": () => lendShop("shop", startShop),
     "/year": () => lendShop("year", startYear),
   };
   const server = createServer((request, answer) => {
@@ -52,8 +50,15 @@ export default async function lend(project: TestProject): Promise<() => Promise<
   };
 }
 
+async function startShop(): Promise<RunningGateway> {
+  const { startGateway } = await import("./gateway-process.ts");
+  return startGateway();
+}
+
 /** A shop with a station more, `yearStation`, that has welded for a year. */
 async function startYear(): Promise<RunningGateway> {
+  const { startYoung } = await import("./gateway-process.ts");
+  const { describeStations, fillYear } = await import("../../bench/dashboard/shop.ts");
   const gateway = await startYoung([], fillYear);
   await describeStations(gateway, 0);
   return gateway;
