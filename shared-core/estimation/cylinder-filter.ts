@@ -13,7 +13,7 @@ import type { GasModel } from "./gas-model.ts";
  *   PROBE   temperature probe: constant error, K           (considered)
  *   DRIFT   temperature probe: slow error (sun, draught, contact), K
  *   SLOW    cylinder sensor: slow error (hysteresis, creep), Pa
- *   BODY    cylinder sensor: error for each kelvin its body is away from 20 °C, Pa/K
+ *   BODY    cylinder sensor: error for each kelvin its body is away from how it was first read, Pa/K
  *   ROOM    temperature that the wall tends to (air and sun together), K
  *   FIRST_LOOP + k   cylinder sensor: half-width of the part of its hysteresis that turns over
  *                    `LOOP_TURNS[k]` of its range, Pa
@@ -73,7 +73,7 @@ export interface FilterState {
   started: boolean;
   /** A wall temperature was taken in. */
   warm: boolean;
-  /** Sensor body's temperature above 20 °C, K; 0 where nobody measures it. */
+  /** Sensor body's temperature above `bodyZeroK`, K; 0 where nobody measures it. */
   bodyK: number;
   /** Learnt variance of the slow error, Pa², and the blocks of innovations that teach it. */
   slowVariance: number;
@@ -95,6 +95,8 @@ export interface FilterState {
   /** How little is known of the place on the loop, 0 to 1, and the fall since then, Pa. */
   loopDoubt: number;
   loopFall: number;
+  /** Temperature of the cylinder sensor's body as it was first read, K: `bodyK` counts from there. */
+  bodyZeroK: number | null;
 }
 
 /** A step in time after linearisation: what `propagate` needs. */
@@ -168,8 +170,22 @@ const LOOP_IDLE_S = 1200;
 export const OFFSET_AT_TOP = 0.5;
 /** Air pressure against the standard atmosphere: ±15 hPa of weather, 1 sigma, Pa. */
 const WEATHER_PA = 866;
-/** Temperature coefficient of a pressure sensor: 1 sigma, share of its range per kelvin. */
-export const BODY_SHARE_PER_K = 0.00007;
+/**
+ * Temperature coefficient of a pressure sensor: 1 sigma, share of its range per kelvin (the class covers it
+ * over some 50 K; common practice, no source).
+ */
+export const BODY_SHARE_PER_K = 0.000065;
+/**
+ * The same where the cylinder's pressure alone tells when gas flows, with the temperature that its body counts
+ * from, K: there neither a closer coefficient nor another zero brought flow and intervals closer to the truth.
+ */
+export const BODY_SHARE_UNSEEN = 0.00007;
+export const BODY_ZERO_UNSEEN = 293.15;
+/**
+ * More than so many sigma of it is not the sensor's: a body cools while gas flows, and what the model misses
+ * of the fall would be laid to its coefficient.
+ */
+export const BODY_SIGMAS = 1.5;
 /** Random walk of the wall from weather, sun and draught, K per root second. */
 const WALL_WALK = 0.0025;
 /** Random walk of a conductance while gas flows: 0.6 % in half an hour. */
@@ -197,6 +213,7 @@ export function createFilter(plan: FilterPlan, t: number): FilterState {
     driftVariance: DRIFT_FIRST_K ** 2,
     loopDoubt: 0,
     loopFall: 0,
+    bodyZeroK: null,
   };
   state.x[GAS] = 293.15;
   state.x[WALL] = 293.15;

@@ -9,7 +9,7 @@ import {
   variance,
   WALL,
 } from "./cylinder-filter.ts";
-import { restartLevels, UNSEEN_S } from "./drop.ts";
+import { climbsNow, restartLevels, UNSEEN_S } from "./drop.ts";
 import { hasLine } from "./drop-state.ts";
 import type { StationEvent } from "./estimate.ts";
 import {
@@ -145,6 +145,8 @@ export function takeCylinderPressure(
     return null;
   }
   cylinder.suspect = null;
+  // Whether gas flows now is settled within seconds: a reading taken in as if it did would teach that less does.
+  if (state.drops.some((drop) => climbsNow(drop, t))) return null;
   const takeIn = mayBeReserve(plan, readingPa) ? updateWithoutFlow : updatePressure;
   const update = takeIn(plan.filter, filter, readingPa, Math.sqrt(cylinder.noise + onGrid), 5);
   if (!update.accepted && filter.refused >= 4) {

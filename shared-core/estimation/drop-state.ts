@@ -84,6 +84,8 @@ export interface DropState {
   usedS: number;
   /** Drop over the regulator's seat when wide open, Pa; null until a nearly empty cylinder showed it. */
   seatPa: number | null;
+  /** Seconds of full flow counted since `offT`, while a flowing line climbs away from its level. */
+  climbS: number;
 }
 
 /**
@@ -162,6 +164,7 @@ export function createDrop(plan: DropPlan): DropState {
     droopShare: [0.6, 0.3],
     usedS: 0,
     seatPa: null,
+    climbS: 0,
   };
 }
 

@@ -198,6 +198,17 @@ function climbs(state: DropState): boolean {
   return state.on === true && state.driftCount > 0;
 }
 
+/** A flowing line's climb is a gas-off or has ended by then, s. */
+const CLIMB_S = 20;
+/** One reading off its level is noise. */
+const CLIMB_READINGS = 2;
+
+/** The flowing line climbs away from its level: whether gas still flows is not settled. */
+export function climbsNow(state: DropState, t: number): boolean {
+  if (state.on !== true || t - state.offT > CLIMB_S) return false;
+  return state.driftCount >= CLIMB_READINGS || state.offCount > 0;
+}
+
 /** The anchor follows small moves at once, others once they last. */
 function followAnchor(
   state: DropState,

@@ -1,6 +1,7 @@
 import {
   addVariance,
   BODY,
+  BODY_SIGMAS,
   covariance,
   DRIFT,
   FIRST_DROP,
@@ -173,6 +174,10 @@ export function updatePressure(
   state.refused = update.accepted ? 0 : state.refused + 1;
   if (update.accepted && Number.isFinite(gate)) learnSlow(plan, state, update);
   if (x[RHO]! < 0.2) x[RHO] = 0.2;
+  if (plan.line) {
+    const most = BODY_SIGMAS * plan.driftSharePerK * plan.sensorRangePa;
+    x[BODY] = Math.min(Math.max(x[BODY]!, -most), most);
+  }
   state.gaugePa = plan.gas.pressurePa(x[RHO]!, x[GAS]!) - plan.atmospherePa;
   return update;
 }

@@ -73,13 +73,20 @@ function presentShare(plan: DropPlan, drop: DropState): number {
   return passedShare(drop.linePa! - drop.flowPa, droop);
 }
 
-/** Mean of `openShare` over a climb that has just turned out to be a gas-off: so much was counted of it. */
-function climbShare(drop: DropState): number {
-  const droop = knownDroopPa(drop);
-  if (droop === null || drop.flowPa === null || drop.lastSampleGap > WATCHED_S) return 1;
-  const risen = ((drop.previous[0] ?? drop.linePa!) - drop.flowPa) / droop;
-  if (risen <= 0) return 1;
-  return risen < 1 ? 1 - 0.5 * risen : 0.5 / risen;
+/** Seconds of full flow to count where a gas-off at `offT` is seen only now: what was counted since is taken back. */
+function offBefore(drop: DropState, from: number, offT: number): number {
+  const uncounted = offT - from;
+  if (uncounted >= 0) return uncounted;
+  return offT === drop.offT && drop.climbS > 0 ? -drop.climbS : uncounted;
+}
+
+/** Keeps what is counted of a line's climb, which may turn out to be a gas-off. */
+function countClimb(drop: DropState, from: number, t: number, seconds: number): void {
+  const climbing = drop.driftCount > 0 || drop.offCount > 0;
+  const sinceS = t - Math.max(from, drop.offT);
+  // A single precision lasts for seconds, and keeps the state short.
+  drop.climbS =
+    climbing && sinceS > 0 ? Math.fround(drop.climbS + (seconds * sinceS) / (t - from)) : 0;
 }
 
 /** What all drops that are on draw now, mol/s. */
@@ -111,7 +118,10 @@ export function moveFilter(
     const change = changes[i]!;
     let seconds = 0;
     if (change === null) {
-      if (wasOn[i] === true) seconds = unseen ? 0 : dtS * openShare(dropPlan, drop, t);
+      if (wasOn[i] === true) {
+        seconds = unseen ? 0 : dtS * openShare(dropPlan, drop, t);
+        countClimb(drop, from, t, seconds);
+      }
       if (wasOn[i] === null) extraVariance += unseenVariance(state, i, t, dtS, q);
       if (wasOn[i] === true && dtS > 5) extraVariance += (0.3 * q * (dtS - 4)) ** 2;
     } else if (change.on) {
@@ -121,7 +131,7 @@ export function moveFilter(
       if (wasOn[i] === true) {
         seconds =
           change.t < t
-            ? (change.t - from) * climbShare(drop)
+            ? offBefore(drop, from, change.t)
             : dtS - halfStepS(drop) * (1 - presentShare(dropPlan, drop));
       }
       gasOff(state, i, change.t, wasOn[i] ?? null);

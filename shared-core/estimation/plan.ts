@@ -5,7 +5,7 @@ import { isLiquidFilled } from "../documents/cylinder.ts";
 import type { PressureSensorDocument, RegulatorDocument } from "../documents/hardware.ts";
 import type { StationDocument } from "../documents/station.ts";
 import { atmosphericPressurePa } from "../units/atmosphere.ts";
-import { BODY_SHARE_PER_K, type FilterPlan } from "./cylinder-filter.ts";
+import { BODY_SHARE_PER_K, BODY_SHARE_UNSEEN, type FilterPlan } from "./cylinder-filter.ts";
 import { type DevicePlan, flowPrior, planDevice } from "./device.ts";
 import type { SupplySetup } from "./engine.ts";
 import type { DemandWindow } from "./estimate.ts";
@@ -89,6 +89,7 @@ export function planSupply(setup: SupplySetup): SupplyPlan {
   const atmospherePa = atmosphericPressurePa(altitudeM);
   const waterVolumeM3 = (cylinder.waterVolumeL * cylinder.count) / 1000;
   const rangePa = sensor.rangeBar * 1e5;
+  const line = stations.some((station) => station.sensors?.line !== undefined);
   const filter: FilterPlan = {
     gas,
     waterVolumeM3,
@@ -97,10 +98,14 @@ export function planSupply(setup: SupplySetup): SupplyPlan {
     sensorRangePa: rangePa,
     sensorLimitPa: (rangePa * sensor.accuracyPercentFs) / 100,
     driftSharePerK:
-      sensor.driftPercentFsPerK === undefined ? BODY_SHARE_PER_K : sensor.driftPercentFsPerK / 100,
+      sensor.driftPercentFsPerK === undefined
+        ? line
+          ? BODY_SHARE_PER_K
+          : BODY_SHARE_UNSEEN
+        : sensor.driftPercentFsPerK / 100,
     probeLimitK: 0.5,
     drops: stations.length,
-    line: stations.some((station) => station.sensors?.line !== undefined),
+    line,
   };
   let liquid: SupplyPlan["liquid"] = null;
   let fullMol: number;

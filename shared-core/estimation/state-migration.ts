@@ -72,6 +72,7 @@ export function migrateVersion3(
   const kept = Object.entries(old).filter(([name]) => !anew.includes(name));
   const state = adopt(fresh, Object.fromEntries(kept)) as EngineState;
   partOffset(state.filter, fresh.filter);
+  state.filter.bodyZeroK = BODY_ZERO_BEFORE_13;
   // Use was counted since the last re-dial only.
   for (const drop of state.drops) drop.usedS = drop.learntS;
   // Losses were densities per second; the spell in progress starts anew.
@@ -83,16 +84,20 @@ export function migrateVersion3(
   return state;
 }
 
+/** Until version 12 the sensor's body counted from 20 °C, K. */
+export const BODY_ZERO_BEFORE_13 = 293.15;
+
 /**
- * Fields that each version added to the state and to its filter, at the end of their records: an older
+ * Fields that each version added to the state, to its filter and to its drops, at the end of their records: an older
  * state starts with their first values.
  */
-const added: Record<number, { state?: readonly string[]; filter?: readonly string[] }> = {
+const added: Record<number, Partial<Record<"state" | "filter" | "drops", readonly string[]>>> = {
   8: { filter: ["driftVariance", "loopDoubt", "loopFall"] },
   9: {},
   10: { state: ["breaks"] },
   11: {},
   12: { state: ["grid"] },
+  13: { filter: ["bodyZeroK"], drops: ["climbS"] },
 };
 
 /**
@@ -102,15 +107,17 @@ const added: Record<number, { state?: readonly string[]; filter?: readonly strin
  */
 export function namesBefore(version: number, present: number, fresh: EngineState): unknown {
   if (version > present) return null;
-  const later = { state: [] as string[], filter: [] as string[] };
+  const later = { state: [] as string[], filter: [] as string[], drops: [] as string[] };
   for (let v = version + 1; v <= present; v++) {
     const fields = added[v];
     if (fields === undefined) return null;
     later.state.push(...(fields.state ?? []));
     later.filter.push(...(fields.filter ?? []));
+    later.drops.push(...(fields.drops ?? []));
   }
   const filter = without(fresh.filter, later.filter);
-  return without({ ...fresh, filter }, later.state);
+  const drops = fresh.drops.map((drop) => without(drop, later.drops));
+  return without({ ...fresh, filter, drops }, later.state);
 }
 
 function without(record: object, names: readonly string[]): object {

@@ -9,11 +9,17 @@ import {
   packState,
   unpackState,
 } from "./state-codec.ts";
-import { migrateVersion3, namesBefore, partOffset, splitLoop } from "./state-migration.ts";
+import {
+  BODY_ZERO_BEFORE_13,
+  migrateVersion3,
+  namesBefore,
+  partOffset,
+  splitLoop,
+} from "./state-migration.ts";
 import { createState, type EngineState } from "./supply-state.ts";
 
 /** Bump when `EngineState` changes its shape or meaning; say in `state-migration.ts` what is kept. */
-const STATE_VERSION = 12;
+const STATE_VERSION = 13;
 
 /** An engine's memory as a few kilobytes of JSON: its documents as they are, the rest packed. */
 export function writeState(plan: SupplyPlan, state: EngineState): string {
@@ -68,6 +74,7 @@ export function readState(text: string): { plan: SupplyPlan; state: EngineState 
     state.candidates = (state.candidates as unknown as PackedCandidate[]).map(unpackCandidate);
   }
   if ((saved.version ?? 0) < 11) partOffset(state.filter, fresh.filter);
+  if ((saved.version ?? 0) < 13) state.filter.bodyZeroK = BODY_ZERO_BEFORE_13;
   return { plan, state };
 }
 

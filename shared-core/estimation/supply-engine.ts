@@ -1,7 +1,7 @@
 import { type AlarmEvaluator, createAlarmEvaluator } from "../alarms/evaluator.ts";
 import { endFaults, loseSight, takeFault, watchStuck } from "./channel-faults.ts";
 import { noteJudged, watchDrop, watchSupply } from "./condition-watch.ts";
-import { FIRST_DROP, GAS, setVariance, variance } from "./cylinder-filter.ts";
+import { BODY_ZERO_UNSEEN, FIRST_DROP, GAS, setVariance, variance } from "./cylinder-filter.ts";
 import {
   announceFitted,
   swapped,
@@ -20,7 +20,6 @@ import type {
   SupplySetup,
 } from "./engine.ts";
 import { takeFits } from "./fit-prior.ts";
-import { ZERO_C } from "./gas-model.ts";
 import { localTimeS, observe } from "./habit.ts";
 import { watchLeak } from "./idle-watch.ts";
 import { planWithJobs } from "./job-demand.ts";
@@ -230,8 +229,13 @@ class Engine implements SupplyEngine {
       if (sample.channel.endsWith("/fault")) takeFault(this.state, sample, t, -1);
     }
     const body = state.drops[0]!.regulatorK;
-    // The cylinder sensor sits on the regulator: its body is the regulator's.
-    state.filter.bodyK = body === null ? 0 : body - ZERO_C - 20;
+    // The cylinder sensor sits on the regulator: its body is the regulator's. Counted from where it was first
+    // read: away from there by the same all day, a coefficient would be one more offset, which the filter
+    // would take as learnt.
+    if (body !== null) {
+      state.filter.bodyZeroK ??= plan.filter.line ? Math.fround(body) : BODY_ZERO_UNSEEN;
+    }
+    state.filter.bodyK = body === null ? 0 : body - state.filter.bodyZeroK!;
     if (wall !== null) {
       correctLeak(state.leak, takeWallTemperature(plan, state, t, wall));
       addToTrend(state.cylinder.wallTrend, t, wall, 600);
