@@ -50,10 +50,15 @@ for (const [command, report, log, ended] of [
   let failedHere = 0;
   const toldHere = [];
   if (existsSync(report)) {
-    const counts = JSON.parse(readFileSync(report, "utf8"));
-    passed += counts.numPassedTests;
-    failedHere = counts.numFailedTests;
-    toldHere.push(...failuresOf(counts));
+    try {
+      const counts = JSON.parse(readFileSync(report, "utf8"));
+      toldHere.push(...failuresOf(counts));
+      passed += counts.numPassedTests;
+      failedHere = counts.numFailedTests;
+    } catch (error) {
+      failedHere = 1;
+      toldHere.push(`FAILED ${command}: its report ${report} cannot be read: ${error.message}`);
+    }
   }
   if (ended !== "0" && failedHere === 0) failedHere = 1;
   if (ended !== "0" && toldHere.length === 0) {

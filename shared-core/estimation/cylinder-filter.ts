@@ -13,7 +13,7 @@ import type { GasModel } from "./gas-model.ts";
  *   PROBE   temperature probe: constant error, K           (considered)
  *   DRIFT   temperature probe: slow error (sun, draught, contact), K
  *   SLOW    cylinder sensor: slow error (hysteresis, creep), Pa
- *   BODY    cylinder sensor: error for each kelvin its body is away from how it was first read, Pa/K
+ *   BODY    cylinder sensor: error for each kelvin its body is away from `bodyZeroK`, Pa/K
  *   ROOM    temperature that the wall tends to (air and sun together), K
  *   FIRST_LOOP + k   cylinder sensor: half-width of the part of its hysteresis that turns over
  *                    `LOOP_TURNS[k]` of its range, Pa
@@ -95,7 +95,10 @@ export interface FilterState {
   /** How little is known of the place on the loop, 0 to 1, and the fall since then, Pa. */
   loopDoubt: number;
   loopFall: number;
-  /** Temperature of the cylinder sensor's body as it was first read, K: `bodyK` counts from there. */
+  /**
+   * Temperature that the cylinder sensor's body counts from, K: where it was first read at rest; 20 °C without
+   * a line sensor and in states of version 12 and before. Null until it was read at rest.
+   */
   bodyZeroK: number | null;
 }
 
@@ -174,18 +177,20 @@ const WEATHER_PA = 866;
  * Temperature coefficient of a pressure sensor: 1 sigma, share of its range per kelvin (the class covers it
  * over some 50 K; common practice, no source).
  */
-export const BODY_SHARE_PER_K = 0.000065;
+export const BODY_SHARE_PER_K = 0.00008;
 /**
  * The same where the cylinder's pressure alone tells when gas flows, with the temperature that its body counts
  * from, K: there neither a closer coefficient nor another zero brought flow and intervals closer to the truth.
  */
 export const BODY_SHARE_UNSEEN = 0.00007;
-export const BODY_ZERO_UNSEEN = 293.15;
+const BODY_ZERO_UNSEEN = 293.15;
+/** A body this near the wall is at rest, K. */
+const BODY_RESTS_WITHIN_K = 10;
 /**
  * More than so many sigma of it is not the sensor's: a body cools while gas flows, and what the model misses
  * of the fall would be laid to its coefficient.
  */
-export const BODY_SIGMAS = 1.5;
+export const BODY_SIGMAS = 1.2;
 /** Random walk of the wall from weather, sun and draught, K per root second. */
 const WALL_WALK = 0.0025;
 /** Random walk of a conductance while gas flows: 0.6 % in half an hour. */
@@ -430,6 +435,19 @@ export function followAir(state: FilterState, dtS: number): void {
   if (!airChanged(state)) return;
   const awayK = state.x[DRIFT]! / PROBE_AIR_SHARE;
   addVariance(state, ROOM, (awayK ** 2 * Math.min(dtS, 60)) / AIR_FOLLOW_S);
+}
+
+/**
+ * Takes in the temperature (K) of the cylinder sensor's body; null where nobody measures it. It counts from
+ * where it was first read at rest, near the wall (not frosted, nor a false reading): away from there by the
+ * same all day, a coefficient would be one more offset, which the filter would take as learnt.
+ */
+export function takeBody(plan: FilterPlan, state: FilterState, bodyK: number | null): void {
+  const rests =
+    bodyK !== null && (!state.warm || Math.abs(bodyK - state.x[WALL]!) < BODY_RESTS_WITHIN_K);
+  if (!plan.line) state.bodyZeroK = BODY_ZERO_UNSEEN;
+  else if (rests) state.bodyZeroK ??= Math.fround(bodyK);
+  state.bodyK = bodyK === null || state.bodyZeroK === null ? 0 : bodyK - state.bodyZeroK;
 }
 
 /** A small turn shows less of the hysteresis loop than a large one: what was learnt of its width fades. */

@@ -58,6 +58,8 @@ const ZERO_REST_S = 5;
  * Takes in a cylinder reading (gauge Pa); the filter already stands at `t`.
  *
  * @param flow what is drawn now by all drops, mol/s
+ * @returns what the filter made of it; null where it is no ordinary reading of an open cylinder, "unsettled"
+ * where it was left out because a line climbs
  */
 export function takeCylinderPressure(
   plan: SupplyPlan,
@@ -65,7 +67,7 @@ export function takeCylinderPressure(
   t: number,
   readingPa: number,
   flow: number,
-): Update | null {
+): Update | "unsettled" | null {
   const { cylinder, filter } = state;
   const gapS = cylinder.readingT === null ? 0 : t - cylinder.readingT;
   const lastPa = cylinder.readingPa;
@@ -146,7 +148,7 @@ export function takeCylinderPressure(
   }
   cylinder.suspect = null;
   // Whether gas flows now is settled within seconds: a reading taken in as if it did would teach that less does.
-  if (state.drops.some((drop) => climbsNow(drop, t))) return null;
+  if (state.drops.some((drop) => climbsNow(drop, t))) return "unsettled";
   const takeIn = mayBeReserve(plan, readingPa) ? updateWithoutFlow : updatePressure;
   const update = takeIn(plan.filter, filter, readingPa, Math.sqrt(cylinder.noise + onGrid), 5);
   if (!update.accepted && filter.refused >= 4) {

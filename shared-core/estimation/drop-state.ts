@@ -84,8 +84,10 @@ export interface DropState {
   usedS: number;
   /** Drop over the regulator's seat when wide open, Pa; null until a nearly empty cylinder showed it. */
   seatPa: number | null;
-  /** Seconds of full flow counted since `offT`, while a flowing line climbs away from its level. */
+  /** Seconds of full flow counted since `offT` in the present or latest climb of a flowing line. */
   climbS: number;
+  /** Climbs in a row that were no gas-off, three at most. */
+  falseClimbs: number;
 }
 
 /**
@@ -165,6 +167,7 @@ export function createDrop(plan: DropPlan): DropState {
     usedS: 0,
     seatPa: null,
     climbS: 0,
+    falseClimbs: 0,
   };
 }
 

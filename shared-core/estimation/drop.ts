@@ -25,6 +25,24 @@ export function takeLine(
   events: StationEvent[],
   doubted = false,
 ): { on: boolean; t: number } | null {
+  const climbed = climbsAway(state);
+  const change = readLine(plan, state, t, readingPa, events, doubted);
+  if (climbed) {
+    if (change?.on === false) state.falseClimbs = 0;
+    else if (!climbsAway(state))
+      state.falseClimbs = Math.min(state.falseClimbs + 1, MOST_FALSE_CLIMBS);
+  }
+  return change;
+}
+
+function readLine(
+  plan: DropPlan,
+  state: DropState,
+  t: number,
+  readingPa: number,
+  events: StationEvent[],
+  doubted: boolean,
+): { on: boolean; t: number } | null {
   const pa = readingPa - state.zeroPa;
   const gapS = state.lineT === null ? 0 : t - state.lineT;
   const lastPa = state.linePa;
@@ -198,15 +216,25 @@ function climbs(state: DropState): boolean {
   return state.on === true && state.driftCount > 0;
 }
 
-/** A flowing line's climb is a gas-off or has ended by then, s. */
+/** A climb is a gas-off or has ended by then, s. */
 const CLIMB_S = 20;
 /** One reading off its level is noise. */
 const CLIMB_READINGS = 2;
+/** After so many climbs in a row that were none, the line of this regulator hunts. */
+const HUNTS = 2;
+const MOST_FALSE_CLIMBS = 3;
 
-/** The flowing line climbs away from its level: whether gas still flows is not settled. */
+/** The flowing line climbs away from its level. */
+function climbsAway(state: DropState): boolean {
+  return state.on === true && (state.driftCount >= CLIMB_READINGS || state.offCount > 0);
+}
+
+/**
+ * The flowing line climbs away from its level, as it does before a gas-off: whether gas still flows is not
+ * settled. Not where it hunts: half of all readings would be doubted.
+ */
 export function climbsNow(state: DropState, t: number): boolean {
-  if (state.on !== true || t - state.offT > CLIMB_S) return false;
-  return state.driftCount >= CLIMB_READINGS || state.offCount > 0;
+  return climbsAway(state) && t - state.offT <= CLIMB_S && state.falseClimbs < HUNTS;
 }
 
 /** The anchor follows small moves at once, others once they last. */

@@ -176,7 +176,10 @@ export function updatePressure(
   if (x[RHO]! < 0.2) x[RHO] = 0.2;
   if (plan.line) {
     const most = BODY_SIGMAS * plan.driftSharePerK * plan.sensorRangePa;
-    x[BODY] = Math.min(Math.max(x[BODY]!, -most), most);
+    const held = Math.min(Math.max(x[BODY]!, -most), most);
+    // What the sensor is expected to show stays as it is.
+    x[SLOW] = x[SLOW]! + (x[BODY]! - held) * state.bodyK;
+    x[BODY] = held;
   }
   state.gaugePa = plan.gas.pressurePa(x[RHO]!, x[GAS]!) - plan.atmospherePa;
   return update;

@@ -77,7 +77,7 @@ function presentShare(plan: DropPlan, drop: DropState): number {
 function offBefore(drop: DropState, from: number, offT: number): number {
   const uncounted = offT - from;
   if (uncounted >= 0) return uncounted;
-  return offT === drop.offT && drop.climbS > 0 ? -drop.climbS : uncounted;
+  return offT === drop.offT ? -drop.climbS : uncounted;
 }
 
 /** Keeps what is counted of a line's climb, which may turn out to be a gas-off. */

@@ -16,9 +16,6 @@ export function passedShare(risenPa: number, droop: number): number {
   return Math.min(Math.max(1 - risenPa / droop, 0), 1);
 }
 
-/** A rise is seen as one when it has left the noise by this factor. */
-const SEEN_RISE = 1.3;
-
 /**
  * Starts the rest of the hose's refill after a gas-off. When the rise of the line shows that the
  * torch is shut, part of the refill has gone by: the regulator's droop says how much still flows.
@@ -40,8 +37,12 @@ function risenPa(state: DropState, offT: number): number {
   const agoS = lineT - offT;
   if (agoS < 0.5 * lastSampleGap) return linePa - flowPa;
   if (agoS < 1.5 * lastSampleGap) return (previous[0] ?? linePa) - flowPa;
-  // A slow rise: dated to the first reading that had left the level.
-  return SEEN_RISE * risePa(state);
+  // A slow rise: dated to the first reading that had left the level, on the average half a reading after the
+  // line had. It goes by the square of time at first, as the flow that fills the hose falls off.
+  const now = Math.max(linePa - flowPa, risePa(state));
+  const left = Math.sqrt(risePa(state) / now);
+  const half = 0.5 * lastSampleGap;
+  return now * (left + (half * (1 - left)) / (agoS + half)) ** 2;
 }
 
 /**

@@ -98,6 +98,7 @@ const added: Record<number, Partial<Record<"state" | "filter" | "drops", readonl
   11: {},
   12: { state: ["grid"] },
   13: { filter: ["bodyZeroK"], drops: ["climbS"] },
+  14: { drops: ["falseClimbs"] },
 };
 
 /**

@@ -1,7 +1,7 @@
 import { type AlarmEvaluator, createAlarmEvaluator } from "../alarms/evaluator.ts";
 import { endFaults, loseSight, takeFault, watchStuck } from "./channel-faults.ts";
 import { noteJudged, watchDrop, watchSupply } from "./condition-watch.ts";
-import { BODY_ZERO_UNSEEN, FIRST_DROP, GAS, setVariance, variance } from "./cylinder-filter.ts";
+import { FIRST_DROP, GAS, setVariance, takeBody, variance } from "./cylinder-filter.ts";
 import {
   announceFitted,
   swapped,
@@ -228,18 +228,12 @@ class Engine implements SupplyEngine {
       if (sample.channel === "cylinder-mass") mass = plausible(sample.value, 0, 1e5);
       if (sample.channel.endsWith("/fault")) takeFault(this.state, sample, t, -1);
     }
-    const body = state.drops[0]!.regulatorK;
-    // The cylinder sensor sits on the regulator: its body is the regulator's. Counted from where it was first
-    // read: away from there by the same all day, a coefficient would be one more offset, which the filter
-    // would take as learnt.
-    if (body !== null) {
-      state.filter.bodyZeroK ??= plan.filter.line ? Math.fround(body) : BODY_ZERO_UNSEEN;
-    }
-    state.filter.bodyK = body === null ? 0 : body - state.filter.bodyZeroK!;
     if (wall !== null) {
       correctLeak(state.leak, takeWallTemperature(plan, state, t, wall));
       addToTrend(state.cylinder.wallTrend, t, wall, 600);
     }
+    // The cylinder sensor sits on the regulator: its body is the regulator's.
+    takeBody(plan.filter, state.filter, state.drops[0]!.regulatorK);
     if (mass !== null) {
       state.cylinder.massKg = mass;
       weigh(plan, state, mass);
@@ -276,6 +270,7 @@ class Engine implements SupplyEngine {
   private takePressure(t: number, pressurePa: number): void {
     const { plan, state } = this;
     const update = takeCylinderPressure(plan, state, t, pressurePa, drawnNow(plan, state, t));
+    if (update === "unsettled") return;
     if (update === null) state.candidates.length = 0;
     else {
       watchChanges(plan, state, t, update);

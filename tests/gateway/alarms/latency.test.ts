@@ -13,8 +13,7 @@ import {
 
 const secret = "a-secret-of-this-test-only";
 
-/** Wall time from the pack that shows an alarm to the event stream, and to the first attempt of the outbox. */
-async function latencies(): Promise<{ toldMs: number; attemptMs: number }> {
+test("from the pack that shows it: event stream < 1 s, first attempt of the outbox < 2 s", async () => {
   const { gateway, link, clock } = await startTestGateway({ folder: temporaryFolder() });
   await gateway.service.save(exampleStation(), null);
   const hook = await startWebhookReceiver(secret);
@@ -51,19 +50,9 @@ async function latencies(): Promise<{ toldMs: number; attemptMs: number }> {
   }
   expect(toldAt).toBeGreaterThan(0);
   await eventually(() => hook.received[0], "the message");
-  return { toldMs: toldAt - beganAt, attemptMs: performance.now() - beganAt };
-}
-
-test("from the pack that shows it: event stream < 1 s, first attempt of the outbox < 2 s", async () => {
-  // The aims are for a machine that is free to work: one busy with other things has five tries.
-  const least = { toldMs: Number.POSITIVE_INFINITY, attemptMs: Number.POSITIVE_INFINITY };
-  for (let turn = 0; turn < 5; turn++) {
-    const { toldMs, attemptMs } = await latencies();
-    console.log(`event stream ${toldMs.toFixed(0)} ms, first attempt ${attemptMs.toFixed(0)} ms`);
-    least.toldMs = Math.min(least.toldMs, toldMs);
-    least.attemptMs = Math.min(least.attemptMs, attemptMs);
-    if (least.toldMs < 1000 && least.attemptMs < 2000) break;
-  }
-  expect(least.toldMs).toBeLessThan(1000);
-  expect(least.attemptMs).toBeLessThan(2000);
+  const toldMs = toldAt - beganAt;
+  const attemptMs = performance.now() - beganAt;
+  expect(toldMs).toBeLessThan(1000);
+  expect(attemptMs).toBeLessThan(2000);
+  console.log(`event stream ${toldMs.toFixed(0)} ms, first attempt ${attemptMs.toFixed(0)} ms`);
 });

@@ -365,19 +365,17 @@ describe("data as they come", () => {
     // Time of the processor, not of the wall: the machine may be busy with other things.
     const cost = (item: StationSnapshot) => {
       const began = process.cpuUsage();
-      for (let i = 0; i < 10_000; i++) {
+      for (let i = 0; i < 50_000; i++) {
         item.t = start + i;
         evaluator.step(item);
       }
       const { user, system } = process.cpuUsage(began);
-      return (user + system) / 10_000;
+      return (user + system) / 50_000;
     };
-    // The least of many short turns: processors that share a core count each other's time.
-    const least = (item: StationSnapshot) =>
-      Math.min(...Array.from({ length: 10 }, () => cost(item)));
+    cost(quiet);
     // About 3 us on an idle machine; the bound is for a shared one.
-    expect(least(quiet)).toBeLessThan(25);
-    expect(least(low)).toBeLessThan(50);
+    expect(Math.min(cost(quiet), cost(quiet), cost(quiet))).toBeLessThan(25);
+    expect(Math.min(cost(low), cost(low), cost(low))).toBeLessThan(50);
   });
   test("first shown counts from the first moment", () => {
     const { log } = run(60, () => flowing({ flow: { meanLpm: 4, sigmaLpm: 0.2 } }));

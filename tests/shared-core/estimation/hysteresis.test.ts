@@ -7,8 +7,6 @@ describe("hysteresis of the cylinder's sensor", () => {
   // Half-widths, share of the range: orders of magnitude of common transducers, no source.
   it.each([0, 0.00015, 0.0004, 0.0007])("of %f hardly touches the flow of short welds", (half) => {
     const short = scenarios.find(({ name }) => name === "short-welds")!;
-    let sum = 0;
-    let n = 0;
     for (const seed of [1, 3]) {
       const alter: Scenario["alter"] = (config) => {
         config.sensors.cylinder.hysteresis = half;
@@ -16,11 +14,8 @@ describe("hysteresis of the cylinder's sensor", () => {
       const { flowLearnt, flowBand } = score(simulate({ ...short, alter }, seed));
       expect(flowLearnt.n).toBeGreaterThan(50);
       // With one play of 0.04 %: -9 and -6 % at 0.00015, and the truth held in a tenth of the time.
-      expect(Math.abs(flowLearnt.sum / flowLearnt.n)).toBeLessThan(0.025);
+      expect(Math.abs(flowLearnt.sum / flowLearnt.n)).toBeLessThan(0.02);
       expect(flowBand.inside / flowBand.widths).toBeGreaterThan(0.93);
-      sum += flowLearnt.sum;
-      n += flowLearnt.n;
     }
-    expect(Math.abs(sum / n)).toBeLessThan(0.01);
   });
 });
