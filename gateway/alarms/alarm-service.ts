@@ -80,7 +80,7 @@ export class AlarmService {
     });
     this.lifeCycle = new AlarmLifeCycle({
       store,
-      plan: (occurrence, nowS) => this.notifier.plan(occurrence, nowS),
+      plan: (occurrence, rangS, nowS) => this.notifier.plan(occurrence, rangS, nowS),
       onWritten: (changed) => {
         this.notifier.wake();
         options.onChange?.(changed, clock.nowS());

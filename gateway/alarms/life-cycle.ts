@@ -1,6 +1,6 @@
 import { findCondition } from "@leeward/shared-core/alarms/index.ts";
 import type { ActiveAlarm } from "@leeward/shared-core/estimation/estimate.ts";
-import { HAS_GONE, type NewOutboxRow } from "../notify/outbox.ts";
+import { explainedBy, HAS_GONE } from "../notify/outbox.ts";
 import type { AlarmBatch, AlarmStore } from "../store/alarm-store.ts";
 import {
   entryOf,
@@ -11,6 +11,7 @@ import {
   shelveLimitMin,
 } from "./open-alarms.ts";
 import { PendingBatch } from "./pending-batch.ts";
+import { quietAfterRingS, type RingOptions, Rings } from "./rings.ts";
 import {
   type AlarmJournalKind,
   afterAcknowledge,
@@ -21,8 +22,6 @@ import {
 
 /** A line older than this at its receipt comes from late samples: it does not ring by itself, s. */
 const lateAfterS = 120;
-/** An alarm that comes back within this time does not ring anew, s. */
-const quietAfterRingS = 900;
 /** Progress of a quiet station is written this often, s. */
 const progressEveryS = 300;
 
@@ -38,15 +37,11 @@ export type PersonResult =
   | { ok: true; occurrence: OccurrenceView }
   | { ok: false; code: "not-found" | "nothing-to-do" | "limit"; message: string };
 
-export interface LifeCycleOptions {
+export interface LifeCycleOptions extends Pick<RingOptions, "plan" | "supplyOf"> {
   store: AlarmStore;
-  /** Messages that an alarm sends when it rings; stored with the alarm in one transaction. */
-  plan: (occurrence: Occurrence, nowS: number) => NewOutboxRow[];
   /** Called after each write: messages may wait, and the list may have changed. */
   onWritten: (changed: readonly OccurrenceView[]) => void;
   onError: (error: unknown) => void;
-  /** Key of what a station draws from where others do too; null for a cylinder of its own. */
-  supplyOf?: (stationId: string) => string | null;
 }
 
 /**
@@ -60,17 +55,21 @@ export class AlarmLifeCycle {
   readonly #through = new Map<string, number>();
   readonly #progressWritten = new Map<string, number>();
   readonly #pending = new PendingBatch();
+  readonly #rings: Rings;
   #writing: Promise<void> = Promise.resolve();
   #scheduled = false;
 
   constructor(options: LifeCycleOptions) {
     this.#options = options;
+    const { plan, supplyOf } = options;
+    this.#rings = new Rings({ open: this.#open, pending: this.#pending, plan, supplyOf });
   }
 
   /** Reads what stood when the gateway last ran. Call before the first line. */
   async load(): Promise<void> {
     const { store } = this.#options;
     for (const occurrence of await store.openOccurrences()) this.#open.keep(occurrence);
+    for (const gone of await store.wentLately(quietAfterRingS)) this.#open.keepGone(gone);
     for (const shelf of await store.shelves()) this.#open.putAway(shelf);
     for (const [station, t] of await store.progress()) this.#through.set(station, t);
   }
@@ -243,6 +242,13 @@ export class AlarmLifeCycle {
     late: boolean,
     nowS: number,
   ): void {
+    // A low one is over once it has gone; one that comes and goes is still one, and rings once.
+    const lately = this.#rings.lately({ site, station, condition: alarm.condition }, nowS);
+    if (lately && !late && alarm.priority === "low") {
+      this.#open.keep(lately);
+      this.#reAlarm(lately, alarm, t, late, nowS);
+      return;
+    }
     const occurrence: Occurrence = {
       id: `${placeOf(site, station)}~${alarm.condition}~${Math.round(t * 1000).toString(36)}`,
       site,
@@ -266,24 +272,29 @@ export class AlarmLifeCycle {
     this.#open.keep(occurrence);
     this.#pending.occurrence(occurrence);
     this.#pending.note(occurrence, "raised", t, nowS);
-    if (!late) this.#ring(occurrence, nowS);
+    if (!late) this.#rings.ring(occurrence, nowS);
   }
 
   /** It had gone but still waited for a person: the same occurrence goes on. */
   #reAlarm(occurrence: Occurrence, alarm: ActiveAlarm, t: number, late: boolean, nowS: number) {
     occurrence.cleared = null;
+    // Whoever had seen it took it for gone: it rings as a new one would.
+    if (occurrence.acknowledged !== null) occurrence.rang = null;
     unacknowledge(occurrence);
     occurrence.late = late;
     this.#retell(occurrence, alarm);
     occurrence.priority = alarm.priority;
     this.#pending.occurrence(occurrence);
     this.#pending.note(occurrence, "re-alarmed", t, nowS);
-    if (!late) this.#ring(occurrence, nowS);
+    if (!late) this.#rings.ring(occurrence, nowS);
   }
 
   #goOn(occurrence: Occurrence, alarm: ActiveAlarm, t: number, late: boolean, nowS: number): void {
     this.#retell(occurrence, alarm);
-    if (occurrence.suppressedBy !== null) {
+    // Late lines do not ring: it stays explained until it is seen to hold, and goes on from there.
+    const unexplained = occurrence.suppressedBy !== null && !late;
+    const caughtUp = occurrence.late && !late;
+    if (unexplained) {
       occurrence.suppressedBy = null;
       this.#pending.occurrence(occurrence);
       this.#pending.note(occurrence, "unsuppressed", t, nowS);
@@ -299,11 +310,14 @@ export class AlarmLifeCycle {
         this.#pending.note(occurrence, "priority-raised", t, nowS);
       }
     }
-    if (!late && occurrence.late) {
+    if (caughtUp) {
       occurrence.late = false;
       this.#pending.occurrence(occurrence);
     }
-    if (!late && occurrence.rang === null) this.#ring(occurrence, nowS);
+    if (late) return;
+    if (caughtUp || unexplained || occurrence.rang === null) {
+      this.#rings.ring(occurrence, nowS, unexplained);
+    }
   }
 
   /** Its condition is not among the active ones any more: explained by another, or over. */
@@ -320,7 +334,7 @@ export class AlarmLifeCycle {
       this.#pending.occurrence(occurrence);
       if (first) {
         this.#pending.note(occurrence, "suppressed", line.t, nowS, { note: by });
-        this.#pending.cancel(occurrence.id, `explained by ${by}`);
+        this.#pending.cancel(occurrence.id, explainedBy(by));
       }
       return;
     }
@@ -338,37 +352,11 @@ export class AlarmLifeCycle {
       if (!latched && occurrence.priority === "low") occurrence.state = "normal";
       this.#pending.note(occurrence, "returned", line.t, nowS);
     }
-    if (occurrence.state === "normal") this.#open.drop(occurrence);
-  }
-
-  #ring(occurrence: Occurrence, nowS: number): void {
-    if (occurrence.suppressedBy !== null || this.#open.shelfOf(occurrence)) return;
-    if (occurrence.rang !== null && nowS - occurrence.rang < quietAfterRingS) return;
-    occurrence.rang = nowS;
-    this.#pending.occurrence(occurrence);
-    if (this.#rangAtAnotherDrop(occurrence, nowS)) return;
-    this.#pending.note(occurrence, "rang", nowS, nowS);
-    this.#pending.send(this.#options.plan(occurrence, nowS));
-  }
-
-  /** A supply that several stations draw from rings once, not once a station. */
-  #rangAtAnotherDrop(occurrence: Occurrence, nowS: number): boolean {
-    const supplyOf = this.#options.supplyOf;
-    if (!supplyOf || occurrence.station === null) return false;
-    if (findCondition(occurrence.condition)?.scope !== "supply") return false;
-    const supply = supplyOf(placeOf(occurrence.site, occurrence.station));
-    if (supply === null) return false;
-    return [...this.#open.all()].some(
-      (other) =>
-        other !== occurrence &&
-        other.condition === occurrence.condition &&
-        other.cleared === null &&
-        other.rang !== null &&
-        nowS - other.rang < quietAfterRingS &&
-        rankOf(other.priority) >= rankOf(occurrence.priority) &&
-        other.station !== null &&
-        supplyOf(placeOf(other.site, other.station)) === supply,
-    );
+    if (occurrence.state !== "normal") return;
+    this.#open.drop(occurrence);
+    if (occurrence.priority === "low" && occurrence.acknowledged === null) {
+      this.#open.keepGone(occurrence);
+    }
   }
 
   async #putAway(
@@ -398,7 +386,7 @@ export class AlarmLifeCycle {
     unacknowledge(occurrence);
     occurrence.rang = null;
     this.#pending.occurrence(occurrence);
-    if (!occurrence.late) this.#ring(occurrence, nowS);
+    if (!occurrence.late) this.#rings.ring(occurrence, nowS);
   }
 
   #retell(occurrence: Occurrence, alarm: ActiveAlarm): void {
@@ -428,12 +416,18 @@ export class AlarmLifeCycle {
   #write(): void {
     this.#scheduled = false;
     const batch = this.#pending.drain();
-    const empty = batch.journal.length + batch.occurrences.length + batch.progress.size === 0;
+    const empty =
+      batch.journal.length +
+        batch.occurrences.length +
+        batch.messages.length +
+        batch.progress.size ===
+      0;
     if (empty) return;
     this.#writing = this.#writing
       .then(() => this.#options.store.write(batch))
       .then(() => {
-        if (batch.journal.length > 0) this.#options.onWritten(this.#changedBy(batch));
+        if (batch.journal.length + batch.messages.length > 0)
+          this.#options.onWritten(this.#changedBy(batch));
       })
       .catch((error: unknown) => {
         // The disk refused it: it is kept and goes with the next write.

@@ -57,6 +57,7 @@ export class OpenAlarms {
   readonly #byId = new Map<string, Occurrence>();
   readonly #byPlace = new Map<string, Map<string, Occurrence>>();
   readonly #shelves = new Map<string, Shelf>();
+  readonly #went = new Map<string, Occurrence>();
 
   keep(occurrence: Occurrence): void {
     this.#byId.set(occurrence.id, occurrence);
@@ -74,6 +75,22 @@ export class OpenAlarms {
   dropPlace(place: string): void {
     for (const occurrence of this.at(place).values()) this.#byId.delete(occurrence.id);
     this.#byPlace.delete(place);
+    for (const [key, { site, station }] of this.#went) {
+      if (placeOf(site, station) === place) this.#went.delete(key);
+    }
+  }
+
+  /** Keeps the last one of a condition of a place that rang and went by itself, asking nothing of anybody. */
+  keepGone(occurrence: Occurrence): void {
+    this.#went.set(shelfKey(occurrence), occurrence);
+  }
+
+  goneAt(part: { site: string; station: string | null; condition: string }) {
+    return this.#went.get(shelfKey(part));
+  }
+
+  gone(): Iterable<Occurrence> {
+    return this.#went.values();
   }
 
   get(id: string): Occurrence | undefined {

@@ -1,4 +1,4 @@
-import type { NewOutboxRow } from "../notify/outbox.ts";
+import type { MessageStep, NewOutboxRow } from "../notify/outbox.ts";
 import type { AlarmBatch } from "../store/alarm-store.ts";
 import type { AlarmJournalEntry, AlarmJournalKind, Occurrence, Shelf } from "./states.ts";
 
@@ -9,8 +9,7 @@ export class PendingBatch {
   #removedShelves: AlarmBatch["removedShelves"] = [];
   #journal: AlarmJournalEntry[] = [];
   #progress = new Map<string, number>();
-  #outbox: NewOutboxRow[] = [];
-  #cancelled: AlarmBatch["cancelled"] = [];
+  #messages: MessageStep[] = [];
   #urgent = false;
 
   /** True once something other than the progress of a station waits. */
@@ -63,12 +62,17 @@ export class PendingBatch {
 
   send(rows: readonly NewOutboxRow[]): void {
     this.#urgent = true;
-    this.#outbox.push(...rows);
+    if (rows.length > 0) this.#messages.push({ step: "send", rows });
   }
 
   cancel(occurrence: string, why: string): void {
     this.#urgent = true;
-    this.#cancelled.push({ occurrence, why });
+    this.#messages.push({ step: "cancel", occurrence, why });
+  }
+
+  handOver(from: string, to: string, rows: readonly NewOutboxRow[]): void {
+    this.#urgent = true;
+    this.#messages.push({ step: "hand-over", from, to, rows });
   }
 
   /** Everything that waits, as it is now; the batch is empty afterwards. */
@@ -80,16 +84,14 @@ export class PendingBatch {
       removedShelves: this.#removedShelves,
       journal: this.#journal,
       progress: this.#progress,
-      outbox: this.#outbox,
-      cancelled: this.#cancelled,
+      messages: this.#messages,
     };
     this.#occurrences = new Map();
     this.#shelves = [];
     this.#removedShelves = [];
     this.#journal = [];
     this.#progress = new Map();
-    this.#outbox = [];
-    this.#cancelled = [];
+    this.#messages = [];
     this.#urgent = false;
     return batch;
   }
@@ -104,8 +106,7 @@ export class PendingBatch {
     this.#removedShelves = [...batch.removedShelves, ...later.removedShelves];
     this.#journal = [...batch.journal, ...later.journal];
     this.#progress = new Map([...batch.progress, ...later.progress]);
-    this.#outbox = [...batch.outbox, ...later.outbox];
-    this.#cancelled = [...batch.cancelled, ...later.cancelled];
+    this.#messages = [...batch.messages, ...later.messages];
     this.#urgent = true;
   }
 }

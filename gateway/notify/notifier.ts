@@ -147,9 +147,9 @@ export class Notifier {
     this.#deliverer.wake();
   }
 
-  /** The messages of one ring; the life cycle stores them with the alarm. */
-  plan(occurrence: Occurrence, nowS: number): NewOutboxRow[] {
-    return planAlarm(occurrence, this.#planContext(), nowS);
+  /** The messages of one ring, of now or planned again; the life cycle stores them with the alarm. */
+  plan(occurrence: Occurrence, rangS: number, nowS: number): NewOutboxRow[] {
+    return planAlarm(occurrence, this.#planContext(), rangS, nowS);
   }
 
   /** Something may wait in the outbox. */

@@ -29,6 +29,29 @@ export interface Message {
 /** Why messages of an alarm are taken back that has come back by itself. */
 export const HAS_GONE = "it has gone";
 
+/** Why messages of an alarm are taken back while another explains it. */
+export function explainedBy(condition: string): string {
+  return `${explained}${condition}`;
+}
+const explained = "explained by ";
+
+/** Whether a message taken back for this reason goes out after all when its alarm comes back; one that a person took back does not. */
+export function mayGoOn(why: string | null): boolean {
+  return why === HAS_GONE || (why?.startsWith(explained) ?? false);
+}
+
+/** What becomes of messages of an alarm, in the order in which it was decided. */
+export type MessageStep =
+  /** Stored, or sent after all where they had been taken back and may go on. */
+  | { step: "send"; rows: readonly NewOutboxRow[] }
+  /** Those that wait and were never tried are no longer wanted. */
+  | { step: "cancel"; occurrence: string; why: string }
+  /**
+   * The ring of one occurrence goes on as that of another: `rows` as the other says them. What was
+   * delivered is not sent again.
+   */
+  | { step: "hand-over"; from: string; to: string; rows: readonly NewOutboxRow[] };
+
 export type OutboxState = "waiting" | "delivered" | "failed" | "cancelled";
 
 /** One message on one way to one contact, before it is stored. */

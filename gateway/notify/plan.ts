@@ -113,35 +113,47 @@ export function chainFor(
 
 /**
  * Every message of one ring, escalation included: a later step is stored at once with its time and
- * taken back when somebody acknowledges. What no chain takes waits for the digest.
+ * taken back when somebody acknowledges. What no chain takes waits for the digest. Quiet hours hold
+ * each step for itself.
+ *
+ * @param rangS when it rang: ids and times follow from it, so that the same ring planned again is the same
+ * @param nowS when it is planned, not before `rangS`
  */
 export function planAlarm(
   occurrence: Occurrence,
   context: PlanContext,
-  nowS: number,
+  rangS: number,
+  nowS = rangS,
 ): NewOutboxRow[] {
   // A message that nobody can be reached would only join those that wait.
   if (occurrence.condition === "nobody-reachable") return [];
   const { settings, timeZone } = context;
   const chain = chainFor(settings, occurrence);
   if (!chain) return [];
-  const quiet = ignoresQuietHours(occurrence.condition)
-    ? null
-    : quietUntil(nowS, settings.quietHours, timeZone);
-  const messages = new Map<Language | undefined, Message>();
-  const messageFor = ({ language }: Contact): Message => {
-    const message =
-      messages.get(language) ?? composeMessage(occurrence, context, nowS, language, quiet !== null);
-    messages.set(language, message);
+  const quietAt = (unixS: number) =>
+    ignoresQuietHours(occurrence.condition)
+      ? null
+      : quietUntil(unixS, settings.quietHours, timeZone);
+  const messages = new Map<string, Message>();
+  const messageFor = ({ language }: Contact, held: boolean): Message => {
+    const key = `${language} ${held}`;
+    const message = messages.get(key) ?? composeMessage(occurrence, context, rangS, language, held);
+    messages.set(key, message);
     return message;
   };
   const equipment = findCondition(occurrence.condition)?.alarmClass === "equipment";
-  const start = Math.max(nowS + (equipment ? equipmentGraceS : 0), quiet ?? 0);
-  return chain.steps.flatMap((step, i) =>
-    contactsOf(settings, step.contacts).flatMap((contact) =>
-      rowsTo(contact, messageFor(contact), { tag: String(i), nowS, due: start + step.afterS }),
-    ),
-  );
+  const grace = rangS + (equipment ? equipmentGraceS : 0);
+  // The first step's morning begins the escalation: who is second hears of it so long after the first.
+  const quietFirst = quietAt(grace);
+  const start = quietFirst ?? grace;
+  return chain.steps.flatMap((step, i) => {
+    const quiet = quietAt(start + step.afterS);
+    const due = quiet ?? start + step.afterS;
+    const held = quietFirst !== null || quiet !== null;
+    return contactsOf(settings, step.contacts).flatMap((contact) =>
+      rowsTo(contact, messageFor(contact, held), { tag: String(i), nowS, due }),
+    );
+  });
 }
 
 /** The rows that bring one message to one contact on all its ways. */
@@ -161,7 +173,7 @@ export function rowsTo(
       message,
       created: when.nowS,
       due: when.due,
-      expires: when.due + lifetimeS[message.priority],
+      expires: Math.max(when.due, when.nowS) + lifetimeS[message.priority],
     }));
 }
 

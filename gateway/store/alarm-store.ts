@@ -2,9 +2,9 @@ import { saidAlarmSchema } from "@leeward/shared-core/alarms/language/said.ts";
 import type { AlarmSpell } from "@leeward/shared-core/api/alarm-spells.ts";
 import type { Insertable, Kysely, Selectable, Transaction } from "kysely";
 import type { AlarmJournalEntry, Occurrence, Shelf } from "../alarms/states.ts";
-import type { NewOutboxRow } from "../notify/outbox.ts";
+import type { MessageStep } from "../notify/outbox.ts";
 import type { AlarmDatabase, AlarmJournalTable, AlarmOccurrenceTable } from "./alarm-layout.ts";
-import { insertOutbox } from "./outbox-store.ts";
+import { writeMessages } from "./outbox-store.ts";
 
 /** One transaction's worth of what the life cycle has decided. */
 export interface AlarmBatch {
@@ -14,9 +14,7 @@ export interface AlarmBatch {
   journal: AlarmJournalEntry[];
   /** Station id → time of its newest line taken. */
   progress: Map<string, number>;
-  outbox: NewOutboxRow[];
-  /** Occurrences whose messages that wait and were never tried are no longer wanted. */
-  cancelled: { occurrence: string; why: string }[];
+  messages: MessageStep[];
 }
 
 /** Alarms in the store: one transaction for each batch, so that a message never misses its alarm. */
@@ -32,6 +30,24 @@ export class AlarmStore {
       .selectFrom("alarm_occurrences")
       .selectAll()
       .where("open", "=", 1)
+      .execute();
+    return rows.map(toOccurrence);
+  }
+
+  /** Low alarms that rang last and went by themselves: they may come back before they ring anew. */
+  async wentLately(withinS: number): Promise<Occurrence[]> {
+    const rows = await this.#db
+      .selectFrom("alarm_occurrences")
+      .selectAll()
+      .where("open", "=", 0)
+      .where("priority", "=", "low")
+      .where("acknowledged", "is", null)
+      .where("rang", ">", (inner) =>
+        inner
+          .selectFrom("alarm_occurrences as any")
+          .select((one) => one(one.fn.max("any.rang"), "-", withinS).as("from")),
+      )
+      .orderBy("rang")
       .execute();
     return rows.map(toOccurrence);
   }
@@ -224,16 +240,7 @@ async function writeAlarms(trx: Transaction<AlarmDatabase>, batch: AlarmBatch): 
   for (const [station, through] of batch.progress) {
     await trx.replaceInto("alarm_progress").values({ station, through }).execute();
   }
-  await insertOutbox(trx, batch.outbox);
-  for (const { occurrence, why } of batch.cancelled) {
-    await trx
-      .updateTable("outbox")
-      .set({ state: "cancelled", last_error: why })
-      .where("occurrence", "=", occurrence)
-      .where("state", "=", "waiting")
-      .where("attempts", "=", 0)
-      .execute();
-  }
+  await writeMessages(trx, batch.messages);
 }
 
 function toRow(occurrence: Occurrence): AlarmOccurrenceTable {

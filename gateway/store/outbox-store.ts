@@ -1,5 +1,12 @@
-import type { Kysely, Selectable } from "kysely";
-import { HAS_GONE, type NewOutboxRow, type OutboxRow, type OutboxState } from "../notify/outbox.ts";
+import type { Kysely, Selectable, Transaction } from "kysely";
+import {
+  HAS_GONE,
+  type MessageStep,
+  mayGoOn,
+  type NewOutboxRow,
+  type OutboxRow,
+  type OutboxState,
+} from "../notify/outbox.ts";
 import type { PushSubscription, Way } from "../notify/settings.ts";
 import type { AlarmDatabase, OutboxTable } from "./alarm-layout.ts";
 
@@ -35,6 +42,66 @@ export async function insertOutbox(
       .onConflict((conflict) => conflict.column("id").doNothing())
       .execute();
   }
+}
+
+/** Carries out what was decided about messages of alarms, in its order. */
+export async function writeMessages(
+  trx: Transaction<AlarmDatabase>,
+  steps: readonly MessageStep[],
+): Promise<void> {
+  for (const step of steps) {
+    if (step.step === "cancel") {
+      await trx
+        .updateTable("outbox")
+        .set({ state: "cancelled", last_error: step.why })
+        .where("occurrence", "=", step.occurrence)
+        .where("state", "=", "waiting")
+        .where("attempts", "=", 0)
+        .execute();
+      continue;
+    }
+    const from = step.step === "hand-over" ? step.from : (step.rows[0]?.occurrence ?? "");
+    const known = await trx
+      .selectFrom("outbox")
+      .select(["id", "state", "last_error"])
+      .where("occurrence", "=", from)
+      .execute();
+    for (const row of step.rows) {
+      // A ring that has gone over keeps its ids: they begin with the occurrence that rang first.
+      const rest = row.id.slice(row.occurrence?.length ?? 0);
+      await goOn(
+        trx,
+        row,
+        known.find((one) => one.id.endsWith(rest)),
+      );
+    }
+  }
+}
+
+/** Stores a message anew, or lets one that had been taken back go out after all. */
+async function goOn(
+  trx: Transaction<AlarmDatabase>,
+  row: NewOutboxRow,
+  known: { id: string; state: string; last_error: string | null } | undefined,
+): Promise<void> {
+  if (!known) return insertOutbox(trx, [row]);
+  const again = known.state === "cancelled" && mayGoOn(known.last_error);
+  await trx
+    .updateTable("outbox")
+    .set({
+      occurrence: row.occurrence,
+      ...(again
+        ? {
+            state: "waiting",
+            message: JSON.stringify(row.message),
+            due: row.due,
+            expires: row.expires,
+            last_error: null,
+          }
+        : {}),
+    })
+    .where("id", "=", known.id)
+    .execute();
 }
 
 /** Messages on their way out, and the browsers that take push messages. */

@@ -58,12 +58,18 @@ export async function openLifeCycle(
   };
   whenOver(close);
   const rings: { condition: string; station: string | null; t: number }[] = [];
+  const planned = new Set<string>();
   const errors: unknown[] = [];
   const lifeCycle = new AlarmLifeCycle({
     store: store.alarms,
-    plan: (occurrence, nowS) => {
-      rings.push({ condition: occurrence.condition, station: occurrence.station, t: nowS });
-      return [row(occurrence, nowS), row(occurrence, nowS, nowS + 300)];
+    plan: (occurrence, rangS) => {
+      // The same ring planned again is no new one.
+      const ring = `${occurrence.condition} ${occurrence.station} ${rangS}`;
+      if (!planned.has(ring)) {
+        rings.push({ condition: occurrence.condition, station: occurrence.station, t: rangS });
+      }
+      planned.add(ring);
+      return [row(occurrence, rangS), row(occurrence, rangS, rangS + 300)];
     },
     onWritten: () => undefined,
     onError: (error) => errors.push(error),

@@ -205,6 +205,50 @@ describe("a supply that several stations draw from", () => {
     expect(rings.filter((ring) => ring.condition === "under-shielding")).toHaveLength(3);
     expect(lifeCycle.list().filter((one) => one.condition === "runs-out-soon")).toHaveLength(3);
   });
+  test("the ring goes on at a drop that stands when the one that rang goes; what was sent is not sent again", async () => {
+    const { line, lifeCycle, store } = await opened(file(), () => "ring-1");
+    const ends = alarm("runs-out-soon");
+    line(0, [ends], 0, "slip-1");
+    line(0, [ends], 0, "slip-2");
+    await lifeCycle.settled();
+    const rows = async () =>
+      (await store.outbox.list({ limit: 10 }))
+        .sort((a, b) => a.due - b.due)
+        .map((one) => [one.occurrence?.includes("slip-2"), one.due - t0, one.state]);
+    const first = (await store.outbox.due(t0, 1))[0]!;
+    await store.outbox.begin(first.id, t0);
+    await store.outbox.delivered(first.id, t0 + 1);
+    line(60, [], 60, "slip-1");
+    line(61, [ends], 61, "slip-2");
+    await lifeCycle.settled();
+    expect(await rows()).toEqual([
+      [true, 0, "delivered"],
+      [true, 300, "waiting"],
+    ]);
+    // Back at the first drop, gone at the second: the ring goes back, and is still one.
+    line(70, [ends], 70, "slip-1");
+    line(80, [], 80, "slip-2");
+    line(81, [ends], 81, "slip-1");
+    await lifeCycle.settled();
+    expect(await rows()).toEqual([
+      [false, 0, "delivered"],
+      [false, 300, "waiting"],
+    ]);
+    // Whoever acknowledges it there takes back the rest.
+    const standing = lifeCycle.list().find((one) => one.station === "slip-1")!;
+    await lifeCycle.acknowledge(standing.id, "Ada", "", t0 + 90);
+    expect((await rows())[1]).toEqual([false, 300, "cancelled"]);
+  });
+  test("a drop out of service says nothing of the others", async () => {
+    const { line, lifeCycle, rings } = await opened(file(), () => "ring-1");
+    const ends = alarm("runs-out-soon");
+    line(0, [ends], 0, "slip-1");
+    line(0, [ends], 0, "slip-2");
+    const at = (station: string) => lifeCycle.list().find((one) => one.station === station)!.id;
+    await lifeCycle.takeOutOfService(at("slip-1"), { by: "Ada", note: "apart" }, t0 + 5);
+    line(10, [ends], 10, "slip-2");
+    expect(rings.map((ring) => ring.station)).toEqual(["slip-1", "slip-2"]);
+  });
 });
 
 describe("restarts", () => {
@@ -253,6 +297,11 @@ describe("restarts", () => {
           for (const { at, alarms } of lines.slice(Math.max(0, stop - 3))) second.line(at, alarms);
           expect(second.lifeCycle.list()).toEqual(whole.lifeCycle.list());
           expect(await second.kinds()).toEqual(await whole.kinds());
+          const messages = async ({ store }: typeof whole) =>
+            (await store.outbox.list({ limit: 500 }))
+              .map(({ id, state, due }) => `${id} ${state} ${due}`)
+              .sort();
+          expect(await messages(second)).toEqual(await messages(whole));
           await second.close();
           await whole.close();
         },
@@ -300,6 +349,94 @@ describe("the journal", () => {
 });
 
 describe("messages", () => {
+  const states = async (bench: Awaited<ReturnType<typeof opened>>) => {
+    await bench.lifeCycle.settled();
+    const rows = await bench.store.outbox.list({ limit: 10 });
+    return rows
+      .filter((one) => one.message.condition !== "node-silent")
+      .sort((a, b) => a.due - b.due)
+      .map((one) => [one.due - t0, one.state]);
+  };
+  test.each([
+    ["gone and back between two writes", false],
+    ["gone, written, and back", true],
+  ])("%s: what nobody had heard waits again, at its old time", async (_, written) => {
+    const bench = await opened();
+    bench.line(0, [low]);
+    if (written) await bench.lifeCycle.settled();
+    bench.line(60, []);
+    if (written) {
+      expect(await states(bench)).toEqual([
+        [0, "cancelled"],
+        [300, "cancelled"],
+      ]);
+    }
+    bench.line(90, [low]);
+    expect(await states(bench)).toEqual([
+      [0, "waiting"],
+      [300, "waiting"],
+    ]);
+    expect(bench.rings).toHaveLength(1);
+  });
+  test("explained for a while by a silent node, then on its own again", async () => {
+    const bench = await opened();
+    bench.line(0, [low]);
+    bench.line(10, [alarm("node-silent")]);
+    await bench.lifeCycle.settled();
+    // However long after: it has stood all the while.
+    bench.line(4000, [low]);
+    expect(await states(bench)).toEqual([
+      [0, "waiting"],
+      [300, "waiting"],
+    ]);
+    expect(bench.rings.filter((ring) => ring.condition === low.condition)).toHaveLength(1);
+  });
+  test("what a person took back stays so when the alarm flickers", async () => {
+    const bench = await opened();
+    bench.line(0, [creep]);
+    const { id } = bench.lifeCycle.list()[0]!;
+    await bench.lifeCycle.shelve(id, { by: "Ada", note: "", minutes: 30 }, t0 + 5);
+    bench.line(60, []);
+    bench.line(90, [creep]);
+    expect(await states(bench)).toEqual([
+      [0, "cancelled"],
+      [300, "cancelled"],
+    ]);
+  });
+  test("latched, looked at, and back: whoever looked took it for gone, so it rings", async () => {
+    const bench = await opened();
+    bench.line(0, [creep]);
+    const { id } = bench.lifeCycle.list()[0]!;
+    await bench.lifeCycle.acknowledge(id, "Ada", "", t0 + 1);
+    bench.line(2, []);
+    bench.line(60, [creep]);
+    expect(bench.rings).toHaveLength(2);
+  });
+  test("a low alarm that comes and goes rings once in a quarter of an hour, over a restart too", async () => {
+    const flow = alarm("over-flow", { priority: "low" });
+    const first = await opened();
+    first.line(0, [flow]);
+    first.line(10, []);
+    first.line(20, [flow]);
+    first.line(30, []);
+    expect(first.lifeCycle.list()).toEqual([]);
+    await first.lifeCycle.settled();
+    await first.close();
+    const second = await opened(first.path);
+    second.line(40, [flow]);
+    second.line(50, []);
+    expect(await second.kinds()).toEqual([
+      "raised",
+      "rang",
+      "returned",
+      "re-alarmed",
+      "returned",
+      "re-alarmed",
+      "returned",
+    ]);
+    second.line(1000, [flow]);
+    expect((await second.kinds()).slice(-2)).toEqual(["raised", "rang"]);
+  });
   test("are stored with their alarm; the later steps are taken back when somebody acknowledges", async () => {
     const { line, lifeCycle, store } = await opened();
     line(0, [low]);

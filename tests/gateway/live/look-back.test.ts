@@ -150,8 +150,7 @@ describe("looking back", () => {
       removedShelves: [],
       journal: [],
       progress: new Map(),
-      outbox: [],
-      cancelled: [],
+      messages: [],
     });
     const report = await lookBack(store, station, span, 0);
     expect(report.cylinder).toMatchObject({ lot: "B-2", since: t0 - 100 });
