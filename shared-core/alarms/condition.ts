@@ -85,6 +85,10 @@ export interface StationSnapshot {
     volumes: number | null;
     volumesPassed: number | null;
     targetVolumes: number | null;
+    /** Time that was declared, min; null where none was. */
+    minutes?: number | null;
+    /** Seconds of gas-on since it was declared; the time since then where left out. */
+    gasOnS?: number;
   } | null;
   job: {
     plannedArcMinutes: number | null;

@@ -137,6 +137,8 @@ export const eventSchema = z.object({
     "sensor-ok",
     /** A job declared without gas ended with its shift: an arc without gas rings again. */
     "gasless-ended",
+    /** A declared purge ended without a person's word: what it kept from ringing rings again. */
+    "purge-ended",
   ]),
   /** re-dial: new over old true flow at the same line pressure. */
   ratio: z.number().optional(),
@@ -146,6 +148,8 @@ export const eventSchema = z.object({
   forecastPa: z.number().optional(),
   channel: z.string().optional(),
   fault: z.string().optional(),
+  /** purge-ended: a long gas-off, an arc, another job, or the end of the shift. */
+  by: z.enum(["gas-off", "arc", "job", "shift"]).optional(),
 });
 export type StationEvent = z.infer<typeof eventSchema>;
 

@@ -172,6 +172,8 @@ function purgeOf(
     volumes: target,
     volumesPassed: volumeL === null ? null : usedL / volumeL,
     targetVolumes: target,
+    minutes: entry.minutes ?? null,
+    gasOnS: purge.onS ?? 0,
   };
 }
 

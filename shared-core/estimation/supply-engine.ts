@@ -28,7 +28,8 @@ import { correctLeak } from "./leak-watch.ts";
 import { flowingPa, presentFlow, restrictionK } from "./line-flow.ts";
 import { weigh } from "./liquid.ts";
 import { drawnNow, dropMolPerS, type LineChange, moveFilter } from "./mass-flow.ts";
-import { litresPerMol, planSupply, type SupplyPlan } from "./plan.ts";
+import { planSupply, type SupplyPlan } from "./plan.ts";
+import { beginPurge, endPurge, followPurge } from "./purge-watch.ts";
 import { makeEstimate } from "./report.ts";
 import {
   aheadS,
@@ -278,7 +279,7 @@ class Engine implements SupplyEngine {
     }
   }
 
-  /** What passed since a purge or a job was declared; "no gas" ends with its shift. */
+  /** What passed since a purge or a job was declared; each ends with its shift at the latest. */
   private followEntries(i: number, t: number, dtS: number): void {
     const job = this.state.jobs[i];
     const on = this.state.drops[i]!.on === true;
@@ -288,11 +289,7 @@ class Engine implements SupplyEngine {
       this.plan = planWithJobs(this.plan, this.state.jobs);
       this.state.events[i]!.push({ t: job.gaslessUntil, event: "gasless-ended" });
     }
-    const purge = this.state.purges[i];
-    if (!purge || !on) return;
-    const told = Math.exp(this.state.told.volumeLog);
-    const lpm = this.molPerS(i, t) * told * 60 * litresPerMol(this.plan);
-    purge.usedL += (lpm * Math.min(dtS, 60)) / 60;
+    followPurge(this.plan, this.state, i, t, dtS, this.molPerS(i, t));
   }
 
   private judgeAlarms(i: number, t: number): void {
@@ -349,9 +346,12 @@ class Engine implements SupplyEngine {
       }
     }
     if (person.purge !== undefined) {
-      state.purges[index] = person.purge.end ? null : { t, entry: person.purge, usedL: 0 };
+      if (person.purge.end) state.purges[index] = null;
+      else beginPurge(plan, state, index, t, person.purge);
     }
     if (person.job !== undefined) {
+      // Another job has its own gas; a purge declared along with it is its own.
+      if (!person.job.end && person.purge === undefined) endPurge(state, index, t, "job");
       state.jobs[index] = person.job.end
         ? null
         : { t, entry: person.job, gasOnS: 0, gaslessUntil: shiftEndS(plan, state, index, t) };

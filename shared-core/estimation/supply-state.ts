@@ -128,7 +128,15 @@ export interface EngineState {
     configError: string | null;
   }[];
   leakTest: LeakTestState | null;
-  purges: ({ t: number; entry: NonNullable<PersonEntry["purge"]>; usedL: number } | null)[];
+  purges: ({
+    t: number;
+    entry: NonNullable<PersonEntry["purge"]>;
+    usedL: number;
+    /** Seconds of gas-on since it was declared; left out by versions that did not count them. */
+    onS?: number;
+    /** When it ends by itself, Unix s: with the shift, unless its aim is still to come. */
+    until?: number;
+  } | null)[];
   jobs: ({
     t: number;
     entry: NonNullable<PersonEntry["job"]>;

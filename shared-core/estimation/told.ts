@@ -31,6 +31,27 @@ export function volumesWanted(entry: PurgeState["entry"], oxygenShare: number): 
   return Math.log((AIR_OXYGEN_PPM - gasPpm) / (entry.oxygenPpm - gasPpm));
 }
 
+/** Gas-on seconds that the aim of a purge takes in all at its mean flow; null where it has none that can be counted. */
+export function purgeAimS(of: {
+  minutes: number | null;
+  volumesWanted: number | null;
+  volumesPassed: number | null;
+  onS: number;
+}): number | null {
+  const byTime = of.minutes === null ? null : of.minutes * 60;
+  if (of.volumesWanted === null || of.volumesPassed === null) return byTime;
+  const byVolumes =
+    of.volumesPassed > 0
+      ? (of.onS * of.volumesWanted) / of.volumesPassed
+      : Number.POSITIVE_INFINITY;
+  return Math.max(byTime ?? 0, byVolumes);
+}
+
+/** Gas-on seconds after which a purge counts as forgotten: twice its aim, and 30 min more than it at least. */
+export function purgeLateS(aimS: number): number {
+  return Math.max(2 * aimS, aimS + 1800);
+}
+
 function purgeAsTold({ t, entry, usedL }: PurgeState, oxygenShare: number): ToldPurge {
   const volumeL = purgeVolumeL(entry);
   return {

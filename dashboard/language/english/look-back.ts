@@ -97,6 +97,7 @@ export const lookBack = {
       "valve-opened": "cylinder valve opened",
       "line-bled": "line bled",
       "gasless-ended": "no-gas job ended with the shift",
+      "purge-ended": "purge ended by itself",
       "line-left-under-pressure": "line left under pressure",
       "sensor-fault": "sensor in fault",
       "sensor-ok": "sensor in order again",

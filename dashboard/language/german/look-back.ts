@@ -100,6 +100,7 @@ export const lookBack: typeof english = {
       "valve-opened": "Flaschenventil auf",
       "line-bled": "Leitung entlastet",
       "gasless-ended": "Auftrag ohne Gas mit der Schicht beendet",
+      "purge-ended": "Formieren von selbst beendet",
       "line-left-under-pressure": "Leitung unter Druck gelassen",
       "sensor-fault": "Sensor gestört",
       "sensor-ok": "Sensor wieder in Ordnung",

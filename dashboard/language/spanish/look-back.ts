@@ -100,6 +100,7 @@ export const lookBack: typeof english = {
       "valve-opened": "válvula de la botella abierta",
       "line-bled": "línea purgada",
       "gasless-ended": "trabajo sin gas terminado con el turno",
+      "purge-ended": "purga terminada por sí sola",
       "line-left-under-pressure": "línea dejada con presión",
       "sensor-fault": "sensor con fallo",
       "sensor-ok": "sensor de nuevo en orden",

@@ -58,6 +58,12 @@ export const englishSentences = {
   "gas-on-long": ({ s }: { s: number }, f: Formats) =>
     `Gas on for ${f.span(s)}, longer than usual here`,
   "purge-on": ({ s }: { s: number }, f: Formats) => `Purge on for ${f.span(s)}`,
+  "purge-past-time": ({ s, wantedS }: { s: number; wantedS: number }, f: Formats) =>
+    `Purge wanted ${f.span(wantedS)}, on for ${f.span(s)}: still wanted?`,
+  "purge-past-volumes": ({ wanted, passed }: { wanted: number; passed: number }, f: Formats) =>
+    `Purge wanted ${f.number(wanted)} volumes, ${f.number(passed)} are through: still wanted?`,
+  "purge-long": ({ s }: { s: number }, f: Formats) =>
+    `Purge on for ${f.span(s)}, longer than usual here: still wanted?`,
   "danger-confined": bare("the place is a confined space"),
   "danger-oxygen": ({ inS }: { inS: number }, f: Formats) =>
     `oxygen in the room could fall to 19.5 % ${within(inS, f)}`,
@@ -143,6 +149,9 @@ export const englishSentences = {
   "less-than-a-day": bare("Less than a usual day's use."),
   "close-torch": bare(
     "Close the torch valve if nobody welds. Is it a purge? Declare it, and it is followed instead.",
+  ),
+  "purge-still-wanted": bare(
+    "Ask who purges here. Still wanted? Declare it anew. If not, close its gas and end it on the screen.",
   ),
   "pools-no-monitor": bare("Argon and CO2 pool low; Leeward is no oxygen or CO2 monitor."),
   "do-not-go-in": bare(

@@ -191,10 +191,10 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     consequence:
       "Die Flasche leert sich umsonst; in einem kleinen oder engen Raum verdrängt das Gas die Luft.",
     operatorAction:
-      "Das Brennerventil schließen oder das Formieren melden. Wo die Luft in Gefahr ist: lüften.",
+      "Das Brennerventil schließen oder das Formieren melden; läuft ein gemeldetes weiter: fragen, ob es noch gewollt ist. Wo die Luft in Gefahr ist: lüften.",
     timeToRespond: "15 min; sofort, wo die Luft des Raums in Gefahr ist.",
     limit:
-      "Gas strömt 20 min ohne Lichtbogen, länger als an diesem Platz und um diese Zeit üblich: wo um diese Zeit nie jemand schweißt, 20 min insgesamt. Ein Lichtbogen oder gemeldetes Formieren schließt es aus. Dringend (nach 5 min), wo der gut durchmischte Raum innerhalb von 30 min auf 19,5 % Sauerstoff fallen oder 0,5 % oder 3 % CO2 erreichen könnte oder der Platz ein enger Raum ist; eine so nahe Grenze wird auch beim gemeldeten Formieren gesagt.",
+      "Gas strömt 20 min ohne Lichtbogen, länger als an diesem Platz und um diese Zeit üblich: wo um diese Zeit nie jemand schweißt, 20 min insgesamt. Ein Lichtbogen schließt es aus, gemeldetes Formieren auch, bis es doppelt so lange wie gemeldet und 30 min länger läuft (ohne Ziel: 20 min länger als üblich), in Minuten oder in Volumen bei seinem eigenen Durchfluss. Dringend (nach 5 min), wo der gut durchmischte Raum innerhalb von 30 min auf 19,5 % Sauerstoff fallen oder 0,5 % oder 3 % CO2 erreichen könnte oder der Platz ein enger Raum ist; eine so nahe Grenze wird auch beim gemeldeten Formieren gesagt.",
     deadband: "Keine: Das Gas ist an oder aus.",
     delayReason:
       "Die 20 min sind die Grenze selbst, damit die Gewohnheit des Platzes sie verlängern kann; die 10 s überdauern nur einen Messwert, der spät kommt.",

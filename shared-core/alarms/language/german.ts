@@ -54,6 +54,12 @@ const sentences: Sentences = {
   "gas-on-without-arc": ({ s }, f) => `Gas strömt seit ${f.span(s)} ohne Lichtbogen`,
   "gas-on-long": ({ s }, f) => `Gas strömt seit ${f.span(s)}, länger als hier üblich`,
   "purge-on": ({ s }, f) => `Formieren läuft seit ${f.span(s)}`,
+  "purge-past-time": ({ s, wantedS }, f) =>
+    `Formieren für ${f.span(wantedS)} gemeldet, läuft seit ${f.span(s)}: noch gewollt?`,
+  "purge-past-volumes": ({ wanted, passed }, f) =>
+    `Formieren mit ${f.number(wanted)} Volumen gemeldet, ${f.number(passed)} sind durch: noch gewollt?`,
+  "purge-long": ({ s }, f) =>
+    `Formieren läuft seit ${f.span(s)}, länger als hier üblich: noch gewollt?`,
   "danger-confined": bare("der Platz ist ein enger Raum"),
   "danger-oxygen": ({ inS }, f) =>
     `der Sauerstoff im Raum könnte ${within(inS, f)} auf 19,5 % fallen`,
@@ -142,6 +148,9 @@ const sentences: Sentences = {
   "less-than-a-day": bare("Weniger als ein üblicher Tagesverbrauch."),
   "close-torch": bare(
     "Das Brennerventil schließen, wenn niemand schweißt. Wird formiert? Dann melden, es wird stattdessen verfolgt.",
+  ),
+  "purge-still-wanted": bare(
+    "Nachfragen, wer hier formiert. Noch gewollt? Dann neu melden. Wenn nicht, das Gas schließen und das Formieren am Bildschirm beenden.",
   ),
   "pools-no-monitor": bare(
     "Argon und CO2 sammeln sich am Boden; Leeward ist kein Sauerstoff- oder CO2-Warngerät.",

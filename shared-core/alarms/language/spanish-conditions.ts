@@ -190,10 +190,10 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     consequence:
       "La botella se vacía para nada; en un local pequeño o confinado el gas desplaza el aire.",
     operatorAction:
-      "Cierre la válvula de la antorcha o declare la purga. Donde el aire está en peligro: ventile.",
+      "Cierre la válvula de la antorcha o declare la purga; si una declarada sigue: pregunte si aún hace falta. Donde el aire está en peligro: ventile.",
     timeToRespond: "15 min; al momento donde el aire del local está en peligro.",
     limit:
-      "Gas abierto 20 min sin arco, más de lo habitual en este puesto y a esta hora: donde nadie suelda nunca a esta hora, 20 min en total. Un arco o una purga declarada lo excluye. Urgente (tras 5 min) donde el local, con el aire bien mezclado, podría bajar en 30 min al 19,5 % de oxígeno o llegar al 0,5 % o al 3 % de CO2, o donde el lugar es un espacio confinado; un límite tan cercano se avisa también durante una purga declarada.",
+      "Gas abierto 20 min sin arco, más de lo habitual en este puesto y a esta hora: donde nadie suelda nunca a esta hora, 20 min en total. Un arco lo excluye, y una purga declarada también, hasta que dura el doble de lo declarado y 30 min más (sin objetivo: 20 min más de lo habitual), en minutos o en volúmenes con su propio caudal. Urgente (tras 5 min) donde el local, con el aire bien mezclado, podría bajar en 30 min al 19,5 % de oxígeno o llegar al 0,5 % o al 3 % de CO2, o donde el lugar es un espacio confinado; un límite tan cercano se avisa también durante una purga declarada.",
     deadband: "Ninguna: el gas está abierto o cerrado.",
     delayReason:
       "Los 20 min son el propio límite, para que la costumbre del puesto pueda alargarlo; los 10 s solo cubren una lectura que llega tarde.",

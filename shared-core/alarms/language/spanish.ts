@@ -54,6 +54,12 @@ const sentences: Sentences = {
   "gas-on-without-arc": ({ s }, f) => `Gas abierto desde hace ${f.span(s)} sin arco`,
   "gas-on-long": ({ s }, f) => `Gas abierto desde hace ${f.span(s)}, más de lo habitual aquí`,
   "purge-on": ({ s }, f) => `Purga en marcha desde hace ${f.span(s)}`,
+  "purge-past-time": ({ s, wantedS }, f) =>
+    `Purga declarada para ${f.span(wantedS)}, en marcha desde hace ${f.span(s)}: ¿hace falta aún?`,
+  "purge-past-volumes": ({ wanted, passed }, f) =>
+    `Purga declarada de ${f.number(wanted)} volúmenes, han pasado ${f.number(passed)}: ¿hace falta aún?`,
+  "purge-long": ({ s }, f) =>
+    `Purga en marcha desde hace ${f.span(s)}, más de lo habitual aquí: ¿hace falta aún?`,
   "danger-confined": bare("el lugar es un espacio confinado"),
   "danger-oxygen": ({ inS }, f) => `el oxígeno del local podría bajar al 19,5 % ${within(inS, f)}`,
   "danger-co2-short": ({ inS }, f) => `el CO2 del local podría llegar al 3 % ${within(inS, f)}`,
@@ -140,6 +146,9 @@ const sentences: Sentences = {
   "less-than-a-day": bare("Menos que el consumo de un día habitual."),
   "close-torch": bare(
     "Cierre la válvula de la antorcha si nadie suelda. ¿Es una purga? Declárela y se seguirá como tal.",
+  ),
+  "purge-still-wanted": bare(
+    "Pregunte quién purga aquí. ¿Hace falta aún? Declárela de nuevo. Si no, cierre su gas y termínela en la pantalla.",
   ),
   "pools-no-monitor": bare(
     "El argón y el CO2 se acumulan abajo; Leeward no es un detector de oxígeno ni de CO2.",

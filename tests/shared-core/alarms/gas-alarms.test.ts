@@ -310,7 +310,71 @@ describe("gas-left-on", () => {
       }
     }
   });
-  test("a declared purge is not told to close, however long it takes", () => {
+  test.each([
+    // The larger of twice the declared and declared + 30 min (ours: common practice, no source).
+    [
+      "5 min declared: after 35 min",
+      { minutes: 5 },
+      35,
+      "Purge wanted 5 min, on for 35 min: still wanted?",
+    ],
+    [
+      "60 min declared: after 2 h",
+      { minutes: 60 },
+      120,
+      "Purge wanted 60 min, on for 2 h: still wanted?",
+    ],
+    [
+      "no aim: 20 min beyond the 3 min usual here",
+      {},
+      23,
+      "Purge on for 23 min, longer than usual here: still wanted?",
+    ],
+  ])("a purge left on, %s", (_, declared, minutes, title) => {
+    const purge = { since: start, volumes: null, volumesPassed: null, targetVolumes: null };
+    const { log } = run(8 * 3600, () => on({ purge: { ...purge, ...declared } }), 10);
+    const first = log.findIndex((alarms) => alarms.some((a) => a.condition === "gas-left-on"));
+    expect(first / 6).toBeGreaterThanOrEqual(minutes);
+    expect(first / 6).toBeLessThan(minutes + 1);
+    const alarm = log[first]![0]!;
+    expect(alarm.title).toBe(title);
+    expect(alarm.priority).toBe("low");
+    expect(alarm.advice).toMatch(/^Ask who purges here\. Still wanted\? Declare it anew\./);
+    expect(lastOf(log, "gas-left-on")?.priority).toBe("medium");
+  });
+  test("a purge left on is counted in volumes where they were declared, at its own flow", () => {
+    // Two volumes in ten minutes: six take 30 min, so that it speaks 60 min after it began.
+    const { log } = run(
+      4 * 3600,
+      (s) =>
+        on({
+          purge: { since: start, volumes: 6, volumesPassed: s / 300, targetVolumes: 6 },
+        }),
+      10,
+    );
+    const first = log.findIndex((alarms) => alarms.some((a) => a.condition === "gas-left-on"));
+    expect(first / 6).toBeGreaterThanOrEqual(60);
+    expect(first / 6).toBeLessThan(61);
+    expect(log[first]![0]!.title).toBe("Purge wanted 6 volumes, 12 are through: still wanted?");
+  });
+  test("only gas-on time counts, and forgotten in a confined place it is urgent", () => {
+    const purge = {
+      since: start,
+      volumes: null,
+      volumesPassed: null,
+      targetVolumes: null,
+      minutes: 5,
+    };
+    expect(run(7200, () => on({ purge: { ...purge, gasOnS: 300 } }), 10).log.flat()).toEqual([]);
+    const confined = { ...station, place: { confined: true } };
+    const { log } = run(2200, () => on({ station: confined, purge }), 10);
+    expect(log.slice(0, 200).flat()).toEqual([]);
+    const alarm = lastOf(log, "gas-left-on");
+    expect(alarm?.priority).toBe("high");
+    expect(alarm?.advice).toContain("Do not go in to look: ventilate, and test the air.");
+    expect(alarm?.advice).not.toMatch(/close its gas/i);
+  });
+  test("a declared purge within its aim is not told to close, however long it takes", () => {
     const purge = { since: start, volumes: 6, volumesPassed: 2, targetVolumes: 6 };
     expect(idsAtEnd(run(7200, () => on({}), 10).log)).toEqual(["gas-left-on"]);
     expect(run(7200, () => on({ purge }), 10).log.flat()).toEqual([]);
