@@ -12,12 +12,12 @@ export const nodeSilent: AlarmCondition = {
   timeToRespond: "15 min.",
   priority: "medium",
   limit:
-    "The broker reports the node gone, or no pack for three times its pace. A planned power-off excludes it. Takes the priority of what it hides.",
+    "The broker reports the station's node gone, or no pack of it for three times its pace, whatever other nodes of its supply say. A planned power-off excludes it until ten minutes after its end: a node that is not back by then rings. Takes the priority of what it hides.",
   deadband: "None: packs arrive or not.",
   onDelayS: 0,
   offDelayS: 10,
   delayReason:
-    "No on-delay: the three times of pace are the delay, and a last will is certain. Off after 10 s, so that a node that drops out again and again rings once.",
+    "No on-delay: the three times of pace are the delay, and a last will is certain. The ten minutes after a planned power-off let node and network start. Off after 10 s, so that a node that drops out again and again rings once.",
   suppresses: [
     "under-shielding",
     "over-flow",

@@ -22,7 +22,8 @@ export const sensorFault: AlarmCondition = {
   operatorAction: "Check plug and cable, then change the sensor. Go by the gauges meanwhile.",
   timeToRespond: "Within the shift.",
   priority: "low",
-  limit: "The node or the estimator reports a fault of a channel. Medium for a pressure.",
+  limit:
+    "The node or the estimator reports a fault of a channel, or the node at a shared supply's cylinder is silent. Medium for a pressure.",
   deadband: "None: a channel is in fault or not.",
   onDelayS: 2,
   offDelayS: 60,
@@ -46,6 +47,13 @@ export const sensorFault: AlarmCondition = {
 
   describe(snapshot) {
     const faults = snapshot.faults.map(({ channel, fault }) => `${channel}/${fault}`).join(" ");
-    return { title: [says("sensor-fault", { faults })], advice: [says("change-sensor")] };
+    const unheard = snapshot.faults.filter(({ fault }) => fault === "node-silent").length;
+    return {
+      title: [says("sensor-fault", { faults })],
+      advice: [
+        ...(unheard > 0 ? [says("find-cylinder-node")] : []),
+        ...(unheard < snapshot.faults.length ? [says("change-sensor")] : []),
+      ],
+    };
   },
 };

@@ -111,6 +111,22 @@ export function takeFault(state: EngineState, sample: PlacedSample, t: number, d
   });
 }
 
+/** What the cylinder's pressure is in while its node is silent. */
+export const NODE_SILENT = "node-silent";
+
+/** The cylinder's node is silent while a drop's is not: its reading is old, and that is said. */
+export function loseCylinder(state: EngineState, t: number): void {
+  if (state.cylinder.readingT === null) return;
+  takeFault(state, { channel: "cylinder-pressure/fault", t, value: NODE_SILENT }, t, -1);
+}
+
+/** The cylinder's node is heard again: what it says now is no fault of its silence. */
+export function hearCylinder(state: EngineState, t: number): void {
+  for (const one of state.faults) {
+    if (one.fault === NODE_SILENT) one.lastT = t - FAULT_FADES_S - 1;
+  }
+}
+
 /** What a channel in fault said last is not the present any more. */
 function forget(drop: DropState, channel: string, fault: string): void {
   if (channel === "line-pressure") loseLine(drop, fault);

@@ -1,3 +1,4 @@
+import { NODE_SILENT } from "./channel-faults.ts";
 import { covariance, OFFSET, RHO, SPAN, variance, WALL } from "./cylinder-filter.ts";
 import type { ContentEstimate } from "./estimate.ts";
 import { halfWidth95, tidy } from "./interval.ts";
@@ -97,6 +98,9 @@ function heldWhy(state: EngineState, t: number): string | null {
   const fault = state.faults.find(
     ({ channel, drop }) => drop < 0 && channel === "cylinder-pressure",
   );
+  if (fault?.fault === NODE_SILENT) {
+    return "no word from the cylinder's node: held from its last reading";
+  }
   if (fault !== undefined) {
     return `the cylinder's pressure sensor is in fault (${fault.fault}): held from its last good reading`;
   }

@@ -185,6 +185,15 @@ export function hasLine(state: DropState, t: number): boolean {
   return t - state.lineT <= LINE_FRESH_S;
 }
 
+/** The drop's node is silent at `t`: its line cannot be relied on from now on, nor whether gas flows. */
+export function loseNode(state: DropState, t: number): void {
+  const missing = Math.max(LINE_MISSING_S, 3 * state.lastSampleGap);
+  if (state.lineT !== null) state.nodeT = Math.max(t, state.lineT + missing + 1);
+  state.on = null;
+  state.onSince = null;
+  state.hosePa = null;
+}
+
 /** A line sensor is fitted and was read, but cannot be relied on at `t`. */
 export function lineLost(state: DropState, t: number): boolean {
   return !hasLine(state, t) && (state.lineT !== null || state.lineFault !== null);

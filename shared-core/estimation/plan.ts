@@ -45,6 +45,8 @@ export interface SupplyPlan {
   setup: SupplySetup;
   cylinder: CylinderDocument;
   node: string | null;
+  /** Every node that reports of the supply: the cylinder's and those of the drops, each once. */
+  nodes: string[];
   filter: FilterPlan;
   gas: GasModel;
   throttling: Throttling;
@@ -127,10 +129,13 @@ export function planSupply(setup: SupplySetup): SupplyPlan {
     fullMol = (Number.isFinite(density) ? density : 8000) * waterVolumeM3;
   }
   let others: CandidateModel[] | null = null;
+  const node = supply?.node ?? first?.node ?? null;
+  const drops = stations.map((station, index) => planDrop(setup, station, index, gas));
   return {
     setup,
     cylinder,
-    node: supply?.node ?? first?.node ?? null,
+    node,
+    nodes: [...new Set([node, ...drops.map((drop) => drop.node)])].filter((one) => one !== null),
     filter,
     gas,
     throttling: new Throttling(gas),
@@ -142,7 +147,7 @@ export function planSupply(setup: SupplySetup): SupplyPlan {
     residualPa: (cylinder.residualBar ?? 2) * 1e5,
     fullMol,
     liquid,
-    drops: stations.map((station, index) => planDrop(setup, station, index, gas)),
+    drops,
   };
 }
 

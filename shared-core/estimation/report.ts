@@ -19,12 +19,13 @@ import { leakTestEstimate } from "./leak-test-run.ts";
 import { leakEstimate } from "./leak-watch.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { dialTo, indicated } from "./scale-reading.ts";
+import { isSilent } from "./silence.ts";
 import type { EngineState } from "./supply-state.ts";
 import { gasSince, toldOf } from "./told.ts";
 import { followedSigma, sizeWhy } from "./told-watch.ts";
 
-export function modeOf(state: EngineState, drop: number): Mode {
-  if (state.silent) return "silent";
+export function modeOf(plan: SupplyPlan, state: EngineState, drop: number): Mode {
+  if (isSilent(plan, state, drop)) return "silent";
   if (state.cylinder.valve === "closed") return "valve-closed";
   const { on } = state.drops[drop]!;
   if (on === null) return "unknown";
@@ -96,7 +97,7 @@ export function makeEstimate(
 ): Estimate {
   const dropPlan = plan.drops[drop]!;
   const dropState = state.drops[drop]!;
-  const mode = modeOf(state, drop);
+  const mode = modeOf(plan, state, drop);
   const content = contentFigure(plan, state, drop);
   const figure = flowFigure(plan, state, drop, t);
   const flowing = mode === "flowing";

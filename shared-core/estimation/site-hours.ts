@@ -1,4 +1,4 @@
-import { inSpan, spanEndS } from "../documents/calendar.ts";
+import { inSpan, spanEndS, type WeeklySpan } from "../documents/calendar.ts";
 import { calibrationEndS } from "../documents/calibration.ts";
 import type { StationDocument } from "../documents/station.ts";
 import type { SupplySetup } from "./engine.ts";
@@ -22,8 +22,58 @@ export function shiftEndS(plan: SupplyPlan, state: EngineState, drop: number, t:
 
 /** Whether the node's power is off by plan at this local time (s). */
 export function plannedOff(plan: SupplyPlan, drop: number, localS: number): boolean {
+  return inSpan(offSpans(plan, drop), localS);
+}
+
+function offSpans(plan: SupplyPlan, drop: number): readonly WeeklySpan[] {
   const own = plan.drops[drop]!.station.plannedOff;
-  return inSpan(own ?? plan.setup.site?.calendar?.powerOff ?? [], localS);
+  return own ?? plan.setup.site?.calendar?.powerOff ?? [];
+}
+
+/** After a planned power-off a node has this long to start, join the network and be heard, s. */
+const POWER_ON_S = 600;
+
+/** Whether a planned power-off explains at this local time (s) a silence since another. */
+export function silentAsPlanned(
+  plan: SupplyPlan,
+  drop: number,
+  sinceLocalS: number,
+  localS: number,
+): boolean {
+  const spans = offSpans(plan, drop);
+  if (inSpan(spans, localS)) return true;
+  const ended = spanEndS(spans, localS - POWER_ON_S);
+  return ended !== null && sinceLocalS < ended;
+}
+
+/** Power-offs may follow each other; a plan that has no end within so many is one for good. */
+const MOST_SPANS = 40;
+
+/**
+ * When a planned power-off no longer explains a silence, Unix s: `from` where none does then, else
+ * when the node should have been heard again; null where that is never.
+ *
+ * @param since last word of the node, Unix s
+ * @param from when the node counted as silent, Unix s
+ */
+export function plannedSilenceEndS(
+  plan: SupplyPlan,
+  state: EngineState,
+  drop: number,
+  since: number,
+  from: number,
+): number | null {
+  const local = (t: number) => localTimeS(state.habits[drop]!, plan.setup.timeZone, t);
+  const sinceLocal = local(since);
+  const spans = offSpans(plan, drop);
+  let t = from;
+  for (let k = 0; k < MOST_SPANS; k++) {
+    const now = local(t);
+    if (!silentAsPlanned(plan, drop, sinceLocal, now)) return t;
+    const end = spanEndS(spans, now) ?? spanEndS(spans, now - POWER_ON_S) ?? now;
+    t += Math.max(end + POWER_ON_S - now, 1);
+  }
+  return null;
 }
 
 /** When the oldest calibration of a drop's sensors and device runs out, Unix s; null where none is on record. */

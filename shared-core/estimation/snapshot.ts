@@ -11,7 +11,8 @@ import { levelPa } from "./line-flow.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { minutesFigure, modeOf } from "./report.ts";
 import { dialTo, indicated } from "./scale-reading.ts";
-import { plannedOff } from "./site-hours.ts";
+import { silentSince as sinceOf } from "./silence.ts";
+import { silentAsPlanned } from "./site-hours.ts";
 import { usualSpell } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 import { purgeVolumeL, volumesWanted } from "./told.ts";
@@ -30,7 +31,7 @@ export function makeSnapshot(
   const dropPlan = plan.drops[drop]!;
   const dropState = state.drops[drop]!;
   const { cylinder, filter } = state;
-  const mode = modeOf(state, drop);
+  const mode = modeOf(plan, state, drop);
   const figure = flowFigure(plan, state, drop, t);
   const known = figure.sigma <= MOST_SIGMA;
   const flow = known
@@ -59,6 +60,7 @@ export function makeSnapshot(
   const icing = icingNow(plan, state, drop, t, figure.lpm / 60 / litresPerMol);
   const watch = state.watches[drop]!;
   const node = state.nodes.find((entry) => entry.node === (dropPlan.node ?? plan.node));
+  const silentSince = sinceOf(plan, state, drop) ?? node?.offlineSince ?? null;
   return {
     t,
     station: dropPlan.station,
@@ -132,10 +134,10 @@ export function makeSnapshot(
           },
     supplyVoltage: dropState.supplyVoltage,
     node: {
-      silentSince: state.silent ? state.packReceived : (node?.offlineSince ?? null),
+      silentSince,
       clockWrong: node?.clockWrong ?? false,
       configError: node?.configError ?? null,
-      plannedOff: plannedOff(plan, drop, local),
+      plannedOff: silentAsPlanned(plan, drop, local - t + (silentSince ?? t), local),
     },
     indicated: indicated(plan, state, drop, t, figure, mode === "flowing"),
     dialTo: dialTo(plan, state, drop, t, figure, known),

@@ -38,6 +38,7 @@ import {
 import { learnSeat } from "./regulator-hold.ts";
 import { forgetWarmLevel } from "./regulator-watch.ts";
 import { mayBeReserve } from "./reserve-watch.ts";
+import { isSilent } from "./silence.ts";
 import { addSpell, medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 import { LEARNT_SIGMA, noteLevel, weighTold } from "./told-watch.ts";
@@ -145,6 +146,8 @@ export function watchToggle(plan: SupplyPlan, state: EngineState, i: number, t: 
     if (on) {
       seeGasOff(breaks, t, best.t);
       gasOff(state, i, best.t, before);
+      // Of a silent node's drop the cylinder shows long spells; that nothing is drawn, it does not.
+      if (isSilent(plan, state, i)) drop.on = null;
     } else {
       if (drop.offSince !== null) seeBreak(breaks, best.t - drop.offSince);
       gasOn(state, i, best.t, before);
@@ -155,7 +158,7 @@ export function watchToggle(plan: SupplyPlan, state: EngineState, i: number, t: 
     // alone looks like a turned float, so that each spell is judged by itself.
     state.candidates = candidates.filter((c) => c.drop !== i);
   } else {
-    if (drop.on === null && filter.updates > 12) drop.on = false;
+    if (drop.on === null && filter.updates > 12 && !isSilent(plan, state, i)) drop.on = false;
     state.candidates = candidates.filter(
       (c) => c.kind === "dial" || c.drop !== i || t - c.t <= windowS,
     );

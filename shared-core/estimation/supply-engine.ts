@@ -1,5 +1,13 @@
 import { type AlarmEvaluator, createAlarmEvaluator } from "../alarms/evaluator.ts";
-import { endFaults, loseSight, takeFault, watchStuck } from "./channel-faults.ts";
+import { nodeSilent } from "../alarms/node-silent.ts";
+import {
+  endFaults,
+  hearCylinder,
+  loseCylinder,
+  loseSight,
+  takeFault,
+  watchStuck,
+} from "./channel-faults.ts";
 import { noteJudged, watchDrop, watchSupply } from "./condition-watch.ts";
 import { FIRST_DROP, GAS, setVariance, takeBody, variance } from "./cylinder-filter.ts";
 import {
@@ -9,6 +17,7 @@ import {
   takeWallTemperature,
 } from "./cylinder-watch.ts";
 import { readingSigma, tubePressure } from "./device.ts";
+import { loseNode } from "./drop-state.ts";
 import type {
   EngineOptions,
   PersonEntry,
@@ -40,8 +49,20 @@ import {
   takeDropSample,
   takeLate,
 } from "./samples.ts";
-import { learnPace, overrideWill, silenceAfterS, willed } from "./silence.ts";
-import { shiftEndS } from "./site-hours.ts";
+import {
+  allSilent,
+  createPace,
+  cylinderUnheard,
+  isSilent,
+  learnPace,
+  nextSilent,
+  overrideWill,
+  ownPace,
+  silenceAfterS,
+  silentSince,
+  willed,
+} from "./silence.ts";
+import { plannedSilenceEndS, shiftEndS } from "./site-hours.ts";
 import { heatForecastPa, makeSnapshot } from "./snapshot.ts";
 import { readState, writeState } from "./state-text.ts";
 import { remind, watchChanges, watchStep } from "./station-watch.ts";
@@ -71,6 +92,8 @@ class Engine implements SupplyEngine {
   private evaluators: AlarmEvaluator[] = [];
   /** Faults that the pack at hand names. */
   private told = new Set<string>();
+  /** By drop: when its plan no longer explains a silence, reckoned once a silence. */
+  private planned: ({ since: number; end: number | null } | null)[] = [];
 
   constructor(plan: SupplyPlan, state: EngineState) {
     this.plan = planWithJobs(plan, state.jobs);
@@ -91,8 +114,11 @@ class Engine implements SupplyEngine {
     } else if ("status" in item) {
       this.passLines(received, false, lines);
       this.takeStatus(item.status, received);
-      if (!this.state.silent && this.state.packReceived !== null && willed(this.plan, this.state)) {
-        this.fallSilent(received, lines);
+      const { node } = item.status;
+      const own = ownPace(this.plan, this.state, node);
+      const { silent, packReceived } = own ?? this.state;
+      if (!silent && packReceived !== null && willed(this.plan, this.state, node)) {
+        this.fallSilent(own === null ? null : node, received, lines);
       }
     } else {
       this.passLines(received, false, lines);
@@ -115,28 +141,68 @@ class Engine implements SupplyEngine {
     return writeState(this.plan, this.state);
   }
 
-  /** Writes the lines up to the silence and the one silent line, where `now` shows it. */
+  /** Writes the lines up to each silence and the one silent line, where `now` shows it. */
   private silence(now: number, lines: StationLine[]): void {
-    const { state } = this;
-    if (state.silent || state.packReceived === null) return;
-    const until = state.packReceived + silenceAfterS(this.plan, state);
-    if (!(now > until)) return;
-    this.fallSilent(until, lines);
+    for (;;) {
+      const next = nextSilent(this.plan, this.state, now);
+      if (next === null) break;
+      this.fallSilent(next.node, next.until, lines);
+    }
+    this.endPlans(now, lines);
   }
 
-  /** Silent from `until` on: one line that says so. */
-  private fallSilent(until: number, lines: StationLine[]): void {
-    const { state } = this;
+  /** A node (null: the only one) is silent from `until` on: one line of each of its drops says so. */
+  private fallSilent(node: string | null, until: number, lines: StationLine[]): void {
+    const { plan, state } = this;
     if (!state.catchingUp) this.writeBefore(until, lines);
-    state.silent = true;
-    this.plan.drops.forEach((_, i) => {
+    const own = ownPace(plan, state, node);
+    if (own !== null) own.silent = true;
+    const last = own === null || allSilent(plan, state);
+    if (last) state.silent = true;
+    const silent = plan.drops.flatMap((drop, i) =>
+      own === null || drop.node === node || (last && drop.node === null) ? [i] : [],
+    );
+    for (const i of silent) {
+      if (own !== null) loseNode(state.drops[i]!, until);
       this.judgeAlarms(i, until);
-    });
-    const t = state.nextLine;
-    if (t !== null) {
-      this.writeLine(t, lines);
-      state.nextLine = t + state.every;
     }
+    const t = state.nextLine;
+    if (t === null) return;
+    for (const i of silent) this.pushLine(i, t, lines);
+    if (own !== null) own.saidT = t;
+    else state.nextLine = t + state.every;
+  }
+
+  /** A silence that a planned power-off explained is judged again once the plan has ended. */
+  private endPlans(now: number, lines: StationLine[]): void {
+    const { plan, state } = this;
+    let latest = state.nextLine;
+    for (let i = 0; i < plan.drops.length; i++) {
+      if (!isSilent(plan, state, i)) continue;
+      if (state.alarms[i]!.some(({ condition }) => condition === nodeSilent.condition)) continue;
+      const due = this.planEnd(i);
+      if (due === null || now < due || state.nextLine === null) continue;
+      this.judgeAlarms(i, due);
+      const own = ownPace(plan, state, plan.drops[i]!.node);
+      const after = own === null ? state.nextLine : (own.saidT ?? 0) + state.every;
+      const t = Math.max(ceilMultiple(due, state.every), after);
+      this.pushLine(i, t, lines);
+      if (own !== null) own.saidT = t;
+      else latest = Math.max(latest ?? t, t + state.every);
+    }
+    state.nextLine = latest;
+  }
+
+  /** When a drop's silence is no longer as planned, Unix s; null where it is so for weeks. */
+  private planEnd(i: number): number | null {
+    const { plan, state } = this;
+    const since = silentSince(plan, state, i) ?? state.packReceived ?? 0;
+    const known = this.planned[i];
+    if (known && known.since === since) return known.end;
+    const from = since + silenceAfterS(plan, state, plan.drops[i]!.node);
+    const end = plannedSilenceEndS(plan, state, i, since, from);
+    this.planned[i] = { since, end };
+    return end;
   }
 
   /** Lines that the clock lets out (a `received` has passed them). */
@@ -155,13 +221,22 @@ class Engine implements SupplyEngine {
   }
 
   private writeLine(t: number, lines: StationLine[]): void {
-    this.plan.drops.forEach((drop, i) => {
-      lines.push({
-        station: drop.station.station,
-        estimate: makeEstimate(this.plan, this.state, i, t),
-      });
-      this.state.events[i] = [];
+    const { plan, state } = this;
+    plan.drops.forEach((drop, i) => {
+      const own = ownPace(plan, state, drop.node);
+      // A silent drop has said so, and has no line until its data return.
+      if (own !== null && (own.silent || t <= (own.saidT ?? Number.NEGATIVE_INFINITY))) return;
+      this.pushLine(i, t, lines);
     });
+  }
+
+  private pushLine(i: number, t: number, lines: StationLine[]): void {
+    const { plan, state } = this;
+    lines.push({
+      station: plan.drops[i]!.station.station,
+      estimate: makeEstimate(plan, state, i, t),
+    });
+    state.events[i] = [];
   }
 
   private takePack(pack: PlacedPack, received: number, lines: StationLine[]): void {
@@ -174,16 +249,26 @@ class Engine implements SupplyEngine {
       return;
     }
     this.told = new Set(samples.map((one) => one.channel).filter((c) => c.endsWith("/fault")));
-    learnPace(this.plan, state, received);
-    const fresh = samples.find((sample) => sample.t > (state.newestT ?? Number.NEGATIVE_INFINITY));
-    if (fresh !== undefined && (state.silent || state.nextLine === null)) {
+    learnPace(this.plan, state, pack.node, received);
+    const own = ownPace(this.plan, state, pack.node);
+    const newest = samples[samples.length - 1]!.t;
+    const last = (own ?? state).newestT ?? Number.NEGATIVE_INFINITY;
+    const fresh = samples.find((sample) => sample.t > last);
+    if (own !== null && fresh !== undefined) {
+      overrideWill(state, pack.node, newest);
+      own.newestT = newest;
+      own.silent = willed(this.plan, state, pack.node);
+      if (!own.silent && pack.node === this.plan.node) hearCylinder(state, newest);
+    }
+    if (fresh !== undefined && (state.nextLine === null || (state.silent && !own?.silent))) {
       // Data return: lines go on with the data, not with the time that passed unseen.
       const first = ceilMultiple(fresh.t, state.every);
       state.nextLine = state.nextLine === null ? first : Math.max(first, state.nextLine);
       state.silent = false;
     }
-    const threshold = silenceAfterS(this.plan, state);
+    const threshold = silenceAfterS(this.plan, state, pack.node);
     state.packReceived = received;
+    if (own !== null) own.packReceived = received;
     for (let k = 0; k < samples.length; ) {
       const t = samples[k]!.t;
       let end = k;
@@ -200,7 +285,7 @@ class Engine implements SupplyEngine {
     // A backlog brings its own time along: its lines follow its samples.
     state.catchingUp = state.newestT !== null && received - state.newestT > threshold;
     // What a node sent before its last will came does not bring it back.
-    if (willed(this.plan, state)) state.silent = true;
+    if (own === null && willed(this.plan, state, pack.node)) state.silent = true;
     this.passLines(received, true, lines);
   }
 
@@ -249,6 +334,7 @@ class Engine implements SupplyEngine {
       else state.candidates.length = 0;
       judgeTold(plan, state, t, dtS);
     }
+    if (cylinderUnheard(plan, state)) loseCylinder(state, t);
     endFaults(this.state, t);
     loseSight(this.state, t);
     plan.drops.forEach((_, i) => {
@@ -261,7 +347,7 @@ class Engine implements SupplyEngine {
       const local = localTimeS(state.habits[i]!, plan.setup.timeZone, t);
       // Behind a closed valve a line that stands open is no use of gas.
       const uses = state.drops[i]!.on === true && state.cylinder.valve !== "closed";
-      observe(state.habits[i]!, local, dtS, uses);
+      if (!isSilent(plan, state, i)) observe(state.habits[i]!, local, dtS, uses);
       this.followEntries(i, t, dtS);
       remind(state, i, t, local, () => heatForecastPa(plan, state, i, t));
       this.judgeAlarms(i, t);
@@ -390,7 +476,13 @@ class Engine implements SupplyEngine {
   private nodeOf(name: string): EngineState["nodes"][number] {
     const known = this.state.nodes.find(({ node }) => node === name);
     if (known !== undefined) return known;
-    const node = { node: name, offlineSince: null, clockWrong: false, configError: null };
+    const node: EngineState["nodes"][number] = {
+      node: name,
+      offlineSince: null,
+      clockWrong: false,
+      configError: null,
+    };
+    if (this.plan.nodes.length > 1) node.own = createPace();
     this.state.nodes.push(node);
     return node;
   }
@@ -425,7 +517,9 @@ class Engine implements SupplyEngine {
     if (sameGas && sameDrops && !(resized && next.liquid !== null)) {
       if (resized) newCylinder(old, true);
       takeFits(this.plan, next, old.filter);
+      const before = this.plan;
       this.plan = planWithJobs(next, old.jobs);
+      this.changeNodes(before);
       return;
     }
     fresh.newestT = old.newestT;
@@ -434,9 +528,27 @@ class Engine implements SupplyEngine {
     fresh.packReceived = old.packReceived;
     fresh.silent = old.silent;
     fresh.filter.t = old.filter.t;
+    fresh.nodes = old.nodes;
+    const before = this.plan;
     this.plan = next;
     this.state = fresh;
     this.evaluators = [];
+    this.changeNodes(before);
+  }
+
+  /** Another node of a drop that was heard is awaited as the one before it was. */
+  private changeNodes(before: SupplyPlan): void {
+    const { plan, state } = this;
+    this.planned = [];
+    if (plan.nodes.length < 2) return;
+    for (const { node, station } of plan.drops) {
+      const drop = before.drops.find((one) => one.station.station === station.station);
+      if (node === null || !drop || drop.node === node) continue;
+      const was = ownPace(plan, state, drop.node);
+      const { own } = this.nodeOf(node);
+      if (was === null || !own || own.packReceived !== null) continue;
+      Object.assign(own, structuredClone(was), { newestT: null });
+    }
   }
 }
 

@@ -15,6 +15,7 @@ import { type BreakState, createBreaks } from "./merged-spells.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { createReadingGrid, type ReadingGrid } from "./reading-grid.ts";
 import { createReserve, type ReserveState } from "./reserve-watch.ts";
+import type { OwnPace } from "./silence.ts";
 import { createSpells, type SpellState } from "./spells.ts";
 import { createTold, type ToldState } from "./told-watch.ts";
 import { createTrend, type TrendState } from "./trend.ts";
@@ -126,6 +127,8 @@ export interface EngineState {
     offlineSince: number | null;
     clockWrong: boolean;
     configError: string | null;
+    /** Where a supply has several nodes: the pace and the silence of this one. */
+    own?: OwnPace;
   }[];
   leakTest: LeakTestState | null;
   purges: ({

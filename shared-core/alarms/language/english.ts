@@ -23,6 +23,7 @@ const faults: Readonly<Record<string, string>> = {
   "out-of-range": "out of its range",
   stuck: "stands still",
   noisy: "unsteady",
+  "node-silent": "no word from its node",
 };
 
 const unsuited = {
@@ -270,6 +271,9 @@ export const englishSentences = {
     `Plan a cylinder change before the gas ends: it takes about ${f.span(changeS)}.`,
   "change-sensor": bare(
     "Check plug and cable, then change the sensor: close the cylinder valve and bleed the line first. Until then go by the gauges; figures that rest on it are left out.",
+  ),
+  "find-cylinder-node": bare(
+    "The node at the cylinder is not heard: check its power and the network. The content shown is the last that was read; go by the cylinder's gauge meanwhile.",
   ),
   "heat-alone": (of: { pa: number; limitPa: number }, f: Formats) =>
     `Heat alone should bring it to ${f.pressure(of.pa)} today, below the limit of ${f.pressure(of.limitPa)}.`,

@@ -238,7 +238,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Stecker und Kabel prüfen, dann den Sensor wechseln. Bis dahin nach den Manometern richten.",
     timeToRespond: "Innerhalb der Schicht.",
     limit:
-      "Der Knoten oder die Schätzung meldet eine Störung eines Kanals. Mittel bei einem Druck.",
+      "Der Knoten oder die Schätzung meldet eine Störung eines Kanals, oder der Knoten an der Flasche einer gemeinsamen Versorgung schweigt. Mittel bei einem Druck.",
     deadband: "Keine: Ein Kanal ist gestört oder nicht.",
     delayReason:
       "2 s: Ein Stecker, der gezogen und wieder gesteckt wird, ist keine Störung; Leitungsbruch und Kurzschluss müssen in 5 s erscheinen. Aus nach 60 s, da ein schlechter Stecker kommt und geht.",
@@ -263,10 +263,10 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Strom und Netzwerk des Knotens prüfen. Bis dahin nach den Manometern richten.",
     timeToRespond: "15 min.",
     limit:
-      "Der Broker meldet, dass der Knoten nicht mehr verbunden ist, oder es kommt drei Takte lang kein Paket. Geplantes Abschalten schließt es aus. Übernimmt die Dringlichkeit dessen, was es verdeckt.",
+      "Der Broker meldet, dass der Knoten des Platzes nicht mehr verbunden ist, oder es kommt drei Takte lang kein Paket von ihm, was immer andere Knoten derselben Versorgung senden. Geplantes Abschalten schließt es aus, bis zehn Minuten nach dessen Ende: Ein Knoten, der bis dahin nicht zurück ist, meldet. Übernimmt die Dringlichkeit dessen, was es verdeckt.",
     deadband: "Keine: Pakete kommen an oder nicht.",
     delayReason:
-      "Keine Einschaltverzögerung: Das Dreifache des Takts ist die Verzögerung, und eine Abmeldung durch den Broker ist sicher. Aus nach 10 s, damit ein Knoten, der immer wieder ausfällt, nur einmal meldet.",
+      "Keine Einschaltverzögerung: Das Dreifache des Takts ist die Verzögerung, und eine Abmeldung durch den Broker ist sicher. In den zehn Minuten nach geplantem Abschalten starten Knoten und Netzwerk. Aus nach 10 s, damit ein Knoten, der immer wieder ausfällt, nur einmal meldet.",
   },
   "node-clock-wrong": {
     title: "Uhr des Knotens geht falsch",

@@ -15,6 +15,8 @@ export const germanReasons: Readonly<Record<string, string>> = {
     "das beschriebene Wasservolumen ist zweifelhaft: Beim bekannten Durchfluss fällt der Druck wie bei etwa {} L",
   "the pressure does not fall as flow setting and water volume say: the setting is doubted, or the cylinder is of another size":
     "der Druck fällt nicht so, wie Einstellung und Wasservolumen sagen: Die Einstellung ist zweifelhaft, oder die Flasche hat eine andere Größe",
+  "no word from the cylinder's node: held from its last reading":
+    "kein Zeichen vom Knoten der Flasche: festgehalten von seiner letzten Messung",
   "no data: held from the last reading": "keine Daten: festgehalten von der letzten Messung",
   "the reserve feeds: this is what is left on the main side":
     "die Reserve speist: Das ist, was auf der Hauptseite übrig ist",

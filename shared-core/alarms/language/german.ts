@@ -21,6 +21,7 @@ const faults: Readonly<Record<string, string>> = {
   "out-of-range": "außerhalb des Messbereichs",
   stuck: "steht still",
   noisy: "unruhig",
+  "node-silent": "kein Zeichen von seinem Knoten",
 };
 
 const unsuited = {
@@ -272,6 +273,9 @@ const sentences: Sentences = {
     `Einen Flaschenwechsel einplanen, bevor das Gas zu Ende geht: Er dauert etwa ${f.span(changeS)}.`,
   "change-sensor": bare(
     "Stecker und Kabel prüfen, dann den Sensor wechseln: zuerst das Flaschenventil schließen und die Leitung entlasten. Bis dahin gelten die Manometer; Werte, die darauf beruhen, entfallen.",
+  ),
+  "find-cylinder-node": bare(
+    "Der Knoten an der Flasche meldet sich nicht: seinen Strom und das Netzwerk prüfen. Der gezeigte Inhalt ist der zuletzt gelesene; sich bis dahin nach dem Flaschenmanometer richten.",
   ),
   "heat-alone": (of, f) =>
     `Wärme allein sollte heute ${f.pressure(of.pa)} bringen, unter der Grenze von ${f.pressure(of.limitPa)}.`,

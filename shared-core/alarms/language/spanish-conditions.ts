@@ -237,7 +237,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Revise el conector y el cable y cambie el sensor. Entretanto guíese por los manómetros.",
     timeToRespond: "Dentro del turno.",
     limit:
-      "El nodo o la estimación comunica un fallo de un canal. Prioridad media si es una presión.",
+      "El nodo o la estimación comunica un fallo de un canal, o el nodo de la botella de un suministro común no da señales. Prioridad media si es una presión.",
     deadband: "Ninguna: un canal falla o no.",
     delayReason:
       "2 s: un conector que se quita y se pone no es un fallo; cortes y cortocircuitos deben verse en 5 s. Se apaga a los 60 s, pues un mal conector va y viene.",
@@ -262,10 +262,10 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Revise la alimentación y la red del nodo. Entretanto guíese por los manómetros.",
     timeToRespond: "15 min.",
     limit:
-      "El bróker comunica que el nodo se ha desconectado, o no llega ningún paquete en tres veces su ritmo. Un apagado previsto lo excluye. Toma la prioridad de lo que oculta.",
+      "El bróker comunica que el nodo del puesto se ha desconectado, o no llega ningún paquete suyo en tres veces su ritmo, digan lo que digan otros nodos del mismo suministro. Un apagado previsto lo excluye hasta diez minutos después de su fin: un nodo que para entonces no ha vuelto avisa. Toma la prioridad de lo que oculta.",
     deadband: "Ninguna: los paquetes llegan o no.",
     delayReason:
-      "Sin retardo: el triple del ritmo ya es el retardo, y el aviso de desconexión del bróker es seguro. Se apaga a los 10 s, para que un nodo que cae una y otra vez suene una sola vez.",
+      "Sin retardo: el triple del ritmo ya es el retardo, y el aviso de desconexión del bróker es seguro. En los diez minutos tras un apagado previsto arrancan el nodo y la red. Se apaga a los 10 s, para que un nodo que cae una y otra vez suene una sola vez.",
   },
   "node-clock-wrong": {
     title: "El reloj del nodo va mal",

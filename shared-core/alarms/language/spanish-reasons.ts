@@ -16,6 +16,8 @@ export const spanishReasons: Readonly<Record<string, string>> = {
     "el volumen de agua descrito es dudoso: con el caudal conocido la presión cae como la de unos {} L",
   "the pressure does not fall as flow setting and water volume say: the setting is doubted, or the cylinder is of another size":
     "la presión no cae como dicen el ajuste y el volumen de agua: el ajuste es dudoso, o la botella es de otro tamaño",
+  "no word from the cylinder's node: held from its last reading":
+    "el nodo de la botella no da señales: mantenido desde su última lectura",
   "no data: held from the last reading": "sin datos: mantenido desde la última lectura",
   "the reserve feeds: this is what is left on the main side":
     "alimenta la reserva: esto es lo que queda en el lado principal",

@@ -21,6 +21,7 @@ const faults: Readonly<Record<string, string>> = {
   "out-of-range": "fuera de su rango",
   stuck: "no se mueve",
   noisy: "inestable",
+  "node-silent": "su nodo no da señales",
 };
 
 const unsuited = {
@@ -268,6 +269,9 @@ const sentences: Sentences = {
     `Planee un cambio de botella antes de que se acabe el gas: lleva unos ${f.span(changeS)}.`,
   "change-sensor": bare(
     "Revise el conector y el cable y cambie el sensor: cierre antes la válvula de la botella y descargue la línea. Hasta entonces guíese por los manómetros; los valores que dependen de él no se dan.",
+  ),
+  "find-cylinder-node": bare(
+    "El nodo de la botella no da señales: revise su alimentación y la red. El contenido mostrado es el último leído; guíese entretanto por el manómetro de la botella.",
   ),
   "heat-alone": (of, f) =>
     `El calor por sí solo debería llevarla hoy a ${f.pressure(of.pa)}, por debajo del límite de ${f.pressure(of.limitPa)}.`,
