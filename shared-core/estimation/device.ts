@@ -129,11 +129,24 @@ const SINCE_TEST_SIGMA = 0.02;
 /** A person reads a float or dial to about this, relative 1 sigma. */
 const READ_SIGMA = 0.04;
 
-/** Relative 1 sigma of the true flow that a reading of the scale means. */
-export function readingSigma(device: DevicePlan): number {
+/** A scale as it is made: limits of a tenth (from memory: flow gauges of regulators), as likely anywhere between. */
+const SCALE_SIGMA = 0.06;
+/** What a tube's pressure that nobody measures adds, or a hole that nobody tested; relative 1 sigma. */
+const SUPPOSED_SIGMA = 0.11;
+/** Half a ball more or less, a tube that leans: what is not seen in a scale as it is made. */
+const HUNG_SIGMA = 0.07;
+
+/**
+ * Relative 1 sigma of the true flow that a reading of the scale means.
+ *
+ * @param measured whether a sensor tells the pressure that the scale is corrected for
+ */
+export function readingSigma(device: DevicePlan, measured: boolean): number {
   const { document, fit } = device;
   if (document?.kind === "metered") return 0.05;
-  return fit?.scaleSigma == null ? 0.15 : Math.hypot(fit.scaleSigma, READ_SIGMA);
+  if (fit?.scaleSigma != null) return Math.hypot(fit.scaleSigma, READ_SIGMA);
+  const corrected = measured && document?.kind === "variable-area";
+  return Math.hypot(SCALE_SIGMA, HUNG_SIGMA, READ_SIGMA, corrected ? 0 : SUPPOSED_SIGMA);
 }
 
 /** Readings closer than this are the same setting, relative. */
@@ -207,7 +220,10 @@ export function flowPrior(
       293.15,
     );
     if (molPerS !== null && molPerS > 0) {
-      const sigma = device.fit?.scaleSigma == null ? 0.2 : Math.max(readingSigma(device), 0.08);
+      const sigma =
+        device.fit?.scaleSigma == null
+          ? 0.2
+          : Math.max(readingSigma(device, line?.measured === true), 0.08);
       return { molPerS, sigma: document.kind === "metered" ? 0.08 : sigma };
     }
   }

@@ -451,17 +451,15 @@ class Engine implements SupplyEngine {
     const dropPlan = plan.drops[i]!;
     const drop = state.drops[i]!;
     if (!(reading > 0) || !Number.isFinite(reading)) return;
-    const line =
-      (dropPlan.tap === "hose" ? null : flowingPa(dropPlan, drop, t)) ??
-      dropPlan.deliveryPa ??
-      dropPlan.referencePa;
+    const measured = dropPlan.tap === "hose" ? null : flowingPa(dropPlan, drop, t);
+    const line = measured ?? dropPlan.deliveryPa ?? dropPlan.referencePa;
     const temperature = restrictionK(drop, state.filter.x[GAS]!);
     const tube = tubePressure(dropPlan.device, line + dropPlan.atmospherePa, dropPlan.atmospherePa);
     const molPerS = dropPlan.device.trueFlow(reading, tube, temperature);
     if (molPerS === null || !(molPerS > 0)) return;
     const relative = presentFlow(dropPlan, drop, t, state.filter.x[GAS]!);
     const { filter, told } = state;
-    const sigma = readingSigma(dropPlan.device);
+    const sigma = readingSigma(dropPlan.device, measured !== null);
     tellSetting(told, i, Math.log(molPerS / relative), sigma);
     const value = Math.log(molPerS / relative) - told.volumeLog;
     const away = value - filter.x[FIRST_DROP + i]!;

@@ -37,6 +37,9 @@ function shownAt(lines: readonly Line[], condition: string, fromS: number): numb
 /** 20 % under the least flow of 6 L/min. */
 const SHORT_LPM = 4.8;
 
+/** What a float shows of the true flow: its scale is good to a tenth (from memory: the class of flow gauges), and so is whoever reads it. */
+const SCALE_SIGMA = 0.07;
+
 /** How the flow comes to be too small: a needle turned, or a regulator that delivers less. */
 const shortBy = {
   // The plant passes 3 % more than asked, once its body is cool.
@@ -88,7 +91,10 @@ export function underShieldingGasOnS(
       station: tested ? benchTested(seed) : tigStation(),
       actors: (_plant, _reporter, log) => {
         // Whoever fitted the node reads the float in the first weld.
-        if (floatTold) log.person(startUnixS + 80, { reading: 8 });
+        if (floatTold)
+          log.person(startUnixS + 80, {
+            reading: 8 * (1 + SCALE_SIGMA * createRandom(seed, 78).normal()),
+          });
         return [new Cycle(log, seed, [20, 60], [10, 40], 60), once(turnS, shortBy[by])];
       },
       start: (plant) => plant.setTrueFlow(8),
