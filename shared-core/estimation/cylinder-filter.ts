@@ -15,6 +15,7 @@ import type { GasModel } from "./gas-model.ts";
  *   SLOW    cylinder sensor: slow error (hysteresis, creep), Pa
  *   BODY    cylinder sensor: error for each kelvin its body is away from `bodyZeroK`, Pa/K
  *   ROOM    temperature that the wall tends to (air and sun together), K
+ *   AIR     part of the air beside the wall that the temperature probe shows, 0 to `AIR_MOST`
  *   FIRST_LOOP + k   cylinder sensor: half-width of the part of its hysteresis that turns over
  *                    `LOOP_TURNS[k]` of its range, Pa
  *   FIRST_DROP + i   logarithm of the flow of drop i at its reference line pressure, mol/s
@@ -35,7 +36,8 @@ export const DRIFT = 7;
 export const SLOW = 8;
 export const BODY = 9;
 export const ROOM = 10;
-export const FIRST_LOOP = 11;
+export const AIR = 11;
+export const FIRST_LOOP = 12;
 /**
  * A sensor's hysteresis is a sum of plays (Prandtl and Ishlinskii): the place on each turns from end to
  * end over twice this share of the range, and how wide each is, is learnt.
@@ -145,8 +147,15 @@ const DRIFT_TIME_S = 3600;
 const DRIFT_LEARN_S = 2000;
 /** A probe this many of its usual slow errors off stands in other air. */
 const AIR_SIGMAS = 3;
-/** Part of the air beside the wall that a strapped probe shows: the middle of 0 to 0.1 (common practice, no source). */
-export const PROBE_AIR_SHARE = 0.05;
+/**
+ * Part of the air beside the wall that a strapped probe shows: a good strap under foam 0.03, a loose one a
+ * quarter (common practice, no source); mean, 1 sigma, and the most that is believed.
+ */
+export const PROBE_AIR_SHARE = 0.07;
+const AIR_SIGMA = 0.05;
+export const AIR_MOST = 0.7;
+/** Least of it by which the air is reckoned from the probe. */
+const AIR_LEAST = 0.03;
 /** Time in which air changes, s. */
 const AIR_FOLLOW_S = 600;
 /**
@@ -255,6 +264,11 @@ export function createFilter(plan: FilterPlan, t: number): FilterState {
     setVariance(state, only, (UNSEEN_LOOP_SIGMA * plan.sensorRangePa) ** 2);
   }
   setVariance(state, BODY, (plan.driftSharePerK * plan.sensorRangePa) ** 2);
+  // Without a line sensor gas that goes on or off unseen looks much like other air.
+  if (plan.line) {
+    state.x[AIR] = PROBE_AIR_SHARE;
+    setVariance(state, AIR, AIR_SIGMA ** 2);
+  }
   return state;
 }
 
@@ -433,7 +447,7 @@ export function airChanged(state: FilterState): boolean {
 /** Where the air has changed, what the wall tends to has changed by far more than the probe shows of it. */
 export function followAir(state: FilterState, dtS: number): void {
   if (!airChanged(state)) return;
-  const awayK = state.x[DRIFT]! / PROBE_AIR_SHARE;
+  const awayK = state.x[DRIFT]! / Math.max(state.x[AIR]!, AIR_LEAST);
   addVariance(state, ROOM, (awayK ** 2 * Math.min(dtS, 60)) / AIR_FOLLOW_S);
 }
 

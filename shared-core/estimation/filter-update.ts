@@ -1,4 +1,6 @@
 import {
+  AIR,
+  AIR_MOST,
   addVariance,
   BODY,
   BODY_SIGMAS,
@@ -15,7 +17,6 @@ import {
   OFFSET,
   OFFSET_AT_TOP,
   PROBE,
-  PROBE_AIR_SHARE,
   RHO,
   ROOM,
   SLOW,
@@ -29,8 +30,14 @@ import {
 
 /** Measurements of the cylinder's filter: its pressure, its wall, its sensor's zero. */
 
-/** Only this part of an ordinary correction is made: hysteresis looks much like a slow gas. */
+/**
+ * Only this part of an ordinary correction is made of the gas-wall conductance and of the probe's part of the
+ * air: hysteresis looks much like a slow gas, and a turned float for minutes like a loose probe.
+ */
 const LOG_U_GAIN = 0.15;
+const AIR_GAIN = 0.1;
+
+const partOf = (i: number): number => (i === LOG_U ? LOG_U_GAIN : i === AIR ? AIR_GAIN : 1);
 /** Most and least of the slow error that the innovations may teach, shares of the range. */
 const SLOW_LEAST = 0.00003;
 const SLOW_MOST = 0.001;
@@ -271,10 +278,10 @@ export function updateWall(
 ): Update {
   const { x } = state;
   const row = new Float64Array(x.length);
-  // Without a line sensor gas that goes on or off unseen looks much like other air.
-  const air = plan.line ? PROBE_AIR_SHARE : 0;
+  const air = x[AIR]!;
   row[WALL] = 1 - air;
   row[ROOM] = air;
+  row[AIR] = plan.line ? x[ROOM]! - x[WALL]! : 0;
   row[PROBE] = 1;
   row[DRIFT] = 1;
   if (!state.warm) {
@@ -286,6 +293,7 @@ export function updateWall(
   }
   const expected = x[WALL]! + air * (x[ROOM]! - x[WALL]!) + x[PROBE]! + x[DRIFT]!;
   const update = apply(state, row, readingK - expected, noiseK ** 2, gate);
+  x[AIR] = Math.min(Math.max(x[AIR]!, 0), AIR_MOST);
   if (state.started) {
     const gauge = state.gaugePa ?? 0;
     update.back = {
@@ -414,7 +422,7 @@ function apply(
   const back = { slope: 0, heating: 0, offsetRow: 0, spanRow: 0 };
   if (!accepted) return { innovation, spread, accepted, gaugePa: 0, gain, row, back };
   for (let i = 0; i < n; i++) {
-    gain[i] = ((i === LOG_U ? LOG_U_GAIN : 1) * along[i]!) / spread;
+    gain[i] = (partOf(i) * along[i]!) / spread;
     x[i] = x[i]! + gain[i]! * innovation;
   }
   for (let i = 0; i < n; i++) {
@@ -457,4 +465,4 @@ function keepSound(state: FilterState): void {
   }
 }
 
-const leastVariance = [1e-6, 1e-8, 1e-8, 1e-6, 1, 1, 1e-6, 1e-8, 1, 1e-6, 1e-6, 1, 1, 1];
+const leastVariance = [1e-6, 1e-8, 1e-8, 1e-6, 1, 1, 1e-6, 1e-8, 1, 1e-6, 1e-6, 1e-8, 1, 1, 1];

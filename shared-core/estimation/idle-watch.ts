@@ -1,4 +1,5 @@
 import {
+  AIR,
   BODY,
   FIRST_LOOP,
   gasTimeConstantS,
@@ -21,6 +22,10 @@ import type { EngineState } from "./supply-state.ts";
 const UNSEEN_SETTLE_S = 7200;
 /** A probe strapped to the wall lags behind it by about this, s (common practice, no source). */
 const PROBE_LAG_S = 40;
+/** Part of the air that a strapped probe shows where the filter does not learn it, and 1 sigma of what is not learnt of it (common practice, no source). */
+const AIR_SHARE = 0.05;
+const AIR_SIGMA = 0.03;
+
 /** Standing loss: long idle spells tell of it, the whole mass balance reckons with it. */
 export function watchLeak(plan: SupplyPlan, state: EngineState, t: number, update: Update): void {
   const { filter, leak, cylinder } = state;
@@ -67,6 +72,8 @@ export function watchLeak(plan: SupplyPlan, state: EngineState, t: number, updat
     rangePa: plan.filter.sensorRangePa,
     bodyK: mean.bodyK,
     apartK: mean.apartK,
+    airShare: plan.filter.line ? filter.x[AIR]! : AIR_SHARE,
+    airVariance: AIR_SIGMA ** 2,
     loop: mean.loop,
     coefficient: filter.x[BODY]!,
     coefficientVariance: known(BODY),

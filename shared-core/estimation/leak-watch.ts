@@ -2,12 +2,12 @@ import {
   GAS,
   OFFSET,
   PROBE,
-  PROBE_AIR_SHARE,
   propagate,
   RHO,
   ROOM,
   SPAN,
   type Step,
+  scratch,
   WALL,
 } from "./cylinder-filter.ts";
 import type { LeakEstimate } from "./estimate.ts";
@@ -31,7 +31,7 @@ import type { Update } from "./filter-update.ts";
  */
 export interface LeakState {
   /** State error of the cylinder's filter for 1 mol/s of loss that it does not know of. */
-  error: Float64Array;
+  error: Float32Array;
   /** Loss that the mass balance reckons with, and its 1 sigma, mol/s. */
   molPerS: number;
   sigmaMolPerS: number;
@@ -89,8 +89,6 @@ const NEXT_BLOCK = 2 / BLOCK_SHARE;
 const FIRST_BLOCK = NEXT_BLOCK * (1 - (1 - Math.exp(-BLOCK_SHARE)) / BLOCK_SHARE);
 /** No readings for longer than this end a block, s. */
 export const PAUSE_S = 300;
-/** 1 sigma of the share of the air that a strapped probe reads: 0 to 0.1, uniform (common practice, no source). */
-const AIR_SIGMA = 0.03;
 /** Sensor's own slow error (hysteresis, creep), share of its range. */
 const SENSOR_SHARE = 0.00025;
 /** Prior: a tight cylinder, a leaking one (1 sigma each, L/min), and how many leak. */
@@ -109,7 +107,7 @@ const FOUND_SIGMAS = 2.6;
 /** @param states of the cylinder's filter @param molPerLpm mol/s of 1 L/min */
 export function createLeak(states: number, molPerLpm: number): LeakState {
   return {
-    error: new Float64Array(states),
+    error: new Float32Array(states),
     molPerS: 0,
     sigmaMolPerS: TIGHT_LPM * molPerLpm,
     since: null,
@@ -131,7 +129,11 @@ export function createLeak(states: number, molPerLpm: number): LeakState {
 /** Carries the signature through a step of the filter. @param open the cylinder valve is open */
 export function stepLeak(leak: LeakState, step: Step, open: boolean): void {
   const { error } = leak;
-  propagate(step, error);
+  const exact = scratch(error.length);
+  // Plain loops: see `stepCandidates`.
+  for (let i = 0; i < exact.length; i++) exact[i] = error[i]!;
+  propagate(step, exact);
+  for (let i = 0; i < exact.length; i++) error[i] = exact[i]!;
   if (!open) return;
   error[RHO] = error[RHO]! + step.rhoPerFlow;
   error[WALL] = error[WALL]! + step.wallPerFlow;
@@ -186,6 +188,9 @@ export interface LeakReading {
   rangePa: number;
   bodyK: number;
   apartK: number;
+  /** Part of the air that the probe shows, and its variance, as far as is known. */
+  airShare: number;
+  airVariance: number;
   loop: number;
   /** Temperature coefficient, Pa/K, and half-width, Pa, as known before the spell; variances. */
   coefficient: number;
@@ -272,14 +277,14 @@ export function takeIdle(state: LeakState, reading: LeakReading, molPerLpm: numb
     x.fill(0);
     x[3] = reading.coefficient;
     p.fill(0);
-    x[4] = PROBE_AIR_SHARE;
+    x[4] = reading.airShare;
     x[5] = reading.halfWidth;
     const first = [
       (0.02 * mol) ** 2 + 1,
       (FIRST_LPM * molPerLpm) ** 2,
       slow,
       Math.max(reading.coefficientVariance, 1),
-      AIR_SIGMA ** 2,
+      reading.airVariance,
       Math.max(reading.halfWidthVariance, 1),
     ];
     for (let i = 0; i < N; i++) p[(N + 1) * i] = first[i]!;

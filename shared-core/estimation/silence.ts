@@ -138,8 +138,8 @@ export function learnPace(
 ): void {
   const pace = paceOf(plan, state, node);
   if (pace.packReceived === null) return;
-  // Hundredths keep the state short.
-  const interval = Math.round((received - pace.packReceived) * 100) / 100;
+  // A single precision keeps the state short.
+  const interval = Math.fround(received - pace.packReceived);
   if (!(interval > 0.2) || interval > LONGEST_PACE_S) return;
   const fast = reportsFast(plan, state, node) && steady(plan, state, node);
   const list = fast ? pace.paceFlowing : pace.paceIdle;

@@ -1,4 +1,4 @@
-import { FIRST_LOOP, LOOPS, OFFSET, OFFSET_AT_TOP, SPAN, setVariance } from "./cylinder-filter.ts";
+import { AIR, LOOPS, OFFSET, OFFSET_AT_TOP, SPAN, setVariance } from "./cylinder-filter.ts";
 import { fromBase64, fromLowerTriangle, unpackState } from "./state-codec.ts";
 import type { EngineState } from "./supply-state.ts";
 
@@ -68,7 +68,7 @@ export function migrateVersion3(
     throw new Error("not an estimator state of version 3: it has no filter");
   }
   filter.p = fromLowerTriangle(filter.p, filter.x.length);
-  splitLoop(old as unknown as LoopBefore9, fresh);
+  splitLoop(old as unknown as FilterBefore15, fresh);
   const kept = Object.entries(old).filter(([name]) => !anew.includes(name));
   const state = adopt(fresh, Object.fromEntries(kept)) as EngineState;
   partOffset(state.filter, fresh.filter);
@@ -99,6 +99,7 @@ const added: Record<number, Partial<Record<"state" | "filter" | "drops", readonl
   12: { state: ["grid"] },
   13: { filter: ["bodyZeroK"], drops: ["climbS"] },
   14: { drops: ["falseClimbs"] },
+  15: {},
 };
 
 /**
@@ -125,38 +126,62 @@ function without(record: object, names: readonly string[]): object {
   return Object.fromEntries(Object.entries(record).filter(([name]) => !names.includes(name)));
 }
 
-interface LoopBefore9 {
+interface FilterBefore15 {
   filter: { x: Float64Array; p: Float64Array; loop: unknown };
   leak: { error?: unknown };
+}
+
+/** Where the filter's states before version 15 began to lie one further on: the probe's part of the air is new. */
+const FIRST_AFTER_AIR = AIR;
+
+/**
+ * Puts the states that an older filter had where they lie now; those that are new since start as in a new
+ * engine. In place.
+ *
+ * @param place where state i lies now
+ */
+function widen(old: FilterBefore15, fresh: EngineState, place: (i: number) => number): void {
+  const { filter } = old;
+  const n = fresh.filter.x.length;
+  const before = filter.x.length;
+  const wide = (vector: ArrayLike<number>, start: ArrayLike<number>): Float64Array => {
+    const out = Float64Array.from(start);
+    for (let i = 0; i < vector.length; i++) out[place(i)] = vector[i]!;
+    return out;
+  };
+  const p = Float64Array.from(fresh.filter.p);
+  for (let i = 0; i < before; i++) {
+    for (let j = 0; j < before; j++) p[place(i) * n + place(j)] = filter.p[i * before + j]!;
+  }
+  filter.x = wide(filter.x, fresh.filter.x);
+  filter.p = p;
+  const { error } = old.leak;
+  if (error instanceof Float64Array && error.length === before) {
+    old.leak.error = Float32Array.from(wide(error, new Float64Array(n)));
+  }
 }
 
 /**
  * Until version 8 the sensor's hysteresis was one play, which is the widest of the present ones: the finer
  * ones start as in a new engine. In place.
  */
-export function splitLoop(old: LoopBefore9, fresh: EngineState): void {
+export function splitLoop(old: FilterBefore15, fresh: EngineState): void {
   const { filter } = old;
-  const n = fresh.filter.x.length;
-  const before = filter.x.length;
-  if (before !== n - LOOPS + 1 || typeof filter.loop !== "number") return;
-  const place = (i: number): number => (i < FIRST_LOOP ? i : i + LOOPS - 1);
-  const widen = (vector: Float64Array, start: Float64Array): Float64Array => {
-    const wide = Float64Array.from(start);
-    vector.forEach((value, i) => {
-      wide[place(i)] = value;
-    });
-    return wide;
-  };
-  const p = Float64Array.from(fresh.filter.p);
-  for (let i = 0; i < before; i++) {
-    for (let j = 0; j < before; j++) p[place(i) * n + place(j)] = filter.p[i * before + j]!;
-  }
-  filter.x = widen(filter.x, fresh.filter.x);
-  filter.p = p;
+  if (filter.x.length !== fresh.filter.x.length - LOOPS || typeof filter.loop !== "number") return;
+  widen(old, fresh, (i) => (i < FIRST_AFTER_AIR ? i : i + LOOPS));
   filter.loop = new Float64Array(LOOPS).fill(filter.loop);
-  const { error } = old.leak;
-  if (error instanceof Float64Array && error.length === before) {
-    old.leak.error = widen(error, new Float64Array(n));
+}
+
+/** Until version 14 the probe's part of the air was a constant. In place, with the candidates' errors. */
+export function addAir(old: EngineState, fresh: EngineState): void {
+  if (old.filter.x.length !== fresh.filter.x.length - 1) return;
+  widen(old, fresh, (i) => (i < FIRST_AFTER_AIR ? i : i + 1));
+  for (const candidate of old.candidates) {
+    const error = new Float32Array(fresh.filter.x.length);
+    candidate.error.forEach((value, i) => {
+      error[i < FIRST_AFTER_AIR ? i : i + 1] = value;
+    });
+    candidate.error = error;
   }
 }
 

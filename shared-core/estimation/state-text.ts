@@ -10,6 +10,7 @@ import {
   unpackState,
 } from "./state-codec.ts";
 import {
+  addAir,
   BODY_ZERO_BEFORE_13,
   migrateVersion3,
   namesBefore,
@@ -19,7 +20,7 @@ import {
 import { createState, type EngineState } from "./supply-state.ts";
 
 /** Bump when `EngineState` changes its shape or meaning; say in `state-migration.ts` what is kept. */
-const STATE_VERSION = 14;
+const STATE_VERSION = 15;
 
 /** An engine's memory as a few kilobytes of JSON: its documents as they are, the rest packed. */
 export function writeState(plan: SupplyPlan, state: EngineState): string {
@@ -29,6 +30,7 @@ export function writeState(plan: SupplyPlan, state: EngineState): string {
     filter: { ...filter, p: lowerTriangle(filter.p, filter.x.length) },
     leak: { ...leak, p: lowerTriangle(leak.p, leak.x.length) },
     candidates: state.candidates.map(packCandidate),
+    alarms: state.alarms.map((list, i) => list.map((one) => withoutWords(state, i, one))),
   };
   const shape = createState(plan, state.every);
   return JSON.stringify({
@@ -64,6 +66,9 @@ export function readState(text: string): { plan: SupplyPlan; state: EngineState 
   const [shape, packed] = decodeState(saved.state) as [unknown, unknown];
   if (shape !== shapeOf(then)) return { plan, state: fresh };
   const state = unpackState(packed, fresh) as EngineState;
+  state.alarms.forEach((list, i) => {
+    for (const one of list) one.said ??= heldWords(state, i, one.condition) ?? nothingSaid;
+  });
   const dense = state.filter.x.length;
   state.filter.p = fromLowerTriangle(state.filter.p, dense);
   state.leak.p = fromLowerTriangle(state.leak.p, state.leak.x.length);
@@ -73,9 +78,26 @@ export function readState(text: string): { plan: SupplyPlan; state: EngineState 
   } else {
     state.candidates = (state.candidates as unknown as PackedCandidate[]).map(unpackCandidate);
   }
+  if ((saved.version ?? 0) < 15) addAir(state, fresh);
   if ((saved.version ?? 0) < 11) partOffset(state.filter, fresh.filter);
   if ((saved.version ?? 0) < 13) state.filter.bodyZeroK = BODY_ZERO_BEFORE_13;
   return { plan, state };
+}
+
+type KeptAlarm = EngineState["alarms"][number][number];
+
+const nothingSaid: KeptAlarm["said"] = { title: [], advice: [] };
+
+/** What the drop's conditions remember to have said. */
+function heldWords(state: EngineState, drop: number, condition: string): KeptAlarm["said"] | null {
+  return state.alarmStates[drop]?.words?.[condition] ?? null;
+}
+
+/** An alarm whose words its condition remembers too is written with them once. */
+function withoutWords(state: EngineState, drop: number, alarm: KeptAlarm): object {
+  const held = heldWords(state, drop, alarm.condition);
+  const same = held !== null && JSON.stringify(held) === JSON.stringify(alarm.said);
+  return same ? { ...alarm, said: null } : alarm;
 }
 
 /** A number that tells one order of field names from another (FNV-1a, 31 bits). */

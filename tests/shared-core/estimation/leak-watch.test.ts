@@ -87,6 +87,8 @@ function idleInDraught(seed: number, hours: readonly number[], lossLpm = 0) {
           apartK: 0,
           loop: 1,
           coefficient: 0,
+          airShare: 0.05,
+          airVariance: 0.03 ** 2,
           coefficientVariance: 100 ** 2,
           halfWidth: 5000,
           halfWidthVariance: 3000 ** 2,
