@@ -88,6 +88,8 @@ export interface DropState {
   climbS: number;
   /** Climbs in a row that were no gas-off, three at most. */
   falseClimbs: number;
+  /** Twice the log likelihood ratio by which the cylinder has shown that arcs burn without gas here, rounded. */
+  arcDoubt: number;
 }
 
 /**
@@ -168,6 +170,7 @@ export function createDrop(plan: DropPlan): DropState {
     seatPa: null,
     climbS: 0,
     falseClimbs: 0,
+    arcDoubt: 0,
   };
 }
 

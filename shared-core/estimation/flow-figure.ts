@@ -1,3 +1,4 @@
+import { arcTells, arcTimes } from "./arc-gas.ts";
 import { covariance, FIRST_DROP, GAS, RHO, variance } from "./cylinder-filter.ts";
 import { type DropState, hasLine } from "./drop-state.ts";
 import type { FlowEstimate } from "./estimate.ts";
@@ -82,9 +83,12 @@ export function flowFigure(
       : relativeFlow(dropPlan, recovered, restrictionK(dropState, gasK));
   const molPerS = Math.exp(filter.x[FIRST_DROP + drop]!) * relative;
   const leak = state.leak.error[FIRST_DROP + drop]! * state.leak.sigmaMolPerS;
+  const byArc = arcTells(plan, state, drop, t);
   const dated = line
     ? Math.hypot(DATED_S, HOSE_SHARE * hoseS(dropPlan, dropState, molPerS, gasK))
-    : UNSEEN_DATED_S;
+    : byArc
+      ? arcTimes(dropPlan, state).sigmaS
+      : UNSEEN_DATED_S;
   const learnt =
     variance(filter, FIRST_DROP + drop) *
       modelShare(plan.drops.length, line ? Math.min(dropState.usedS, dropState.learntS) : null) +
@@ -94,9 +98,8 @@ export function flowFigure(
   // The stored hose gas leaves first: for a second or two less passes the restriction.
   const settling = onS === null ? 0 : 0.03 * Math.exp(-onS / 6) + 0.1 * Math.exp(-onS / 1.5);
   const c = variance(filter, FIRST_DROP + drop);
-  const unseen = line
-    ? 0
-    : taught(dropPlan, c) * unseenShare(state.breaks[drop]!, state.spells[drop]!);
+  const unseen =
+    line || byArc ? 0 : taught(dropPlan, c) * unseenShare(state.breaks[drop]!, state.spells[drop]!);
   const sigma = Math.sqrt(
     learnt +
       sigmaLine ** 2 +
@@ -196,6 +199,7 @@ export function unseenLpm(
   figure: FlowFigure,
 ): number {
   if (state.cylinder.valve === "closed" || hasLine(state.drops[drop]!, t)) return 0;
+  if (arcTells(plan, state, drop, t) && state.drops[drop]!.arc === false) return 0;
   const habit = state.habits[drop]!;
   const local = localTimeS(habit, plan.setup.timeZone, t);
   // Before any flow is learnt nobody knows how small a one would have to be seen.

@@ -1,3 +1,4 @@
+import { arcChange, arcTimes, learnArc, noGasRatio } from "./arc-gas.ts";
 import { stepCandidates } from "./change-watch.ts";
 import { unseenVariance } from "./channel-faults.ts";
 import {
@@ -112,10 +113,11 @@ export function moveFilter(
   let extra = 0;
   let extraVariance = 0;
   const unseen = dtS > 90;
+  const told = changes.map((change, i) => change ?? arcChange(plan, state, i, t));
   plan.drops.forEach((dropPlan, i) => {
     const drop = state.drops[i]!;
     const q = dropMolPerS(plan, state, i, t);
-    const change = changes[i]!;
+    const change = told[i]!;
     let seconds = 0;
     if (change === null) {
       if (wasOn[i] === true) {
@@ -136,6 +138,12 @@ export function moveFilter(
       }
       gasOff(state, i, change.t, wasOn[i] ?? null);
       if (wasOn[i] === true) startRefill(dropPlan, drop, change.t);
+    }
+    if (change !== null && changes[i] === null) {
+      extraVariance += (arcTimes(dropPlan, state).sigmaS * q) ** 2 / 2;
+      // What was looked for before the arc told is left.
+      if (wasOn[i] === true) learnArc(drop, noGasRatio(state.candidates, i));
+      state.candidates = state.candidates.filter((c) => c.drop !== i);
     }
     flows[i] = dtS > 0 ? (q * seconds) / dtS : 0;
     if (drop.on === true) {

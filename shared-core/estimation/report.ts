@@ -2,6 +2,7 @@ import { alarmConditions } from "../alarms/index.ts";
 import { alarmLanguages } from "../alarms/language/index.ts";
 import { sayAlarm } from "../alarms/language/say.ts";
 import { siteSayUnits } from "../alarms/wording.ts";
+import { restsOnArc } from "./arc-gas.ts";
 import { isBlind } from "./channel-faults.ts";
 import {
   type ContentFigure,
@@ -88,6 +89,9 @@ function clockQuantiles(
   };
 }
 
+const RESTS_ON_ARC =
+  "that gas flows rests on the arc: the cylinder's pressure has not shown it yet";
+
 /** The line for one drop at `t`. */
 export function makeEstimate(
   plan: SupplyPlan,
@@ -108,6 +112,7 @@ export function makeEstimate(
   }
   const size = sizeWhy(plan, state.told);
   if (mixed === null && size !== null && known.lpm !== null) known.why = size;
+  if (known.why === undefined && restsOnArc(plan, state, drop, t)) known.why = RESTS_ON_ARC;
   const gasLevel = t - (state.newestT ?? t) > 600 ? "old" : "fresh";
   let flow: FlowEstimate;
   let expected: FlowEstimate | null = null;

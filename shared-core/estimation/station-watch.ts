@@ -1,3 +1,4 @@
+import { arcCounts, believeArc, learnArc } from "./arc-gas.ts";
 import {
   type Candidate,
   correctDial,
@@ -53,6 +54,8 @@ const TOGGLE_WINDOW_S = 90;
 /** Gas that went off unseen is looked for longer: each minute of it is counted as flow, and taken for a smaller one. */
 const UNSEEN_OFF_S = 600;
 const TOGGLE_CALM_S = 120;
+/** Under an arc gas-off needs so many times as much, and gas-on as much less. */
+const ARC_FOR_GAS = 1.5;
 /** 1 sigma of when gas went on or off that only the cylinder showed, beside noise: what the model of heat and hysteresis misses, s. */
 const DATED_S = 4;
 /** What the cylinder alone says of a turned float must show for this long, s; without a line sensor within one spell of gas-on. */
@@ -128,6 +131,9 @@ export function watchToggle(plan: SupplyPlan, state: EngineState, i: number, t: 
   const offS = drop.offSince === null ? Number.POSITIVE_INFINITY : t - drop.offSince;
   const windowS = on ? UNSEEN_OFF_S : TOGGLE_WINDOW_S;
   let ratio = on ? TOGGLE_OFF_RATIO : TOGGLE_ON_RATIO * (1 + Math.exp(-offS / TOGGLE_CALM_S));
+  // An arc burns in gas: it speaks for as much.
+  const arc = drop.arc === true && arcCounts(state, i, t);
+  if (arc) ratio *= on ? ARC_FOR_GAS : 1 / ARC_FOR_GAS;
   for (const candidate of candidates) {
     if (candidate.kind !== "toggle" || candidate.drop !== i) continue;
     // Slow drifts of the model look like a small flow: only what comes up soon counts.
@@ -144,12 +150,14 @@ export function watchToggle(plan: SupplyPlan, state: EngineState, i: number, t: 
     const before = drop.on;
     const breaks = state.breaks[i]!;
     if (on) {
+      if (arc) learnArc(drop, ratio);
       seeGasOff(breaks, t, best.t);
       gasOff(state, i, best.t, before);
       // Of a silent node's drop the cylinder shows long spells; that nothing is drawn, it does not.
       if (isSilent(plan, state, i)) drop.on = null;
     } else {
       if (drop.offSince !== null) seeBreak(breaks, best.t - drop.offSince);
+      believeArc(drop);
       gasOn(state, i, best.t, before);
     }
     // A line that is believed again is judged against the level of the regime that it is in now.

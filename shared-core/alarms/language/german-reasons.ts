@@ -26,6 +26,8 @@ export const germanReasons: Readonly<Record<string, string>> = {
     "kein Flaschendruck wird gemessen: festgehalten von der letzten Messung",
   "{} draws from the same supply at the same times: the two flows cannot be told apart well":
     "{} entnimmt zur selben Zeit aus derselben Versorgung: Die beiden Durchflüsse lassen sich nicht gut trennen",
+  "that gas flows rests on the arc: the cylinder's pressure has not shown it yet":
+    "dass Gas strömt, sagt der Lichtbogen: Der Flaschendruck hat es noch nicht gezeigt",
   "neither line nor cylinder pressure is read: whether gas flows cannot be told":
     "weder Leitungs- noch Flaschendruck wird gemessen: Ob Gas strömt, lässt sich nicht sagen",
   "just started: whether gas flows cannot be told yet":

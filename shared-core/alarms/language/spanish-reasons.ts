@@ -27,6 +27,8 @@ export const spanishReasons: Readonly<Record<string, string>> = {
     "no se mide la presión de la botella: mantenido desde la última lectura",
   "{} draws from the same supply at the same times: the two flows cannot be told apart well":
     "{} toma del mismo suministro al mismo tiempo: los dos caudales no se distinguen bien",
+  "that gas flows rests on the arc: the cylinder's pressure has not shown it yet":
+    "que pasa gas lo dice el arco: la presión de la botella aún no lo ha mostrado",
   "neither line nor cylinder pressure is read: whether gas flows cannot be told":
     "no se mide ni la presión de línea ni la de la botella: no se puede decir si pasa gas",
   "just started: whether gas flows cannot be told yet":
