@@ -150,7 +150,14 @@ export function takeCylinderPressure(
   // Whether gas flows now is settled within seconds: a reading taken in as if it did would teach that less does.
   if (state.drops.some((drop) => climbsNow(drop, t))) return "unsettled";
   const takeIn = mayBeReserve(plan, readingPa) ? updateWithoutFlow : updatePressure;
-  const update = takeIn(plan.filter, filter, readingPa, Math.sqrt(cylinder.noise + onGrid), 5);
+  const update = takeIn(
+    plan.filter,
+    filter,
+    readingPa,
+    Math.sqrt(cylinder.noise + onGrid),
+    5,
+    gapS,
+  );
   if (!update.accepted && filter.refused >= 4) {
     // Not one spike but a contradiction: widen and follow.
     addVariance(filter, RHO, (0.03 * filter.x[RHO]! + 20) ** 2);

@@ -47,6 +47,10 @@ const SLOW_LIMIT = 2;
 const LOOP_HIDES = 0.6;
 /** Innovations in a block whose sum is compared with that of the block before. */
 const BLOCK = 10;
+/** Without a line sensor a block lasts as long as so many at this pace, s: gas that flows unseen changes the pace. */
+const BLOCK_PACE_S = 5;
+/** Most of the slow error there, share of the range: gas that flows unseen must stand out of it. */
+const SLOW_MOST_UNSEEN = 0.0003;
 
 /** Turns every play of the hysteresis by a fall of `fallPa`, in place. */
 export function turnLoop(
@@ -135,6 +139,7 @@ export function expectedPressurePa(plan: FilterPlan, state: FilterState): number
  *
  * @param noisePa 1 sigma of the reading's noise
  * @param gate refuse innovations beyond this many sigma; infinity takes everything
+ * @param gapS since the reading before, s
  */
 export function updatePressure(
   plan: FilterPlan,
@@ -142,6 +147,7 @@ export function updatePressure(
   readingPa: number,
   noisePa: number,
   gate: number,
+  gapS = BLOCK_PACE_S,
 ): Update {
   const { x } = state;
   const n = x.length;
@@ -179,7 +185,9 @@ export function updatePressure(
   update.back = { slope: row[RHO]!, heating: row[GAS]!, offsetRow, spanRow };
   keepConsidered(state, update.back);
   state.refused = update.accepted ? 0 : state.refused + 1;
-  if (update.accepted && Number.isFinite(gate)) learnSlow(plan, state, update);
+  if (update.accepted && Number.isFinite(gate)) {
+    learnSlow(plan, state, update, gapS);
+  }
   if (x[RHO]! < 0.2) x[RHO] = 0.2;
   if (plan.line) {
     const most = BODY_SIGMAS * plan.driftSharePerK * plan.sensorRangePa;
@@ -220,12 +228,13 @@ export function updateWithoutFlow(
   readingPa: number,
   noisePa: number,
   gate: number,
+  gapS = BLOCK_PACE_S,
 ): Update {
   const before: { x: number; variance: number }[] = [];
   for (let i = FIRST_DROP; i < state.x.length; i++) {
     before.push({ x: state.x[i]!, variance: variance(state, i) });
   }
-  const update = updatePressure(plan, state, readingPa, noisePa, gate);
+  const update = updatePressure(plan, state, readingPa, noisePa, gate, gapS);
   before.forEach((kept, k) => {
     const i = FIRST_DROP + k;
     state.x[i] = kept.x;
@@ -238,15 +247,17 @@ export function updateWithoutFlow(
  * In a filter whose model holds, innovations are white. Where neighbouring blocks agree in sign,
  * something slow is missing: the slow error's variance is raised until they no longer do.
  */
-function learnSlow(plan: FilterPlan, state: FilterState, update: Update): void {
+function learnSlow(plan: FilterPlan, state: FilterState, update: Update, gapS: number): void {
   state.blockSum += update.innovation;
   state.blockSpread += update.spread;
-  state.blockCount++;
+  const part = plan.line ? 1 : Math.min(gapS / BLOCK_PACE_S, BLOCK);
+  // A single precision is enough, and keeps the state short.
+  state.blockCount = Math.fround(state.blockCount + part);
   if (state.blockCount < BLOCK) return;
   const block = state.blockSum / Math.sqrt(state.blockSpread);
   const product = Math.min(Math.max(block * state.blockBefore, -2), 2);
   const least = (SLOW_LEAST * plan.sensorRangePa) ** 2;
-  const most = (SLOW_MOST * plan.sensorRangePa) ** 2;
+  const most = ((plan.line ? SLOW_MOST : SLOW_MOST_UNSEEN) * plan.sensorRangePa) ** 2;
   const next = state.slowVariance * Math.exp(0.08 * product - 0.012);
   state.slowVariance = Math.min(Math.max(next, least), most);
   state.blockBefore = block;

@@ -97,11 +97,13 @@ function hardwareSeed(name: string, seed: number): number {
  * Runs a scenario through the plant, the replay reader and the engine.
  *
  * @param record is given every line of the samples file as the reader gets it
+ * @param told whether the engine is told a channel that the node reports
  */
 export function simulate(
   scenario: Scenario,
   seed: number,
   record: (line: string) => void = () => {},
+  told: (channel: string) => boolean = () => true,
 ): Run {
   const { station } = scenario;
   const hardware = hardwareSeed(scenario.name, seed);
@@ -167,6 +169,7 @@ export function simulate(
       if (!read.ok) throw new Error(JSON.stringify(read.fault));
       for (const item of read.items) {
         if ("pack" in item) {
+          item.pack.samples = item.pack.samples.filter(({ channel }) => told(channel));
           for (const sample of item.pack.samples) {
             if (sample.channel === tells) heard.push(sample.t);
             if (sample.channel === "cylinder-pressure" && typeof sample.value === "number") {

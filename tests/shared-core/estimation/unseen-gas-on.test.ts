@@ -1,7 +1,9 @@
 import { describe, expect, it } from "vitest";
+import { Cycle } from "../../accuracy/cycle.ts";
 import { scenarios } from "../../accuracy/scenarios.ts";
 import { score } from "../../accuracy/score.ts";
-import { simulate } from "../../accuracy/simulate.ts";
+import { type Scenario, simulate, startUnixS } from "../../accuracy/simulate.ts";
+import { tigStation } from "../../accuracy/stations.ts";
 
 function run(name: string, seed: number, hours: number) {
   const scenario = scenarios.find((one) => one.name === name)!;
@@ -64,5 +66,54 @@ describe("gas-on that only the cylinder's pressure can show", () => {
     expect(errors.length).toBeGreaterThan(800);
     const bias = errors.reduce((sum, error) => sum + error, 0) / errors.length;
     expect(Math.abs(bias)).toBeLessThan(0.06);
+  });
+});
+
+describe("readings each second at times, each five seconds at others, and no line sensor", () => {
+  it("gas that flowed unseen does not make the slow error so large that later spells are never seen", () => {
+    const pace: Scenario = {
+      name: "two-paces",
+      about: "no line sensor, an arc switch that sets the pace and is not told",
+      hours: 3,
+      every: 5,
+      station: tigStation({ sensors: { line: undefined } }),
+      variation: () => ({ presentBar: 150 }),
+      node: { arc: true },
+      alter: (config) => {
+        config.sensors.arc = true;
+        config.sensors.cylinder.hysteresis = 0.0004;
+      },
+      actors: (_plant, _reporter, log, seed) => {
+        const cycle = new Cycle(log, seed, [60, 120], [150, 300]);
+        return [
+          {
+            get nextS() {
+              return cycle.nextS;
+            },
+            act(plant) {
+              cycle.act(plant);
+              plant.inputs.drops[0]!.arc = plant.inputs.drops[0]!.torchOpen;
+            },
+          },
+        ];
+      },
+    };
+    for (const seed of [3, 4]) {
+      const { lines } = simulate(pace, seed, undefined, (channel) => channel !== "arc");
+      let seen = 0;
+      let spells = 0;
+      let shown: boolean | null = null;
+      for (const { estimate, truth } of lines) {
+        if (truth.t < startUnixS + 5400) continue;
+        if (truth.gasOn) shown = (shown ?? false) || estimate.mode === "flowing";
+        else if (shown !== null) {
+          spells++;
+          if (shown) seen++;
+          shown = null;
+        }
+      }
+      expect(spells).toBeGreaterThan(12);
+      expect(seen / spells).toBeGreaterThan(0.8);
+    }
   });
 });
