@@ -33,6 +33,7 @@ import { forgetWarmLevel } from "./regulator-watch.ts";
 import { mayBeReserve } from "./reserve-watch.ts";
 import type { EngineState } from "./supply-state.ts";
 import { judgeFill, newCylinder } from "./told-watch.ts";
+import { fallIsShared } from "./unseen-drop.ts";
 import { takeStep } from "./wall-steps.ts";
 
 /** A temperature read longer ago than this says nothing of now, s; how long a new one is waited for. */
@@ -149,7 +150,8 @@ export function takeCylinderPressure(
   cylinder.suspect = null;
   // Whether gas flows now is settled within seconds: a reading taken in as if it did would teach that less does.
   if (state.drops.some((drop) => climbsNow(drop, t))) return "unsettled";
-  const takeIn = mayBeReserve(plan, readingPa) ? updateWithoutFlow : updatePressure;
+  const shared = mayBeReserve(plan, readingPa) || fallIsShared(plan, state, t);
+  const takeIn = shared ? updateWithoutFlow : updatePressure;
   const update = takeIn(
     plan.filter,
     filter,

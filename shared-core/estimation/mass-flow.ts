@@ -20,6 +20,7 @@ import { droopPa, passedShare, refill, startRefill } from "./refill.ts";
 import { gasOff, gasOn } from "./station-watch.ts";
 import type { EngineState } from "./supply-state.ts";
 import { sizeAgrees } from "./told-watch.ts";
+import { drawnUnseenVariance, staysUnseen } from "./unseen-drop.ts";
 
 /** What flows through each drop, and the filter moved on with it. */
 
@@ -124,7 +125,11 @@ export function moveFilter(
         seconds = unseen ? 0 : dtS * openShare(dropPlan, drop, t);
         countClimb(drop, from, t, seconds);
       }
-      if (wasOn[i] === null) extraVariance += unseenVariance(state, i, t, dtS, q);
+      if (wasOn[i] === null) {
+        extraVariance += staysUnseen(plan, state, i, t)
+          ? drawnUnseenVariance(q, dtS)
+          : unseenVariance(state, i, t, dtS, q);
+      }
       if (wasOn[i] === true && dtS > 5) extraVariance += (0.3 * q * (dtS - 4)) ** 2;
     } else if (change.on) {
       seconds = Math.min(t - change.t + halfStepS(drop), 60);

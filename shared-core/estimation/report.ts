@@ -24,6 +24,7 @@ import { isSilent } from "./silence.ts";
 import type { EngineState } from "./supply-state.ts";
 import { gasSince, toldOf } from "./told.ts";
 import { followedSigma, sizeWhy } from "./told-watch.ts";
+import { staysUnseen, unseenBeside } from "./unseen-drop.ts";
 
 export function modeOf(plan: SupplyPlan, state: EngineState, drop: number): Mode {
   if (isSilent(plan, state, drop)) return "silent";
@@ -110,6 +111,10 @@ export function makeEstimate(
   if (mixed !== null) {
     known.why = `${mixed} draws from the same supply at the same times: the two flows cannot be told apart well`;
   }
+  const beside = unseenBeside(plan, state, drop, t);
+  if (beside !== null) {
+    known.why ??= `${beside} draws from the same supply and nobody sees when: this flow cannot be learnt from the cylinder`;
+  }
   const size = sizeWhy(plan, state.told);
   if (mixed === null && size !== null && known.lpm !== null) known.why = size;
   if (known.why === undefined && restsOnArc(plan, state, drop, t)) known.why = RESTS_ON_ARC;
@@ -117,7 +122,7 @@ export function makeEstimate(
   let flow: FlowEstimate;
   let expected: FlowEstimate | null = null;
   if (mode === "unknown") {
-    flow = { lpm: null, why: unknownWhy(state, drop, t) };
+    flow = { lpm: null, why: unknownWhy(plan, state, drop, t) };
   } else if (mode === "silent") {
     flow = { lpm: null, why: "no data" };
   } else if (flowing) {
@@ -249,9 +254,12 @@ function milliseconds(t: number): number {
   return Math.round(t * 1000) / 1000;
 }
 
-function unknownWhy(state: EngineState, drop: number, t: number): string {
+function unknownWhy(plan: SupplyPlan, state: EngineState, drop: number, t: number): string {
   if (isBlind(state, drop, t)) {
     return "neither line nor cylinder pressure is read: whether gas flows cannot be told";
+  }
+  if (staysUnseen(plan, state, drop, t)) {
+    return "neither a line sensor nor an arc signal tells when gas flows here, and others draw from the same supply";
   }
   return "just started: whether gas flows cannot be told yet";
 }

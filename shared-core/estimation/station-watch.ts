@@ -43,6 +43,7 @@ import { isSilent } from "./silence.ts";
 import { addSpell, medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 import { LEARNT_SIGMA, noteLevel, weighTold } from "./told-watch.ts";
+import { fallIsShared, staysUnseen } from "./unseen-drop.ts";
 
 /** What the engine watches from sample to sample: changes of regime and reminders. */
 
@@ -91,7 +92,10 @@ export function watchChanges(
     state.drops.map((drop) => drop.on === true),
   );
   // Heat that is not followed yet looks like a flow that changed: then only a line tells of turned floats.
-  const follows = !(state.drops.every((drop) => hasLine(drop, t)) && airChanged(filter));
+  // What another drop may have drawn unseen is no turned float either.
+  const follows =
+    !(state.drops.every((drop) => hasLine(drop, t)) && airChanged(filter)) &&
+    !fallIsShared(plan, state, t);
   if (!follows) state.candidates = state.candidates.filter((c) => c.kind !== "dial");
   plan.drops.forEach((_, i) => {
     const drop = state.drops[i]!;
@@ -144,7 +148,13 @@ export function watchToggle(plan: SupplyPlan, state: EngineState, i: number, t: 
       best = candidate;
     }
   }
-  if (best !== null) {
+  if (best !== null && staysUnseen(plan, state, i, t)) {
+    // A fall that no drop explains: whose it is cannot be told.
+    state.drops.forEach((one, k) => {
+      if (staysUnseen(plan, state, k, t)) one.idleSince = t;
+    });
+    state.candidates = candidates.filter((c) => c.kind === "dial");
+  } else if (best !== null) {
     doubtDate(filter, candidates, best, DATED_S);
     correctToggle(plan.filter, filter, best, on ? -1 : 1);
     const before = drop.on;

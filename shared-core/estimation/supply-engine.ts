@@ -69,6 +69,7 @@ import { remind, watchChanges, watchStep } from "./station-watch.ts";
 import { createState, type EngineState } from "./supply-state.ts";
 import { judgeTold, newCylinder, tellFill, tellSetting } from "./told-watch.ts";
 import { addToTrend } from "./trend.ts";
+import { followUnseen, staysUnseen } from "./unseen-drop.ts";
 
 /** An engine for one supply. @throws Error where the documents name no cylinder */
 export function createSupplyEngine(setup: SupplySetup, options: EngineOptions): SupplyEngine {
@@ -337,6 +338,7 @@ class Engine implements SupplyEngine {
     if (cylinderUnheard(plan, state)) loseCylinder(state, t);
     endFaults(this.state, t);
     loseSight(this.state, t);
+    followUnseen(plan, state, t);
     plan.drops.forEach((_, i) => {
       if (state.drops[i]!.lineT === t) watchStep(this.plan, this.state, i, t);
     });
@@ -347,7 +349,8 @@ class Engine implements SupplyEngine {
       const local = localTimeS(state.habits[i]!, plan.setup.timeZone, t);
       // Behind a closed valve a line that stands open is no use of gas.
       const uses = state.drops[i]!.on === true && state.cylinder.valve !== "closed";
-      if (!isSilent(plan, state, i)) observe(state.habits[i]!, local, dtS, uses);
+      const seen = !isSilent(plan, state, i) && !staysUnseen(plan, state, i, t);
+      if (seen) observe(state.habits[i]!, local, dtS, uses);
       this.followEntries(i, t, dtS);
       remind(state, i, t, local, () => heatForecastPa(plan, state, i, t));
       this.judgeAlarms(i, t);

@@ -20,6 +20,8 @@ export interface TwoDropLine {
   /** True flow through the device, L/min. */
   trueLpm: number;
   torchOpen: boolean;
+  /** True content of the cylinder, L. */
+  contentL: number;
 }
 
 export interface TwoDropScenario {
@@ -34,16 +36,24 @@ export interface TwoDropScenario {
   turn?: { t: number; factor: number };
   /** Rise of the line from flow to none that is no droop, Pa; drawn from the seed where absent. */
   lockUpPa?: number;
+  /** Nodes that have no line sensor. */
+  withoutLine?: readonly string[];
+  timeZone?: string;
 }
 
 export const twoDropStartS = 1_763_973_000;
 
 /** Documents: a ring of two drops, the cylinder's sensors on the first one's node. */
-export function twoDropDocuments(): { supply: SupplyDocument; stations: StationDocument[] } {
+export function twoDropDocuments(withoutLine: readonly string[] = []): {
+  supply: SupplyDocument;
+  stations: StationDocument[];
+} {
   const base = tigStation();
   const { cylinder, ...rest } = base;
-  const drop = (station: string, node: string, sensors: object) =>
-    stationSchema.parse({ ...rest, station, node, supply: "ring-1", sensors });
+  const drop = (station: string, node: string, sensors: object) => {
+    const fitted = withoutLine.includes(node) ? { ...sensors, line: undefined } : sensors;
+    return stationSchema.parse({ ...rest, station, node, supply: "ring-1", sensors: fitted });
+  };
   const line = { rangeBar: 10, accuracyPercentFs: 0.5 };
   return {
     supply: supplySchema.parse({
@@ -115,10 +125,11 @@ export function simulateTwoDrops(
   }));
   const cylinderOffsetPa = random.between(-1.2e5, 1.2e5);
   const probeK = random.between(-0.5, 0.5);
-  const setup = { ...twoDropDocuments(), timeZone: "UTC" };
+  const withoutLine = scenario.withoutLine ?? [];
+  const setup = { ...twoDropDocuments(withoutLine), timeZone: scenario.timeZone ?? "UTC" };
   const engine = createSupplyEngine(setup, { every: scenario.every });
   const lines: TwoDropLine[] = [];
-  const truths = new Map<number, { lpm: number; open: boolean }[]>();
+  const truths = new Map<number, { lpm: number; open: boolean; contentL: number }[]>();
   const waiting: PlacedSample[][] = [[], []];
   const lastPackS = [0, 0];
   const lastRowS = [-100, -100];
@@ -156,7 +167,11 @@ export function simulateTwoDrops(
     const unix = twoDropStartS + t;
     truths.set(
       unix,
-      regulators.map((r, k) => ({ lpm: r.lpm, open: open[k]! })),
+      regulators.map((r, k) => ({
+        lpm: r.lpm,
+        open: open[k]!,
+        contentL: cylinder.n / molPerLitre,
+      })),
     );
     const received = unix + 0.3;
     regulators.forEach((r, k) => {
@@ -164,11 +179,10 @@ export function simulateTwoDrops(
       const rows = waiting[k]!;
       if (fast || t - lastRowS[k]! >= 15) {
         lastRowS[k] = t;
-        rows.push({
-          channel: "line-pressure",
-          t: unix,
-          value: r.linePa + r.offsetPa + 400 * random.normal(),
-        });
+        const linePa = r.linePa + r.offsetPa + 400 * random.normal();
+        if (!withoutLine.includes(`n-0${7 + k}`)) {
+          rows.push({ channel: "line-pressure", t: unix, value: linePa });
+        }
         if (k === 0) {
           const pa = cylinder.state.pressurePa - 101325 + cylinderOffsetPa;
           const value = Math.round((pa + 3000 * random.normal()) / 200) * 200;
@@ -189,7 +203,9 @@ export function simulateTwoDrops(
       waiting[k] = [];
       for (const { station, estimate } of out) {
         const truth = truths.get(estimate.t)?.[station === "bay-3" ? 0 : 1];
-        if (truth) lines.push({ station, estimate, trueLpm: truth.lpm, torchOpen: truth.open });
+        if (!truth) continue;
+        const { lpm: trueLpm, open: torchOpen, contentL } = truth;
+        lines.push({ station, estimate, trueLpm, torchOpen, contentL });
       }
     });
   }

@@ -28,6 +28,10 @@ export const germanReasons: Readonly<Record<string, string>> = {
     "{} entnimmt zur selben Zeit aus derselben Versorgung: Die beiden Durchflüsse lassen sich nicht gut trennen",
   "that gas flows rests on the arc: the cylinder's pressure has not shown it yet":
     "dass Gas strömt, sagt der Lichtbogen: Der Flaschendruck hat es noch nicht gezeigt",
+  "{} draws from the same supply and nobody sees when: this flow cannot be learnt from the cylinder":
+    "{} entnimmt aus derselben Versorgung, und niemand sieht, wann: Dieser Durchfluss lässt sich an der Flasche nicht lernen",
+  "neither a line sensor nor an arc signal tells when gas flows here, and others draw from the same supply":
+    "weder ein Leitungssensor noch ein Lichtbogensignal sagt hier, wann Gas strömt, und andere entnehmen aus derselben Versorgung",
   "neither line nor cylinder pressure is read: whether gas flows cannot be told":
     "weder Leitungs- noch Flaschendruck wird gemessen: Ob Gas strömt, lässt sich nicht sagen",
   "just started: whether gas flows cannot be told yet":

@@ -29,6 +29,10 @@ export const spanishReasons: Readonly<Record<string, string>> = {
     "{} toma del mismo suministro al mismo tiempo: los dos caudales no se distinguen bien",
   "that gas flows rests on the arc: the cylinder's pressure has not shown it yet":
     "que pasa gas lo dice el arco: la presión de la botella aún no lo ha mostrado",
+  "{} draws from the same supply and nobody sees when: this flow cannot be learnt from the cylinder":
+    "{} toma del mismo suministro y nadie ve cuándo: este caudal no se puede aprender de la botella",
+  "neither a line sensor nor an arc signal tells when gas flows here, and others draw from the same supply":
+    "ni un sensor de línea ni una señal de arco dicen aquí cuándo pasa gas, y otros toman del mismo suministro",
   "neither line nor cylinder pressure is read: whether gas flows cannot be told":
     "no se mide ni la presión de línea ni la de la botella: no se puede decir si pasa gas",
   "just started: whether gas flows cannot be told yet":

@@ -80,7 +80,7 @@ describe("an arc where no line sensor tells when gas flows", () => {
   it("is not believed where the cylinder shows no fall: arcs without gas soon tell no gas-on", () => {
     for (const seed of [1, 2]) {
       const { lines } = simulate(arcStation(1.2, false), seed);
-      const under = lines.filter(({ estimate }) => estimate.measured.arc === true);
+      const under = lines.filter(({ estimate }) => estimate.measured?.arc === true);
       expect(under.length).toBeGreaterThan(150);
       const late = lines.filter(({ truth }) => truth.t > startUnixS + 1800);
       expect(late.filter(({ estimate }) => estimate.mode === "flowing")).toEqual([]);

@@ -1,5 +1,10 @@
 import { describe, expect, it } from "vitest";
-import { ownRhythms, simulateTwoDrops, type TwoDropLine } from "../../accuracy/two-drops.ts";
+import {
+  ownRhythms,
+  simulateTwoDrops,
+  type TwoDropLine,
+  twoDropStartS,
+} from "../../accuracy/two-drops.ts";
 
 const flowing = (lines: readonly TwoDropLine[], station: string) =>
   lines.filter(
@@ -71,5 +76,84 @@ describe("two drops on one cylinder", () => {
       }
     }
     expect(inside / count).toBeGreaterThan(0.93);
+  });
+});
+
+describe("two drops on one cylinder, of which one or both tell neither line nor arc", () => {
+  const unseen = (withoutLine: string[], seed: number, onS: number, offS: number) =>
+    simulateTwoDrops(
+      { hours: 2, every: 10, open: ownRhythms(seed, onS, offS), withoutLine },
+      seed,
+    ).filter(({ estimate }) => estimate.t > twoDropStartS + 900);
+
+  const contentHeld = (lines: readonly TwoDropLine[]) =>
+    lines.filter(
+      ({ estimate: { content }, contentL }) =>
+        content.low! <= contentL && contentL <= content.high!,
+    ).length / lines.length;
+
+  const alarmsOf = (lines: readonly TwoDropLine[]) => [
+    ...new Set(lines.flatMap(({ estimate }) => estimate.alarms.map((a) => a.condition))),
+  ];
+
+  it.each([
+    ["the one without the cylinder's node", "n-08", "bay-3", "bay-4", 70, 110],
+    ["the one with the cylinder's node", "n-07", "bay-4", "bay-3", 300, 600],
+  ])(
+    "%s: what it draws teaches the other nothing, and it is never told idle or flowing",
+    (_, node, seen, blind, onS, offS) => {
+      for (const seed of [1, 2]) {
+        const lines = unseen([node], seed, onS, offS);
+        const on = flowing(lines, seen);
+        expect(on.length).toBeGreaterThan(100);
+        expect(held(on)).toBe(1);
+        for (const { estimate } of on) expect(estimate.flow.why).toContain(`${blind} draws`);
+        const own = lines.filter(({ station }) => station === blind);
+        expect(own.some(({ torchOpen }) => torchOpen)).toBe(true);
+        for (const { estimate } of own) {
+          expect(estimate.mode).toBe("unknown");
+          expect(estimate.flow.lpm).toBeNull();
+          expect(estimate.flow.why).toContain("others draw from the same supply");
+        }
+        expect(contentHeld(lines)).toBeGreaterThan(0.93);
+        expect(alarmsOf(lines)).toEqual([]);
+      }
+    },
+  );
+
+  it("both: each is unknown with its reason, and the content holds", () => {
+    for (const seed of [1, 2]) {
+      const lines = unseen(["n-07", "n-08"], seed, 300, 600);
+      expect(lines.length).toBeGreaterThan(500);
+      for (const { estimate } of lines) {
+        expect(estimate.mode).toBe("unknown");
+        expect(estimate.flow.why).toContain("others draw from the same supply");
+      }
+      expect(contentHeld(lines)).toBeGreaterThan(0.93);
+      expect(alarmsOf(lines)).toEqual([]);
+    }
+  });
+
+  it("at hours at which nobody works they are idle, until a fall shows that somebody does", () => {
+    // 08:30 at the start, 20:30 there.
+    const timeZone = "Asia/Vladivostok";
+    const lines = simulateTwoDrops(
+      {
+        hours: 2,
+        every: 10,
+        open: (t) => [t > 3600 && t % 600 < 300, false],
+        withoutLine: ["n-07", "n-08"],
+        timeZone,
+      },
+      1,
+    );
+    const before = lines.filter(
+      ({ estimate: { t } }) => t > twoDropStartS + 900 && t < twoDropStartS + 3500,
+    );
+    expect(before.length).toBeGreaterThan(300);
+    for (const { estimate } of before) expect(estimate.mode).toBe("idle");
+    const after = lines.filter(({ estimate: { t } }) => t > twoDropStartS + 3600 + 300);
+    expect(after.some(({ torchOpen }) => torchOpen)).toBe(true);
+    for (const { estimate } of after) expect(estimate.mode).toBe("unknown");
   });
 });
