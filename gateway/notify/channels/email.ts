@@ -1,4 +1,5 @@
 import { createHash } from "node:crypto";
+import { Socket } from "node:net";
 import { createTransport, type Transporter } from "nodemailer";
 import { messageWords } from "../message-words.ts";
 import type { OutboxRow } from "../outbox.ts";
@@ -28,7 +29,12 @@ export class EmailChannel implements Channel {
     const words = messageWords[message.language ?? "en"];
     const link = message.link === null ? "" : `\n\n${words.link[message.kind]} ${message.link}`;
     const note = repeat ? `${words.repeatNote}\n\n` : "";
-    const transport = this.#transport(timeoutMs);
+    const socket = new Socket();
+    let stood = false;
+    socket.once("connect", () => {
+      stood = true;
+    });
+    const transport = this.#transport(socket, timeoutMs);
     try {
       await transport.sendMail({
         from: this.#smtp.from,
@@ -46,17 +52,19 @@ export class EmailChannel implements Channel {
         },
       });
     } catch (error) {
-      throw smtpError(error);
+      throw smtpError(error, stood);
     } finally {
       transport.close();
+      socket.destroy();
     }
   }
 
-  #transport(timeoutMs: number): Transporter {
+  #transport(socket: Socket, timeoutMs: number): Transporter {
     const { host, port, secure, requireTls, user, password } = this.#smtp;
     return createTransport({
       host,
       port,
+      socket,
       secure,
       requireTLS: requireTls && !secure,
       connectionTimeout: timeoutMs,
@@ -68,17 +76,21 @@ export class EmailChannel implements Channel {
   }
 }
 
-/** RFC 5321: 4yz may go better later, 5yz will not. After the data were sent a break is unknown. */
-function smtpError(error: unknown): DeliveryError {
-  const { responseCode, command, message } = error as {
+/**
+ * RFC 5321: 4yz may go better later, 5yz will not. A connection that stood and then broke off, or
+ * stalled, leaves open whether the server took the message: no error says how far it had come.
+ */
+function smtpError(error: unknown, stood: boolean): DeliveryError {
+  const { responseCode, code, message } = error as {
     responseCode?: number;
-    command?: string;
+    code?: string;
     message?: string;
   };
   const text = message ?? String(error);
   if (responseCode !== undefined && responseCode >= 500) {
     return new DeliveryError("permanent", text);
   }
-  const afterData = command === "DATA" && responseCode === undefined;
-  return new DeliveryError(afterData ? "unknown" : "retry", text);
+  // Where TLS fails no message has been said yet.
+  const open = stood && responseCode === undefined && code !== "ETLS";
+  return new DeliveryError(open ? "unknown" : "retry", text);
 }

@@ -5,6 +5,7 @@ import { connect } from "mqtt";
 import { describe, expect, test } from "vitest";
 import { EmbeddedBroker } from "../../../gateway/broker/embedded-broker.ts";
 import { createWallClock } from "../../../gateway/clock.ts";
+import { EmailChannel } from "../../../gateway/notify/channels/email.ts";
 import { alarm } from "../alarms/alarm-bench.ts";
 import { HandClock, quickFolder, t0, whenOver } from "../support.ts";
 import { openAlarms, settingsFor, smtpSettings, until } from "./notify-bench.ts";
@@ -15,6 +16,7 @@ import {
   startPushService,
   startWebhookReceiver,
 } from "./receivers.ts";
+import { testCertificate } from "./test-certificate.ts";
 
 const secret = "a-secret-of-this-test-only";
 
@@ -119,6 +121,55 @@ describe("e-mail", () => {
     expect(text).toContain("Try this link too");
     expect(text).toContain("https://leeward.boatyard.example");
     expect(text).not.toContain("acknowledge");
+  });
+  test("a mail server that takes it and breaks off before it says so: once more, marked as a repeat", async () => {
+    const mail = await startMailServer((_text, count) => {
+      if (count === 1) mail.breakOff();
+      return Promise.resolve(250);
+    });
+    const clock = new HandClock(t0);
+    const bench = await openAlarms({ clock });
+    await bench.alarms.notifier.saveSettings(
+      settingsFor([{ kind: "email", to: "foreman@boatyard.example" }], {
+        smtp: smtpSettings(mail.port),
+      }),
+    );
+    bench.alarms.start();
+    line(bench, "runs-out-soon");
+    await until(async () => {
+      await passes(clock, 1);
+      return mail.mails.length === 2;
+    });
+    const [first, second] = mail.mails as [string, string];
+    expect(mailHeader(second, "Message-ID")).toBe(mailHeader(first, "Message-ID"));
+    expect([first, second].map((text) => mailHeader(text, "X-Leeward-Repeat"))).toEqual([
+      null,
+      "1",
+    ]);
+    expect(mailHeader(second, "Subject")).toContain("(repeat)");
+  });
+  test("a mail server that takes it and stalls: nobody knows; one that is not there never had it", async () => {
+    const mail = await startMailServer(() => new Promise(() => undefined));
+    const channel = (port: number) =>
+      new EmailChannel(
+        { ...smtpSettings(port), secure: false, requireTls: true },
+        { ca: testCertificate },
+      );
+    const bench = await openAlarms({ clock: new HandClock(t0) });
+    await bench.alarms.notifier.saveSettings(
+      settingsFor([{ kind: "email", to: "foreman@boatyard.example" }], {
+        smtp: smtpSettings(mail.port),
+      }),
+    );
+    await bench.alarms.notifier.test("foreman");
+    const [row] = await bench.store.outbox.list({ limit: 1 });
+    await expect(channel(mail.port).send(row!, false, 1000)).rejects.toMatchObject({
+      outcome: "unknown",
+    });
+    expect(mail.count()).toBe(1);
+    mail.breakOff();
+    // Port 1 of this machine: nothing listens there.
+    await expect(channel(1).send(row!, false, 1000)).rejects.toMatchObject({ outcome: "retry" });
   });
   test("a mail server that refuses for good is not asked again, and it shows", async () => {
     const mail = await startMailServer(() => Promise.resolve(550));

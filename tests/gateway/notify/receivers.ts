@@ -10,7 +10,7 @@ import {
 } from "node:crypto";
 import { createServer, type IncomingMessage } from "node:http";
 import { createServer as createTlsServer } from "node:https";
-import type { AddressInfo } from "node:net";
+import type { AddressInfo, Socket } from "node:net";
 import { SMTPServer } from "smtp-server";
 import { whenOver } from "../support.ts";
 import { testCertificate, testKey } from "./test-certificate.ts";
@@ -180,10 +180,16 @@ export async function startMailServer(
     },
   });
   server.on("error", () => undefined);
+  const sockets = new Set<Socket>();
+  server.server.on("connection", (socket: Socket) => sockets.add(socket));
   await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", () => resolve()));
   whenOver(() => new Promise<void>((resolve) => server.close(() => resolve())));
   const { port } = server.server.address() as AddressInfo;
-  return { mails, port, count: () => count };
+  /** Drops every connection in the middle of what is said. */
+  const breakOff = () => {
+    for (const socket of sockets) socket.destroy();
+  };
+  return { mails, port, count: () => count, breakOff };
 }
 
 /** A header of a mail, unfolded. */
