@@ -3,15 +3,22 @@ import type { Clock } from "../clock.ts";
 import type { Logger } from "../log.ts";
 import type { OutboxStore } from "../store/outbox-store.ts";
 import { type Channel, DeliveryError } from "./channels/channel.ts";
-import type { OutboxRow } from "./outbox.ts";
+import { destinationOf, type OutboxRow } from "./outbox.ts";
 import type { Way } from "./settings.ts";
 
 /** Pause after the first failed attempt; it doubles up to the longest. */
 const firstPauseS = 5;
 const longestPauseS = 900;
 const attemptTimeoutMs = 15_000;
-/** Attempts at the same time. */
-const atOnce = 8;
+/**
+ * Attempts at the same time: in all, and to one destination. A destination that does not answer
+ * holds its attempts for their whole time-out, so that it gets few, and high messages keep room
+ * that no other can take.
+ */
+const atOnce = { all: 16, toOne: 4 };
+const atOnceBelowHigh = { all: 8, toOne: 2 };
+/** Messages looked at in one go. */
+const lookAtMost = 200;
 /** Pause after the store refused, s. */
 const storePauseS = 5;
 /** Looks again this often even if nothing was announced, s. */
@@ -33,8 +40,9 @@ export class Deliverer {
   readonly #clock: Clock;
   readonly #log: Logger;
   readonly #channel: (kind: Way["kind"]) => Channel | null;
+  readonly #heldUntil: (row: OutboxRow, nowS: number) => number | null;
   readonly #onSettled: () => void;
-  readonly #underWay = new Map<string, Promise<void>>();
+  readonly #underWay = new Map<string, { row: OutboxRow; ends: Promise<void> }>();
   #cancelTimer: () => void = () => undefined;
   #looking: Promise<void> = Promise.resolve();
   #stopped = true;
@@ -46,6 +54,8 @@ export class Deliverer {
     log: Logger;
     /** Null where the settings do not provide for this way (no mail server, say). */
     channel: (kind: Way["kind"]) => Channel | null;
+    /** When a message may go out that must not now, Unix s (quiet hours); null where it may. */
+    heldUntil: (row: OutboxRow, nowS: number) => number | null;
     /** Called after each attempt. */
     onSettled: () => void;
   }) {
@@ -53,6 +63,7 @@ export class Deliverer {
     this.#clock = options.clock;
     this.#log = options.log;
     this.#channel = options.channel;
+    this.#heldUntil = options.heldUntil;
     this.#onSettled = options.onSettled;
   }
 
@@ -77,30 +88,39 @@ export class Deliverer {
     this.#stopped = true;
     this.#cancelTimer();
     await this.#looking;
-    await Promise.all(this.#underWay.values());
+    await Promise.all([...this.#underWay.values()].map(({ ends }) => ends));
   }
 
   async #look(): Promise<void> {
     if (this.#stopped) return;
     const nowS = this.#clock.nowS();
-    const free = atOnce - this.#underWay.size;
-    if (free > 0) {
-      for (const row of await this.#outbox.due(nowS, atOnce + this.#underWay.size)) {
-        if (this.#underWay.size >= atOnce || this.#underWay.has(row.id)) continue;
-        const attempt = this.#attempt(row).then((noted) => {
-          this.#underWay.delete(row.id);
-          this.#onSettled();
-          if (noted) this.wake();
-          else this.#again(storePauseS);
-        });
-        this.#underWay.set(row.id, attempt);
-      }
+    // Those under way still wait in the store.
+    const toEach = atOnce.toOne * 2;
+    for (const row of await this.#outbox.due(nowS, { toEach, inAll: lookAtMost })) {
+      if (this.#underWay.has(row.id) || !this.#hasRoom(row)) continue;
+      const ends = this.#attempt(row).then((noted) => {
+        this.#underWay.delete(row.id);
+        this.#onSettled();
+        if (noted) this.wake();
+        else this.#again(storePauseS);
+      });
+      this.#underWay.set(row.id, { row, ends });
     }
-    const next = await this.#outbox.nextDue();
-    // While all are busy, the end of an attempt looks again.
-    if (next !== null && this.#underWay.size < atOnce) {
-      this.#again(Math.min(lookEveryS, Math.max(0.05, next - nowS)));
-    }
+    // What is due and found no room is looked at again at the end of an attempt.
+    const next = await this.#outbox.nextDue(nowS);
+    if (next !== null) this.#again(Math.min(lookEveryS, Math.max(0.05, next - nowS)));
+  }
+
+  #hasRoom(row: OutboxRow): boolean {
+    const isHigh = (one: OutboxRow) => one.message.priority === "high";
+    const busy = [...this.#underWay.values()].map((one) => one.row);
+    const limit = isHigh(row) ? atOnce : atOnceBelowHigh;
+    const counted = isHigh(row) ? busy : busy.filter((one) => !isHigh(one));
+    const destination = destinationOf(row);
+    return (
+      counted.length < limit.all &&
+      counted.filter((one) => destinationOf(one) === destination).length < limit.toOne
+    );
   }
 
   #again(delayS: number): void {
@@ -111,6 +131,11 @@ export class Deliverer {
   /** False where the store did not take what came of it: the row is looked at again later. */
   async #attempt(row: OutboxRow): Promise<boolean> {
     try {
+      const until = this.#heldUntil(row, this.#clock.nowS());
+      if (until !== null) {
+        await this.#outbox.postpone(row, until);
+        return true;
+      }
       if (row.expires <= this.#clock.nowS()) {
         await this.#outbox.failed(row.id, row.lastError ?? "its time was over");
         this.counts.failed++;

@@ -20,7 +20,7 @@ import { composeDigest, digestDue } from "./digest.ts";
 import { Heartbeat } from "./heartbeat.ts";
 import { localTime, quietUntil } from "./local-time.ts";
 import { messageWords } from "./message-words.ts";
-import type { Message, NewOutboxRow } from "./outbox.ts";
+import type { Message, NewOutboxRow, OutboxRow } from "./outbox.ts";
 import {
   chainFor,
   contactsOf,
@@ -87,6 +87,7 @@ export class Notifier {
       clock,
       log,
       channel: (kind) => this.#channels.get(kind) ?? null,
+      heldUntil: (row, nowS) => this.#heldUntil(row, nowS),
       onSettled: () => this.#inBackground(() => this.#checkReach(), "reach not checked"),
     });
   }
@@ -244,6 +245,13 @@ export class Notifier {
   #planContext() {
     const { timeZone, station } = this.#options;
     return { settings: this.#settings, timeZone, station, language: this.#options.language?.() };
+  }
+
+  /** Quiet hours hold each attempt, a repeated one too; a digest has its time, and a test its person. */
+  #heldUntil({ kind, message }: OutboxRow, nowS: number): number | null {
+    if (kind !== "alarm" && kind !== "reminder") return null;
+    if (message.condition !== null && ignoresQuietHours(message.condition)) return null;
+    return quietUntil(nowS, this.#settings.quietHours, this.#options.timeZone);
   }
 
   #makeChannels(): void {

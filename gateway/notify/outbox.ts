@@ -70,6 +70,15 @@ export interface NewOutboxRow {
   expires: number;
 }
 
+/**
+ * What shares the fate of a message on its way: one address, one browser's owner, or the one mail
+ * server or broker that everything passes.
+ */
+export function destinationOf({ way, contact }: Pick<OutboxRow, "way" | "contact">): string {
+  if (way.kind === "webhook") return way.url;
+  return way.kind === "push" ? `push ${contact}` : way.kind;
+}
+
 export interface OutboxRow extends NewOutboxRow {
   attempts: number;
   firstAttempt: number | null;

@@ -1,4 +1,4 @@
-import type { Kysely, Selectable, Transaction } from "kysely";
+import { type Kysely, type Selectable, sql, type Transaction } from "kysely";
 import {
   HAS_GONE,
   type MessageStep,
@@ -116,25 +116,48 @@ export class OutboxStore {
     await this.#db.transaction().execute((trx) => insertOutbox(trx, rows));
   }
 
-  /** Messages whose time has come, the longest due first. */
-  async due(nowS: number, limit: number): Promise<OutboxRow[]> {
-    const rows = await this.#db
+  /**
+   * Messages whose time has come: by priority, those never tried before the others, the longest due
+   * first; at most `toEach` to one destination (as `destinationOf` tells them).
+   */
+  async due(nowS: number, most: { toEach: number; inAll: number }): Promise<OutboxRow[]> {
+    const ranked = this.#db
       .selectFrom("outbox")
       .selectAll()
+      .select([
+        sql<number>`CASE json_extract(message, '$.priority')
+          WHEN 'high' THEN 0 WHEN 'medium' THEN 1 ELSE 2 END`.as("rank"),
+        sql<string>`CASE way WHEN 'webhook' THEN json_extract(way_detail, '$.url')
+          WHEN 'push' THEN 'push ' || contact ELSE way END`.as("destination"),
+      ])
       .where("state", "=", "waiting")
-      .where("due", "<=", nowS)
+      .where("due", "<=", nowS);
+    const inLine = this.#db
+      .selectFrom(ranked.as("ranked"))
+      .selectAll()
+      .select(
+        sql<number>`row_number() OVER
+          (PARTITION BY destination ORDER BY rank, attempts > 0, due)`.as("place"),
+      );
+    const rows = await this.#db
+      .selectFrom(inLine.as("line"))
+      .selectAll()
+      .where("place", "<=", most.toEach)
+      .orderBy("rank")
+      .orderBy(sql`attempts > 0`)
       .orderBy("due")
-      .limit(limit)
+      .limit(most.inAll)
       .execute();
     return rows.map(toRow);
   }
 
-  /** When the next message is due, Unix s; null where none waits. */
-  async nextDue(): Promise<number | null> {
+  /** When the next message falls due after `nowS`, Unix s; null where none does. */
+  async nextDue(nowS: number): Promise<number | null> {
     const row = await this.#db
       .selectFrom("outbox")
       .select((select) => select.fn.min("due").as("due"))
       .where("state", "=", "waiting")
+      .where("due", ">", nowS)
       .executeTakeFirst();
     return row?.due ?? null;
   }
@@ -149,6 +172,16 @@ export class OutboxStore {
         in_flight: 1,
       }))
       .where("id", "=", id)
+      .execute();
+  }
+
+  /** Not now: it waits until `due`, and is given up as long after that as before. */
+  async postpone(row: OutboxRow, due: number): Promise<void> {
+    await this.#db
+      .updateTable("outbox")
+      .set({ due, expires: due + Math.max(0, row.expires - row.due) })
+      .where("id", "=", row.id)
+      .where("state", "=", "waiting")
       .execute();
   }
 

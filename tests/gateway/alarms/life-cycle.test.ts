@@ -215,7 +215,7 @@ describe("a supply that several stations draw from", () => {
       (await store.outbox.list({ limit: 10 }))
         .sort((a, b) => a.due - b.due)
         .map((one) => [one.occurrence?.includes("slip-2"), one.due - t0, one.state]);
-    const first = (await store.outbox.due(t0, 1))[0]!;
+    const first = (await store.outbox.due(t0, { toEach: 1, inAll: 1 }))[0]!;
     await store.outbox.begin(first.id, t0);
     await store.outbox.delivered(first.id, t0 + 1);
     line(60, [], 60, "slip-1");

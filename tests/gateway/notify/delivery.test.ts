@@ -14,6 +14,7 @@ import {
   mailHeader,
   startMailServer,
   startPushService,
+  startSilentReceiver,
   startWebhookReceiver,
 } from "./receivers.ts";
 import { testCertificate } from "./test-certificate.ts";
@@ -264,6 +265,41 @@ describe("webhook", () => {
     });
     expect(row?.attempts).toBe(4);
   });
+  test.each([
+    ["medium", 8],
+    ["high", 20],
+  ] as const)(
+    "%s messages to a receiver that does not answer hold up no matter of safety",
+    async (priority, count) => {
+      const dead = await startSilentReceiver();
+      const hook = await startWebhookReceiver(secret);
+      const bench = await openAlarms();
+      const way = (url: string) => ({ kind: "webhook", url, secret });
+      const use = (url: string) =>
+        bench.alarms.notifier.saveSettings(settingsFor([way(url)], { digestAt: null }));
+      await use(dead.url);
+      const t = bench.clock.nowS();
+      const waiting = Array.from({ length: count }, (_, i) => alarm(`made-up-${i}`, { priority }));
+      const take = (dt: number, alarms: unknown[]) =>
+        bench.alarms.take("north", "bay-3", {
+          t: t + dt,
+          alarms,
+          events: [],
+        } as unknown as Estimate);
+      take(0, waiting);
+      await bench.alarms.lifeCycle.settled();
+      await use(hook.url);
+      bench.alarms.start();
+      await until(() => dead.asked() > 0);
+      const from = performance.now();
+      take(1, [...waiting, alarm("line-pressure-high")]);
+      const got = await until(() => hook.received[0]);
+      // The aim for the first attempt is 2 s; a time-out of the dead receiver takes 15 s.
+      expect(performance.now() - from).toBeLessThan(2000);
+      expect(got.event).toMatchObject({ data: { condition: "line-pressure-high" } });
+      dead.close();
+    },
+  );
   test("a wrong secret does not verify", async () => {
     const hook = await startWebhookReceiver("another-secret-altogether");
     const bench = await openAlarms();
@@ -499,6 +535,51 @@ describe("escalation and reach", () => {
     expect(digest).not.toContain("Leak");
     expect(digest).not.toContain("Too little");
     expect(hook.received).toHaveLength(3);
+  });
+  test("quiet hours hold what is tried again, and what escalates, until they end; safety goes on", async () => {
+    let status = 503;
+    const hook = await startWebhookReceiver(secret, () => status);
+    const clock = new HandClock(t0);
+    const bench = await openAlarms({ clock });
+    await bench.alarms.notifier.saveSettings(
+      settingsFor([{ kind: "webhook", url: hook.url, secret }], {
+        chains: [
+          {
+            priorities: ["high"],
+            steps: [
+              { afterS: 0, contacts: ["foreman"] },
+              { afterS: 120, contacts: ["foreman"] },
+            ],
+          },
+        ],
+        digestAt: null,
+        // 08:00 UTC it is.
+        quietHours: { from: "08:01", to: "09:00" },
+      }),
+    );
+    bench.alarms.start();
+    line(bench, "runs-out-soon");
+    await until(async () => {
+      await passes(clock, 1);
+      return clock.nowS() >= t0 + 60;
+    });
+    const tried = hook.count();
+    expect(tried).toBeGreaterThan(1);
+    status = 204;
+    await passes(clock, 240);
+    expect(hook.count()).toBe(tried);
+    line(bench, "runs-out-soon", "leak");
+    expect(JSON.stringify((await until(() => hook.received[0])).event)).toContain('"leak"');
+    clock.leapTo(t0 + 3601);
+    const ofTheGas = () =>
+      hook.received.filter((one) => JSON.stringify(one.event).includes('"runs-out-soon"'));
+    await until(() => ofTheGas().length === 2);
+    const rows = await until(async () => {
+      const all = await bench.store.outbox.list({ limit: 10 });
+      return all.every((one) => one.state === "delivered") && all;
+    });
+    const step = rows.find((one) => one.message.condition !== "leak" && one.attempts === 1);
+    expect(step?.message.line).toContain("since");
   });
   test("a line left under pressure in the evening: how to bleed it, and where heat alone brings it; late news of it reminds nobody", async () => {
     const reminder = async (forecastPa?: number) => {

@@ -154,6 +154,22 @@ export async function startWebhookReceiver(
   return { received, url: `http://127.0.0.1:${port}/hook`, count: () => count };
 }
 
+/** A receiver that takes requests and never answers. */
+export async function startSilentReceiver() {
+  let asked = 0;
+  const server = createServer(() => {
+    asked++;
+  });
+  await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
+  const close = () => {
+    server.closeAllConnections();
+    server.close();
+  };
+  whenOver(close);
+  const { port } = server.address() as AddressInfo;
+  return { url: `http://127.0.0.1:${port}/hook`, asked: () => asked, close };
+}
+
 /** A mail server. `onMail` may hold the answer back, or refuse with an SMTP code. */
 export async function startMailServer(
   onMail: (text: string, count: number) => Promise<number> = () => Promise.resolve(250),
