@@ -3,6 +3,7 @@ import type { AlarmCondition, StationSnapshot } from "./condition.ts";
 import { dialAdvice } from "./dial-advice.ts";
 import { says } from "./language/said.ts";
 import { activeLow, activeMedium, hold, normal } from "./verdicts.ts";
+import { flowSpokenOf } from "./wording.ts";
 
 /** Share by which the flow must miss the target, and the way back. */
 const offShare = 0.15;
@@ -103,8 +104,10 @@ export const readingShift: AlarmCondition = {
         ],
       };
     }
-    const now = snapshot.flow?.meanLpm ?? null;
-    const off = target !== null && now !== null ? now / target - 1 : null;
+    // With the torch shut nothing flows: then the next gas-on is spoken of.
+    const now = flowSpokenOf(snapshot)?.meanLpm ?? null;
+    const miss = target !== null && now !== null ? now / target - 1 : null;
+    const off = miss !== null && Math.abs(miss) >= 0.01 ? miss : null;
     return {
       title: [says("setting-moved", { off })],
       advice: dialAdvice(snapshot, off !== null && off < 0 ? "up" : "down") ?? [

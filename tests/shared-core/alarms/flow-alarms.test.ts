@@ -116,7 +116,7 @@ describe("under-shielding", () => {
       flowing({ ...flow(5.1), dialTo: { reading: null, why: "beyond the scale" } }),
     );
     expect(lastOf(log, "under-shielding")?.advice).toContain(
-      "cannot be set here (beyond the scale). Change the cylinder",
+      "Change the cylinder, or check regulator and flow device. The right flow cannot be set here (beyond the scale).",
     );
   });
 });
@@ -214,6 +214,16 @@ describe("arc-without-gas", () => {
 });
 
 describe("reading-shift and the way back", () => {
+  test("with the torch shut it speaks of the next gas-on, not of the flow of 0", () => {
+    const turned = { lastReDial: { t: start - 60, ratio: 0.8 } };
+    const { log } = run(90, (s) =>
+      s < 60
+        ? flowing({ ...turned, flow: { meanLpm: 6.4, sigmaLpm: 0.1 } })
+        : snapshot({ ...turned, expectedFlow: { meanLpm: 6.4, sigmaLpm: 0.1 } }),
+    );
+    const alarm = lastOf(log, "reading-shift");
+    expect(alarm?.title).toBe("The flow setting moved: 20 % under the target");
+  });
   const dialledUp = { lastReDial: { t: start - 7200, ratio: 1.5 } };
   test("after a swap the float is still up: turn it back before the next weld", () => {
     const { log } = run(60, () =>
