@@ -2,9 +2,9 @@ import { alarmLanguages } from "@leeward/shared-core/alarms/language/index.ts";
 import type { Language } from "@leeward/shared-core/alarms/language/languages.ts";
 import type { AlarmJournalEntry } from "../alarms/states.ts";
 import { clockText, localTime, secondsOf } from "./local-time.ts";
+import { shorten } from "./lock-screen.ts";
 import { messageWords } from "./message-words.ts";
 import type { Message } from "./outbox.ts";
-import { shorten } from "./plan.ts";
 
 /** More lines than this are only counted. */
 const linesAtMost = 20;

@@ -2,12 +2,14 @@ import { findCondition } from "@leeward/shared-core/alarms/index.ts";
 import { alarmLanguages } from "@leeward/shared-core/alarms/language/index.ts";
 import type { Language } from "@leeward/shared-core/alarms/language/languages.ts";
 import {
+  firstSentence,
   metricSayUnits,
   type SayUnits,
   sayAlarm,
 } from "@leeward/shared-core/alarms/language/say.ts";
 import type { Occurrence } from "../alarms/states.ts";
 import { clockText, quietUntil } from "./local-time.ts";
+import { lockScreenLine } from "./lock-screen.ts";
 import { messageWords } from "./message-words.ts";
 import type { Message, NewOutboxRow } from "./outbox.ts";
 import type { Contact, NotifySettings } from "./settings.ts";
@@ -28,8 +30,6 @@ export interface PlanContext {
   station: (site: string, station: string) => StationFacts;
 }
 
-/** A lock screen shows about this much of one line. */
-const lineLimit = 160;
 /** Equipment that comes back by itself within this time sends no message, s. */
 const equipmentGraceS = 20;
 const lifetimeS = { high: 86_400, medium: 43_200, low: 43_200 };
@@ -41,7 +41,7 @@ function textOf(occurrence: Occurrence, context: PlanContext, language: Language
     said !== null && language !== (context.language ?? "en")
       ? sayAlarm(said, alarmLanguages[language], units)
       : null;
-  return anew ?? { title, advice, firstStep: advice.split(/(?<=[.!?]) /)[0] ?? "" };
+  return anew ?? { title, advice, firstStep: firstSentence(advice) };
 }
 
 /**
@@ -75,7 +75,7 @@ export function composeMessage(
     occurrence: occurrence.id,
     condition: occurrence.condition,
     priority: occurrence.priority,
-    line: shorten(`${name}: ${held ? `${title}, ${since}` : title}. ${firstStep}`),
+    line: lockScreenLine(name, held ? `${title}, ${since}` : title, firstStep),
     body: `${name}: ${title}, ${since}.\n\n${advice}`,
     link:
       base === null
@@ -85,12 +85,6 @@ export function composeMessage(
     language,
     node: facts?.node ?? null,
   };
-}
-
-/** A line as a lock screen shows it. */
-export function shorten(line: string): string {
-  const text = line.replace(/\s+/g, " ").trim();
-  return text.length <= lineLimit ? text : `${text.slice(0, lineLimit - 1).trimEnd()}…`;
 }
 
 /** True for alarms that ring at night too. */

@@ -6,9 +6,10 @@ import { type Said, says } from "./language/said.ts";
  * How to take the pressure off an idle line, complete and in a safe order.
  * Practice of the trade (ANSI Z49.1 and CGA E-4 in substance, from memory); local rules come first.
  *
- * @param closed the readings say that the cylinder valve is closed: a hand on it makes sure
+ * @param closed the readings say that the cylinder valve is closed: a hand on it makes sure; null where
+ * the closing of it is said already
  */
-export function bleedAdvice(station: StationDocument, closed = false): Said {
+export function bleedAdvice(station: StationDocument, closed: boolean | null = false): Said {
   return says("bleed", {
     closed,
     screw: station.regulator?.adjust !== "preset",

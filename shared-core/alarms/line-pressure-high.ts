@@ -63,8 +63,9 @@ export const linePressureHigh: AlarmCondition = {
     return {
       title: [title],
       advice: [
+        says("close-cylinder"),
         says("may-burst"),
-        bleedAdvice(snapshot.station),
+        bleedAdvice(snapshot.station, null),
         ...(snapshot.idleLine?.thawing ? [says("still-thawing")] : []),
       ],
     };

@@ -87,7 +87,13 @@ export const regulatorCreep: AlarmCondition = {
     const paPerMinute = idle === null || idle.trendPaPerS <= 0 ? null : idle.trendPaPerS * 60;
     return {
       title: [says("line-climbs", { paPerMinute, inS: inS === null || inS > 86400 ? null : inS })],
-      advice: [says("more-than-heat"), bleedAdvice(snapshot.station), says("may-burst")],
+      // The one step that stops it first: a lock screen shows no more.
+      advice: [
+        says("close-cylinder"),
+        says("more-than-heat"),
+        says("may-burst"),
+        bleedAdvice(snapshot.station, null),
+      ],
     };
   },
 };

@@ -177,19 +177,25 @@ export const englishSentences = {
   "may-burst": bare(
     "Too much pressure can burst a hose or a gauge: stand clear of their faces, and follow your local rules.",
   ),
+  "close-cylinder": bare("Close the cylinder valve."),
   bleed: (
-    { closed, screw, confined }: { closed: boolean; screw: boolean; confined: boolean },
+    { closed, screw, confined }: { closed: boolean | null; screw: boolean; confined: boolean },
     _f: Formats,
   ) =>
     [
-      closed ? "Close the cylinder valve if it is not quite shut." : "Close the cylinder valve.",
-      "Let the gas out with the gas test or purge button; never with the trigger while the power source is on. Watch the line fall to 0.",
+      // Null: said already.
+      closed === null
+        ? ""
+        : closed
+          ? "Close the cylinder valve if it is not quite shut."
+          : "Close the cylinder valve.",
+      confined
+        ? "This place is set up as a confined space: do not let gas out in it. With the cylinder valve closed take regulator and hose outside, or ventilate the place and test its air first. Only then take the pressure off, with the gas test or purge button, never with the trigger while the power source is on, and watch the line fall to 0. Your local rules and the licensed practice for confined spaces come first."
+        : "Let the gas out with the gas test or purge button; never with the trigger while the power source is on. Watch the line fall to 0.",
       screw
         ? "Then back the adjusting screw off until it turns freely, if the regulator has one."
         : "",
-      confined
-        ? "This place is set up as a confined space: do not let gas out in it."
-        : "Do not let gas out in a confined space.",
+      confined ? "" : "Do not let gas out in a confined space.",
       "If the pressure climbs again with the valve closed, take the regulator out of service.",
     ]
       .filter(Boolean)
@@ -208,7 +214,7 @@ export const englishSentences = {
   ),
   "correct-setting": bare("Correct the setting in Setup, or update the node's firmware."),
   "go-by-the-gauges": bare(
-    "All figures of this station are old. Check the node's power and the network, and go by the gauges meanwhile.",
+    "Look at the node: is its lamp lit, has it power and network? Until it is back all figures of this station are old: go by the gauges.",
   ),
   /** `conditions`: ids with a space between. */
   "standing-then": ({ conditions }: { conditions: string }, f: Formats) =>
@@ -232,7 +238,7 @@ export const englishSentences = {
   "only-to-finish": bare("Only to finish this weld:"),
   "turn-it-back": bare("Turn it back before you weld on the full cylinder."),
   "cannot-be-set": ({ why }: { why: string }, f: Formats) =>
-    `The right flow cannot be set here (${f.reason(why)}). Change the cylinder, or check regulator and flow device.`,
+    `Change the cylinder, or check regulator and flow device. The right flow cannot be set here (${f.reason(why)}).`,
   "raise-the-flow": bare(
     "Raise the flow at the flow device. If it does not rise, check cylinder valve, regulator and hose.",
   ),
@@ -270,7 +276,7 @@ export const englishSentences = {
   "plan-change": ({ changeS }: { changeS: number }, f: Formats) =>
     `Plan a cylinder change before the gas ends: it takes about ${f.span(changeS)}.`,
   "change-sensor": bare(
-    "Check plug and cable, then change the sensor: close the cylinder valve and bleed the line first. Until then go by the gauges; figures that rest on it are left out.",
+    "Check plug and cable. Before you change the sensor close the cylinder valve and bleed the line. Until then go by the gauges; figures that rest on it are left out.",
   ),
   "find-cylinder-node": bare(
     "The node at the cylinder is not heard: check its power and the network. The content shown is the last that was read; go by the cylinder's gauge meanwhile.",

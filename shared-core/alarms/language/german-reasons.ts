@@ -79,4 +79,31 @@ export const germanReasons: Readonly<Record<string, string>> = {
     "die Schweißaufgabe nennt kein Ziel, und die Tabellen keinen Mindestwert, der dazu passt: den Mindestwert in der Schweißaufgabe angeben",
   "the procedure gives no target, and the tables no maximum that agrees with it: state the maximum in the procedure":
     "die Schweißaufgabe nennt kein Ziel, und die Tabellen keinen Höchstwert, der dazu passt: den Höchstwert in der Schweißaufgabe angeben",
+
+  // What a gas behaves like.
+  argon: "Argon",
+  "argon with {} % CO2": "Argon mit {} % CO2",
+  "argon with helium": "Argon mit Helium",
+  helium: "Helium",
+  nitrogen: "Stickstoff",
+
+  // Why a node refuses its settings.
+  "{} is not a number": "{} ist keine Zahl",
+  "{} must lie between {} and {}": "{} muss zwischen {} und {} liegen",
+  "{} must be true or false": "{} muss true oder false sein",
+  "{} must be an object": "{} muss ein Objekt sein",
+  "{} is too close to lowIsPa: calibrate over a fifth of the range":
+    "{} liegt zu nahe an lowIsPa: über ein Fünftel des Bereichs kalibrieren",
+  "{} differs by more than a fifth from highIsPa":
+    "{} weicht um mehr als ein Fünftel von highIsPa ab",
+  "{} must be at least 5 kg above lowIsKg": "{} muss mindestens 5 kg über lowIsKg liegen",
+  "{} is too close to lowReads: does the scale see the load?":
+    "{} liegt zu nahe an lowReads: Spürt die Waage die Last?",
+  "{} is missing": "{} fehlt",
+  "{} must be greater than lineLeastPa": "{} muss größer als lineLeastPa sein",
+  "not JSON: {}": "kein JSON: {}",
+  "not an object": "kein Objekt",
+  "longer than 4096 bytes": "länger als 4096 Byte",
+  "revision {} cut the node off and was taken back":
+    "Fassung {} hat den Knoten abgeschnitten und wurde zurückgenommen",
 };

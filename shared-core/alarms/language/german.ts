@@ -56,7 +56,7 @@ const sentences: Sentences = {
   "gas-on-long": ({ s }, f) => `Gas strömt seit ${f.span(s)}, länger als hier üblich`,
   "purge-on": ({ s }, f) => `Formieren läuft seit ${f.span(s)}`,
   "purge-past-time": ({ s, wantedS }, f) =>
-    `Formieren für ${f.span(wantedS)} gemeldet, läuft seit ${f.span(s)}: noch gewollt?`,
+    `Formieren von ${f.span(wantedS)} gemeldet, läuft seit ${f.span(s)}: noch gewollt?`,
   "purge-past-volumes": ({ wanted, passed }, f) =>
     `Formieren mit ${f.number(wanted)} Volumen gemeldet, ${f.number(passed)} sind durch: noch gewollt?`,
   "purge-long": ({ s }, f) =>
@@ -75,9 +75,9 @@ const sentences: Sentences = {
   "nobody-reachable": bare("Niemand ist erreichbar: Alarme kommen aus diesem Raum nicht hinaus"),
   "node-clock-wrong": bare("Die Uhr des Knotens geht falsch"),
   "node-clock-ahead": ({ s }, f) =>
-    `Die Uhr des Knotens geht ${f.span(s)} vor: Seine Messwerte werden abgewiesen`,
-  "node-refused": ({ why }) =>
-    `Der Knoten hat seine Einstellungen abgelehnt${why ? `: ${why}` : ""}`,
+    `Die Uhr des Knotens hat einen Vorsprung von ${f.span(s)}: Seine Messwerte werden abgewiesen`,
+  "node-refused": ({ why }, f) =>
+    `Der Knoten hat seine Einstellungen abgelehnt${why ? `: ${f.reason(why)}` : ""}`,
   "node-silent": ({ s }, f) =>
     s === null ? "Der Knoten schweigt" : `Der Knoten schweigt seit ${f.span(s)}`,
   "node-power-low": ({ volts }, f) =>
@@ -121,8 +121,8 @@ const sentences: Sentences = {
   "line-left-full": ({ pa }, f) =>
     `${pa === null ? "Druck" : f.pressure(pa)} bei geschlossenem Ventil in der Leitung geblieben`,
   "gas-and-process": ({ gas }) => `Gas und Verfahren passen nicht zusammen${gas ? `: ${gas}` : ""}`,
-  "is-this-the-gas": ({ gas, like }) =>
-    `Ist das wirklich ${gas ?? "das richtige Gas"}?${like ? ` Es verhält sich wie ${like}` : ""}`,
+  "is-this-the-gas": ({ gas, like }, f) =>
+    `Ist das wirklich ${gas ?? "das richtige Gas"}?${like ? ` Es verhält sich wie ${f.reason(like)}` : ""}`,
 
   "stop-the-arc": bare("Den Lichtbogen abbrechen."),
   "valve-is-closed": bare("Das Flaschenventil ist geschlossen: öffnen."),
@@ -133,7 +133,7 @@ const sentences: Sentences = {
   "grind-out": bare("Ausschleifen, was ohne Gas geschweißt wurde."),
   "look-at-torch": bare("Gasdüse, Gasverteiler, Brennerdichtungen und Schlauch ansehen."),
   "clean-nozzle": bare(
-    "Gasdüse und Gasverteiler reinigen und nach einem geknickten oder gequetschten Schlauch sehen.",
+    "Gasdüse und Gasverteiler reinigen. Nach einem geknickten oder gequetschten Schlauch sehen.",
   ),
   "look-for-opening": bare(
     "Nach einer gerissenen Brennerdichtung, einem abgerutschten oder beschädigten Schlauch oder einer fehlenden Gasdüse sehen.",
@@ -179,18 +179,21 @@ const sentences: Sentences = {
   "may-burst": bare(
     "Zu viel Druck kann einen Schlauch oder ein Manometer bersten lassen: nicht davor stehen und die örtlichen Vorschriften befolgen.",
   ),
+  "close-cylinder": bare("Das Flaschenventil schließen."),
   bleed: ({ closed, screw, confined }) =>
     [
-      closed
-        ? "Das Flaschenventil schließen, falls es nicht ganz zu ist."
-        : "Das Flaschenventil schließen.",
-      "Das Gas mit dem Gastest oder der Spültaste ablassen; nie mit dem Brennertaster bei eingeschalteter Stromquelle. Zusehen, bis die Leitung auf 0 gefallen ist.",
+      closed === null
+        ? ""
+        : closed
+          ? "Das Flaschenventil schließen, falls es nicht ganz zu ist."
+          : "Das Flaschenventil schließen.",
+      confined
+        ? "Dieser Platz ist als enger Raum eingerichtet: dort darf kein Gas hinein. Bei geschlossenem Flaschenventil Druckminderer und Schlauch ins Freie bringen, oder den Raum lüften und erst die Luft messen. Erst dann den Druck wegnehmen, mit dem Gastest oder der Spültaste, nie mit dem Brennertaster bei eingeschalteter Stromquelle, und zusehen, bis die Leitung auf 0 gefallen ist. Die örtlichen Vorschriften und die Freigabe für enge Räume gehen vor."
+        : "Das Gas mit dem Gastest oder der Spültaste ablassen; nie mit dem Brennertaster bei eingeschalteter Stromquelle. Zusehen, bis die Leitung auf 0 gefallen ist.",
       screw
         ? "Danach die Stellschraube herausdrehen, bis sie lose ist, falls der Druckminderer eine hat."
         : "",
-      confined
-        ? "Dieser Platz ist als enger Raum eingerichtet: darin kein Gas ablassen."
-        : "In einem engen Raum kein Gas ablassen.",
+      confined ? "" : "In einem engen Raum kein Gas ablassen.",
       "Steigt der Druck bei geschlossenem Ventil wieder, den Druckminderer außer Betrieb nehmen.",
     ]
       .filter(Boolean)
@@ -208,10 +211,10 @@ const sentences: Sentences = {
     "Nach den Manometern richten: Alle Werte dieses Platzes sind alt. Dafür sorgen, dass der Knoten die Uhrzeit des Betriebs bekommt, und ihn neu starten; melden es mehrere Knoten, die Uhr des Gateways stellen.",
   ),
   "correct-setting": bare(
-    "Die Einstellung in der Einrichtung berichtigen oder die Firmware des Knotens aktualisieren.",
+    "Die Einstellung in der Einrichtung berichtigen. Hilft das nicht, die Firmware des Knotens aktualisieren.",
   ),
   "go-by-the-gauges": bare(
-    "Alle Werte dieses Platzes sind alt. Strom und Netzwerk des Knotens prüfen und sich bis dahin nach den Manometern richten.",
+    "Nach dem Knoten sehen: leuchtet seine Lampe, hat er Strom und Netzwerk? Bis er sich meldet, sind alle Werte dieses Platzes alt: sich nach den Manometern richten.",
   ),
   "standing-then": ({ conditions }, f) =>
     `Als er verstummte, stand an: ${conditions.split(" ").map(f.condition).join("; ")}.`,
@@ -231,7 +234,7 @@ const sentences: Sentences = {
   "only-to-finish": bare("Nur um diese Naht zu beenden:"),
   "turn-it-back": bare("Zurückstellen, bevor mit der vollen Flasche geschweißt wird."),
   "cannot-be-set": ({ why }, f) =>
-    `Der richtige Durchfluss lässt sich hier nicht einstellen (${f.reason(why)}). Die Flasche wechseln oder Druckminderer und Durchflussgerät prüfen.`,
+    `Die Flasche wechseln oder Druckminderer und Durchflussgerät prüfen. Der richtige Durchfluss lässt sich hier nicht einstellen (${f.reason(why)}).`,
   "raise-the-flow": bare(
     "Den Durchfluss am Durchflussgerät erhöhen. Steigt er nicht, Flaschenventil, Druckminderer und Schlauch prüfen.",
   ),
@@ -251,7 +254,7 @@ const sentences: Sentences = {
     "Mehr, als Wärme erklärt: ein undichter Sitz oder CO2-Schnee in einem Gehäuse, das kalt war.",
   ),
   "pause-or-less": bare(
-    "Pause machen oder mit weniger Gas schweißen, wenn die Schweißanweisung es erlaubt.",
+    "Pause machen. Wenn die Schweißanweisung es erlaubt, mit weniger Gas schweißen.",
   ),
   "heater-on": bare("Prüfen, ob der Gasvorwärmer eingeschaltet ist."),
   "use-heater": bare(
@@ -272,7 +275,7 @@ const sentences: Sentences = {
   "plan-change": ({ changeS }, f) =>
     `Einen Flaschenwechsel einplanen, bevor das Gas zu Ende geht: Er dauert etwa ${f.span(changeS)}.`,
   "change-sensor": bare(
-    "Stecker und Kabel prüfen, dann den Sensor wechseln: zuerst das Flaschenventil schließen und die Leitung entlasten. Bis dahin gelten die Manometer; Werte, die darauf beruhen, entfallen.",
+    "Stecker und Kabel prüfen. Bevor der Sensor gewechselt wird, das Flaschenventil schließen und die Leitung entlasten. Bis dahin gelten die Manometer; Werte, die darauf beruhen, entfallen.",
   ),
   "find-cylinder-node": bare(
     "Der Knoten an der Flasche meldet sich nicht: seinen Strom und das Netzwerk prüfen. Der gezeigte Inhalt ist der zuletzt gelesene; sich bis dahin nach dem Flaschenmanometer richten.",

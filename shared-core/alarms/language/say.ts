@@ -186,6 +186,11 @@ export function say(said: Said, language: AlarmLanguage, units: SayUnits): strin
   return (sentences[said.say] as Loose)(said.of ?? {}, formatsOf(language, units));
 }
 
+/** The first sentence of an advice, which says the first thing to do. */
+export function firstSentence(advice: string): string {
+  return advice.split(/(?<=[.!?]) /)[0] ?? "";
+}
+
 /** Title and advice in words; null where a key is not known: then the text that came along counts. */
 export function sayAlarm(
   said: SaidAlarm,
@@ -195,5 +200,6 @@ export function sayAlarm(
   const title = said.title.map((one) => say(one, language, units));
   const advice = said.advice.map((one) => say(one, language, units));
   if (title.includes(null) || advice.includes(null)) return null;
-  return { title: title.join("; "), advice: advice.join(" "), firstStep: advice[0] ?? "" };
+  const text = advice.join(" ");
+  return { title: title.join("; "), advice: text, firstStep: firstSentence(text) };
 }

@@ -80,4 +80,30 @@ export const spanishReasons: Readonly<Record<string, string>> = {
     "el procedimiento no da objetivo, ni las tablas un mínimo acorde: indique el mínimo en el procedimiento",
   "the procedure gives no target, and the tables no maximum that agrees with it: state the maximum in the procedure":
     "el procedimiento no da objetivo, ni las tablas un máximo acorde: indique el máximo en el procedimiento",
+
+  // What a gas behaves like.
+  argon: "argón",
+  "argon with {} % CO2": "argón con {} % de CO2",
+  "argon with helium": "argón con helio",
+  helium: "helio",
+  nitrogen: "nitrógeno",
+
+  // Why a node refuses its settings.
+  "{} is not a number": "{} no es un número",
+  "{} must lie between {} and {}": "{} debe estar entre {} y {}",
+  "{} must be true or false": "{} debe ser true o false",
+  "{} must be an object": "{} debe ser un objeto",
+  "{} is too close to lowIsPa: calibrate over a fifth of the range":
+    "{} está demasiado cerca de lowIsPa: calibre sobre un quinto del rango",
+  "{} differs by more than a fifth from highIsPa": "{} se aparta más de un quinto de highIsPa",
+  "{} must be at least 5 kg above lowIsKg": "{} debe estar al menos 5 kg por encima de lowIsKg",
+  "{} is too close to lowReads: does the scale see the load?":
+    "{} está demasiado cerca de lowReads: ¿nota la báscula la carga?",
+  "{} is missing": "falta {}",
+  "{} must be greater than lineLeastPa": "{} debe ser mayor que lineLeastPa",
+  "not JSON: {}": "no es JSON: {}",
+  "not an object": "no es un objeto",
+  "longer than 4096 bytes": "más de 4096 bytes",
+  "revision {} cut the node off and was taken back":
+    "la revisión {} dejó al nodo sin conexión y se retiró",
 };

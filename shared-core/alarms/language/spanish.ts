@@ -75,7 +75,8 @@ const sentences: Sentences = {
   "node-clock-wrong": bare("El reloj del nodo va mal"),
   "node-clock-ahead": ({ s }, f) =>
     `El reloj del nodo adelanta ${f.span(s)}: sus lecturas se rechazan`,
-  "node-refused": ({ why }) => `El nodo ha rechazado sus ajustes${why ? `: ${why}` : ""}`,
+  "node-refused": ({ why }, f) =>
+    `El nodo ha rechazado sus ajustes${why ? `: ${f.reason(why)}` : ""}`,
   "node-silent": ({ s }, f) =>
     s === null ? "El nodo no da señales" : `El nodo no da señales desde hace ${f.span(s)}`,
   "node-power-low": ({ volts }, f) =>
@@ -121,8 +122,8 @@ const sentences: Sentences = {
       ? "Ha quedado presión en la línea con la válvula cerrada"
       : `Han quedado ${f.pressure(pa)} en la línea con la válvula cerrada`,
   "gas-and-process": ({ gas }) => `El gas y el proceso no encajan${gas ? `: ${gas}` : ""}`,
-  "is-this-the-gas": ({ gas, like }) =>
-    `¿Es esto de verdad ${gas ?? "el gas correcto"}?${like ? ` Se comporta como ${like}` : ""}`,
+  "is-this-the-gas": ({ gas, like }, f) =>
+    `¿Es esto de verdad ${gas ?? "el gas correcto"}?${like ? ` Se comporta como ${f.reason(like)}` : ""}`,
 
   "stop-the-arc": bare("Corte el arco."),
   "valve-is-closed": bare("La válvula de la botella está cerrada: ábrala."),
@@ -177,18 +178,21 @@ const sentences: Sentences = {
   "may-burst": bare(
     "Demasiada presión puede reventar una manguera o un manómetro: no se ponga delante y siga las normas locales.",
   ),
+  "close-cylinder": bare("Cierre la válvula de la botella."),
   bleed: ({ closed, screw, confined }) =>
     [
-      closed
-        ? "Cierre la válvula de la botella si no está del todo cerrada."
-        : "Cierre la válvula de la botella.",
-      "Deje salir el gas con la prueba de gas o el botón de purga; nunca con el gatillo con la fuente de corriente encendida. Mire cómo la línea baja a 0.",
+      closed === null
+        ? ""
+        : closed
+          ? "Cierre la válvula de la botella si no está del todo cerrada."
+          : "Cierre la válvula de la botella.",
+      confined
+        ? "Este lugar está declarado como espacio confinado: en él no debe entrar gas. Con la válvula de la botella cerrada saque fuera el manorreductor y la manguera, o ventile el lugar y mida antes el aire. Solo entonces quite la presión, con la prueba de gas o el botón de purga, nunca con el gatillo con la fuente de corriente encendida, y mire cómo la línea baja a 0. Las normas locales y el permiso para espacios confinados van primero."
+        : "Deje salir el gas con la prueba de gas o el botón de purga; nunca con el gatillo con la fuente de corriente encendida. Mire cómo la línea baja a 0.",
       screw
         ? "Después afloje el tornillo de regulación hasta que gire libre, si el manorreductor lo tiene."
         : "",
-      confined
-        ? "Este lugar está declarado como espacio confinado: no suelte gas en él."
-        : "No suelte gas en un espacio confinado.",
+      confined ? "" : "No suelte gas en un espacio confinado.",
       "Si la presión vuelve a subir con la válvula cerrada, retire el manorreductor del servicio.",
     ]
       .filter(Boolean)
@@ -209,7 +213,7 @@ const sentences: Sentences = {
     "Corrija el ajuste en la configuración o actualice el firmware del nodo.",
   ),
   "go-by-the-gauges": bare(
-    "Todos los valores de este puesto son antiguos. Revise la alimentación y la red del nodo y guíese entretanto por los manómetros.",
+    "Vaya a ver el nodo: ¿luce su lámpara, tiene corriente y red? Hasta que vuelva, todos los valores de este puesto son antiguos: guíese por los manómetros.",
   ),
   "standing-then": ({ conditions }, f) =>
     `Cuando dejó de dar señales había: ${conditions.split(" ").map(f.condition).join("; ")}.`,
@@ -228,7 +232,7 @@ const sentences: Sentences = {
   "only-to-finish": bare("Solo para terminar esta soldadura:"),
   "turn-it-back": bare("Vuelva a bajarlo antes de soldar con la botella llena."),
   "cannot-be-set": ({ why }, f) =>
-    `Aquí no se puede ajustar el caudal correcto (${f.reason(why)}). Cambie la botella o revise el manorreductor y el caudalímetro.`,
+    `Cambie la botella o revise el manorreductor y el caudalímetro. Aquí no se puede ajustar el caudal correcto (${f.reason(why)}).`,
   "raise-the-flow": bare(
     "Suba el caudal en el caudalímetro. Si no sube, revise la válvula de la botella, el manorreductor y la manguera.",
   ),
@@ -268,7 +272,7 @@ const sentences: Sentences = {
   "plan-change": ({ changeS }, f) =>
     `Planee un cambio de botella antes de que se acabe el gas: lleva unos ${f.span(changeS)}.`,
   "change-sensor": bare(
-    "Revise el conector y el cable y cambie el sensor: cierre antes la válvula de la botella y descargue la línea. Hasta entonces guíese por los manómetros; los valores que dependen de él no se dan.",
+    "Revise el conector y el cable. Antes de cambiar el sensor cierre la válvula de la botella y descargue la línea. Hasta entonces guíese por los manómetros; los valores que dependen de él no se dan.",
   ),
   "find-cylinder-node": bare(
     "El nodo de la botella no da señales: revise su alimentación y la red. El contenido mostrado es el último leído; guíese entretanto por el manómetro de la botella.",

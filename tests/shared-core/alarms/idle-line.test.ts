@@ -1,6 +1,8 @@
 import type { StationSnapshot } from "@leeward/shared-core/alarms/condition.ts";
 import { createAlarmEvaluator } from "@leeward/shared-core/alarms/evaluator.ts";
 import { bleedAdvice } from "@leeward/shared-core/alarms/idle-line-advice.ts";
+import { alarmLanguages } from "@leeward/shared-core/alarms/language/index.ts";
+import { metricSayUnits, sayAlarm } from "@leeward/shared-core/alarms/language/say.ts";
 import { describe, expect, test } from "vitest";
 import {
   firstShown,
@@ -245,6 +247,46 @@ describe("advice for the idle line", () => {
     expect(adviceFor({})).toMatch(/^Close the cylinder valve if it is not quite shut\. /);
     expect(bleedAdvice(station).of).toMatchObject({ closed: false });
   });
+  test.each([
+    [
+      "en",
+      /Let the gas out/,
+      /take regulator and hose outside, or ventilate the place and test its air first/,
+      /licensed practice .* come first/,
+    ],
+    [
+      "de",
+      /Gas mit dem Gastest .* ablassen|kein Gas ablassen/,
+      /Druckminderer und Schlauch ins Freie bringen, oder den Raum lüften und erst die Luft messen/,
+      /Vorschriften und die Freigabe .* gehen vor/,
+    ],
+    [
+      "es",
+      /Deje salir el gas|No suelte gas/,
+      /saque fuera el manorreductor y la manguera, o ventile el lugar y mida antes el aire/,
+      /permiso .* van primero/,
+    ],
+  ] as const)(
+    "a confined place: where else the pressure comes off, and nobody is told to let gas out there (%s)",
+    (language, lets, where, rules) => {
+      const confined = { ...station, place: { confined: true } };
+      const said = sayAlarm(
+        { title: [], advice: [bleedAdvice(confined)] },
+        alarmLanguages[language],
+        metricSayUnits,
+      );
+      expect(said?.advice).not.toMatch(lets);
+      expect(said?.advice).toMatch(where);
+      expect(said?.advice).toMatch(rules);
+      const open = sayAlarm(
+        { title: [], advice: [bleedAdvice(station)] },
+        alarmLanguages[language],
+        metricSayUnits,
+      );
+      expect(open?.advice).toMatch(lets);
+      expect(open?.advice).not.toMatch(where);
+    },
+  );
   test("a preset regulator has no screw to back off", () => {
     const preset = { ...station, regulator: { ...station.regulator, adjust: "preset" } };
     expect(adviceFor({ station: preset as StationSnapshot["station"] })).not.toContain("screw");

@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import { alarmConditions } from "@leeward/shared-core/alarms/index.ts";
 import { englishSentences } from "@leeward/shared-core/alarms/language/english.ts";
 import { germanConditions } from "@leeward/shared-core/alarms/language/german-conditions.ts";
@@ -7,6 +8,7 @@ import {
   type AlarmLanguage,
   formatsOf,
   metricSayUnits,
+  reasonIn,
   type SayUnits,
   say,
   sayAlarm,
@@ -208,8 +210,7 @@ test("clauses of a title stand in one line, the first step of the advice for its
     title: "Gas on for 10 min without an arc; the place is a confined space",
     advice:
       "Do not go in to look: ventilate, and test the air. Close the cylinder valve only where the air is known to be good. The gas holds hydrogen: no flame, no spark.",
-    firstStep:
-      "Do not go in to look: ventilate, and test the air. Close the cylinder valve only where the air is known to be good.",
+    firstStep: "Do not go in to look: ventilate, and test the air.",
   });
 });
 
@@ -241,4 +242,37 @@ describe("why each alarm exists", () => {
       }
     }
   });
+});
+
+test("what a gas behaves like, why a node refuses its settings, and a clock that is days ahead: in the reader's language", () => {
+  const one = (said: Said) => [de, es].map((language) => say(said, language, metricSayUnits));
+  expect(one(says("is-this-the-gas", { gas: "I1-Ar", like: "argon with 25 % CO2" }))).toEqual([
+    "Ist das wirklich I1-Ar? Es verhält sich wie Argon mit 25 % CO2",
+    "¿Es esto de verdad I1-Ar? Se comporta como argón con 25 % de CO2",
+  ]);
+  expect(one(says("node-refused", { why: "pace.idleS must lie between 1 and 300" }))).toEqual([
+    "Der Knoten hat seine Einstellungen abgelehnt: pace.idleS muss zwischen 1 und 300 liegen",
+    "El nodo ha rechazado sus ajustes: pace.idleS debe estar entre 1 y 300",
+  ]);
+  expect(one(says("node-clock-ahead", { s: 3 * 86_400 }))[0]).toBe(
+    "Die Uhr des Knotens hat einen Vorsprung von 3 Tagen: Seine Messwerte werden abgewiesen",
+  );
+});
+
+test("every reason that a node's code gives for refused settings is told in German and Spanish", () => {
+  const source = ["node-config.ts", "config-keeper.ts", "json.ts"]
+    .map((name) =>
+      readFileSync(new URL(`../../../../firmware/src/${name}`, import.meta.url), "utf8"),
+    )
+    .join("\n");
+  const why = [
+    ...source.matchAll(/complain\(\s*\w+,\s*[^,]+,\s*(?:string\.format\()?"([^"]+)"/g),
+    ...source.matchAll(/keeper\.error = string\.format\("([^"]+)"/g),
+  ].map(([whole, text = ""]) =>
+    (whole.startsWith("complain") ? `pace.idleS ${text}` : text).replaceAll("%d", "7"),
+  );
+  expect(why.length).toBeGreaterThan(8);
+  for (const text of why) {
+    for (const language of [de, es]) expect(reasonIn(text, language), text).not.toBe(text);
+  }
 });
