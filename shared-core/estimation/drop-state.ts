@@ -197,6 +197,14 @@ export function loseNode(state: DropState, t: number): void {
   state.hosePa = null;
 }
 
+/** The node's clock turned out to be behind by so much more: what has begun by it began that much later, s. */
+export function moveTimes(state: DropState, byS: number): void {
+  for (const name of ["onSince", "offSince", "arcSince", "arcOffSince"] as const) {
+    const t = state[name];
+    if (t !== null) state[name] = t + byS;
+  }
+}
+
 /** A line sensor is fitted and was read, but cannot be relied on at `t`. */
 export function lineLost(state: DropState, t: number): boolean {
   return !hasLine(state, t) && (state.lineT !== null || state.lineFault !== null);

@@ -15,18 +15,26 @@ import { addToTrend } from "./trend.ts";
 /** A node's clock further ahead of the receipt than this is wrong, s. */
 const AHEAD_S = 120;
 
-/** How far a pack's clock lies ahead of its receipt, s; 0 where that is no more than a little. */
-export function aheadS(pack: PlacedPack, received: number): number {
+/** Time of a pack's newest sample by the node's clock, Unix s; minus infinity where it has none. */
+export function newestOf(pack: PlacedPack): number {
   let newest = Number.NEGATIVE_INFINITY;
   for (const { t } of pack.samples) if (Number.isFinite(t)) newest = Math.max(newest, t);
+  return newest;
+}
+
+/** How far a pack's clock lies ahead of its receipt, s; 0 where that is no more than a little. */
+export function aheadS(pack: PlacedPack, received: number): number {
+  const newest = newestOf(pack);
   return newest > received + AHEAD_S ? newest - received : 0;
 }
 
-/** Samples in order of time, the unusable ones left out; a clock far ahead is set to the receipt. */
-export function sorted(pack: PlacedPack, received: number): PlacedSample[] {
+/**
+ * Samples in order of time, the unusable ones left out.
+ * @param aheadS how far the node's clock is ahead, s; negative where it is behind
+ */
+export function sorted(pack: PlacedPack, aheadS: number): PlacedSample[] {
   const usable = pack.samples.filter((sample) => Number.isFinite(sample.t));
-  const shift = aheadS(pack, received);
-  const moved = shift === 0 ? usable : usable.map((s) => ({ ...s, t: s.t - shift }));
+  const moved = aheadS === 0 ? usable : usable.map((s) => ({ ...s, t: s.t - aheadS }));
   return moved.every((sample, k) => k === 0 || sample.t >= moved[k - 1]!.t)
     ? moved
     : [...moved].sort((a, b) => a.t - b.t);

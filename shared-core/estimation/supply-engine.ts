@@ -8,6 +8,7 @@ import {
   takeFault,
   watchStuck,
 } from "./channel-faults.ts";
+import { followLag } from "./clock-lag.ts";
 import { noteJudged, watchDrop, watchSupply } from "./condition-watch.ts";
 import { FIRST_DROP, GAS, setVariance, takeBody, variance } from "./cylinder-filter.ts";
 import {
@@ -17,7 +18,7 @@ import {
   takeWallTemperature,
 } from "./cylinder-watch.ts";
 import { readingSigma, tubePressure } from "./device.ts";
-import { loseNode } from "./drop-state.ts";
+import { loseNode, moveTimes } from "./drop-state.ts";
 import type {
   EngineOptions,
   PersonEntry,
@@ -44,6 +45,7 @@ import {
   aheadS,
   isCylinderNode,
   isFault,
+  newestOf,
   plausible,
   sorted,
   takeDropSample,
@@ -53,6 +55,7 @@ import {
   allSilent,
   createPace,
   cylinderUnheard,
+  dropsOfNode,
   isSilent,
   learnPace,
   nextSilent,
@@ -242,9 +245,14 @@ class Engine implements SupplyEngine {
 
   private takePack(pack: PlacedPack, received: number, lines: StationLine[]): void {
     const { state } = this;
-    const samples = sorted(pack, received);
+    const node = this.nodeOf(pack.node);
+    const before = node.lag?.behindS ?? 0;
+    const ahead = aheadS(pack, received);
+    node.lag = followLag(node.lag, { ...pack, newestT: newestOf(pack), received });
+    const behindS = node.lag?.behindS ?? 0;
+    const samples = sorted(pack, ahead > 0 ? ahead : -behindS);
     // Wrong, or none at all: nobody has told the node the time yet.
-    this.nodeOf(pack.node).clockWrong = pack.stampedAtReceipt || aheadS(pack, received) > 0;
+    node.clockWrong = pack.stampedAtReceipt || ahead > 0 || behindS > 0;
     if (samples.length === 0) {
       this.passLines(received, false, lines);
       return;
@@ -266,6 +274,12 @@ class Engine implements SupplyEngine {
       const first = ceilMultiple(fresh.t, state.every);
       state.nextLine = state.nextLine === null ? first : Math.max(first, state.nextLine);
       state.silent = false;
+    }
+    if (fresh !== undefined && behindS > before && state.nextLine !== null) {
+      // Its clock is known to be behind from here on: nothing was seen of the time that it is moved by.
+      state.nextLine = Math.max(state.nextLine, ceilMultiple(fresh.t, state.every));
+      for (const i of dropsOfNode(this.plan, pack.node))
+        moveTimes(state.drops[i]!, behindS - before);
     }
     const threshold = silenceAfterS(this.plan, state, pack.node);
     state.packReceived = received;

@@ -1,5 +1,6 @@
 import type { AlarmState } from "../alarms/evaluator.ts";
 import type { Candidate } from "./change-watch.ts";
+import type { ClockLag } from "./clock-lag.ts";
 import { createDropWatch, type DropWatch } from "./condition-watch.ts";
 import type { FilterState } from "./cylinder-filter.ts";
 import { createFilter, FIRST_DROP, setVariance } from "./cylinder-filter.ts";
@@ -129,6 +130,8 @@ export interface EngineState {
     configError: string | null;
     /** Where a supply has several nodes: the pace and the silence of this one. */
     own?: OwnPace;
+    /** Where its packs come late: whether that is its clock. */
+    lag?: ClockLag;
   }[];
   leakTest: LeakTestState | null;
   purges: ({

@@ -271,14 +271,14 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
   "node-clock-wrong": {
     title: "Uhr des Knotens geht falsch",
     cause:
-      "Der Knoten erreicht keinen Zeitserver, oder seine Uhr wurde falsch gestellt. Melden es mehrere Knoten zugleich, geht die Uhr des Gateways nach.",
+      "Der Knoten erreicht keinen Zeitserver, oder seine Uhr wurde falsch gestellt. Melden es mehrere Knoten zugleich, geht die Uhr des Gateways falsch.",
     consequence:
       "Zeiten in Aufzeichnungen sind zweifelhaft; Restzeit und Raten werden ungenauer. Geht sie mehr als 5 min vor, werden die Messwerte des Knotens abgewiesen: Alle Werte des Platzes sind alt, und kein anderer Alarm lässt sich beurteilen.",
     operatorAction:
       "Dafür sorgen, dass der Knoten die Uhrzeit des Betriebs bekommt, dann neu starten. Werden Messwerte abgewiesen, bis dahin nach den Manometern richten.",
     timeToRespond: "Innerhalb des Tages; 15 min, wenn Messwerte abgewiesen werden.",
     limit:
-      "Die Zeiten des Knotens und des Gateways stimmen nicht überein, oder er hat keine Uhr. Geht sie mehr als 5 min vor, werden seine Messwerte abgewiesen: dann mittlere Dringlichkeit oder die dessen, was er verdeckt. Er erklärt dann auch die Stille danach: Der Knoten ist zu hören, nach Strom oder Netzwerk zu suchen wäre vergeblich.",
+      "Die Zeiten des Knotens und des Gateways stimmen nicht überein, oder er hat keine Uhr. Sie geht nach, wenn seine Pakete 3 min lang um dasselbe, mehr als 2 min, zurückliegen und dabei so kommen, wie sie entstehen; von da an werden seine Zeiten darum verschoben, damit seine Alarme melden. Was auf das Netzwerk gewartet hat, kommt schneller, als es entstand, und ist keine falsche Uhr. Geht sie mehr als 5 min vor, werden seine Messwerte abgewiesen: dann mittlere Dringlichkeit oder die dessen, was er verdeckt. Er erklärt dann auch die Stille danach: Der Knoten ist zu hören, nach Strom oder Netzwerk zu suchen wäre vergeblich.",
     deadband: "Keine: Das Gateway beurteilt den Unterschied.",
     delayReason:
       "180 s: Nach einem Start braucht der Knoten eine oder zwei der minütlichen Zeitmeldungen. Ohne Verzögerung, wenn Messwerte abgewiesen werden: Ihre eigene Zeit ist der Beweis. Aus nach 60 s, damit eine Uhr, die hin und her gestellt wird, nur einmal meldet.",

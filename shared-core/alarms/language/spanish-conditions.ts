@@ -270,14 +270,14 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
   "node-clock-wrong": {
     title: "El reloj del nodo va mal",
     cause:
-      "El nodo no alcanza un servidor de hora, o su reloj se puso mal. Si lo dicen varios nodos a la vez, es el reloj del gateway el que va atrasado.",
+      "El nodo no alcanza un servidor de hora, o su reloj se puso mal. Si lo dicen varios nodos a la vez, es el reloj del gateway el que va mal.",
     consequence:
       "Las horas de los registros son dudosas; el tiempo restante y los ritmos pierden exactitud. Si adelanta más de 5 min, las lecturas del nodo se rechazan: todos los valores del puesto son antiguos y ninguna otra alarma se puede juzgar.",
     operatorAction:
       "Haga que el nodo reciba la hora del taller y reinícielo. Si se rechazan sus lecturas, guíese entretanto por los manómetros.",
     timeToRespond: "Dentro del día; 15 min si se rechazan sus lecturas.",
     limit:
-      "Las horas del nodo y del gateway no coinciden, o el nodo no tiene reloj. Si adelanta más de 5 min, sus lecturas se rechazan: entonces prioridad media, o la de lo que oculta, y explica el silencio que sigue: al nodo se le oye, y buscar el fallo en la corriente o la red sería en vano.",
+      "Las horas del nodo y del gateway no coinciden, o el nodo no tiene reloj. Va atrasado si durante 3 min sus paquetes llegan con el mismo retraso, de más de 2 min, al ritmo en que se hacen; desde entonces sus horas se corrigen en eso, para que sus alarmas suenen. Lo que esperó a la red llega más deprisa de lo que se hizo y no es un reloj malo. Si adelanta más de 5 min, sus lecturas se rechazan: entonces prioridad media, o la de lo que oculta, y explica el silencio que sigue: al nodo se le oye, y buscar el fallo en la corriente o la red sería en vano.",
     deadband: "Ninguna: el gateway juzga la diferencia.",
     delayReason:
       "180 s: tras un arranque el nodo necesita uno o dos de los mensajes de hora de cada minuto. Sin retardo si se rechazan sus lecturas: la hora que llevan es la prueba. Se apaga a los 60 s, para que un reloj que se pone una y otra vez suene una sola vez.",

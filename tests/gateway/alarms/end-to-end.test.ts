@@ -149,6 +149,27 @@ describe("from the node to the phone", () => {
       "its message",
     );
   });
+  for (const behindS of [300, 3600]) {
+    test(`a node whose clock is ${behindS} s behind rings, and its clock is told`, async () => {
+      const bench = await shop();
+      const hook = await withHook(bench);
+      let seq = 0;
+      for (let at = 2; at <= 600; at += 2) {
+        bench.clock.goTo(t0 + at);
+        const pack = examplePack({ endS: t0 + at - behindS, seq: ++seq });
+        await bench.link.send(samplesTopic, [...pack, ...(at > 500 ? [openCircuit] : [])]);
+      }
+      const rang = bench.gateway.alarms.lifeCycle
+        .list()
+        .filter(({ rang }) => rang !== null)
+        .map(({ condition }) => condition);
+      expect(rang.sort()).toEqual(["node-clock-wrong", "sensor-fault"]);
+      await eventually(
+        () => hook.received.some(({ event }) => JSON.stringify(event).includes("sensor-fault")),
+        "its message",
+      );
+    });
+  }
   test("killed and started again: the same alarm, acknowledged as it was, and no second message", async () => {
     const folder = temporaryFolder();
     const first = await shop(folder);
