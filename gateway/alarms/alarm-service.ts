@@ -20,7 +20,7 @@ const tickS = 5;
 const lateAfterS = 120;
 
 export interface AlarmServiceOptions
-  extends Omit<NotifierOptions, "onReach" | "station" | "alarms" | "language"> {
+  extends Omit<NotifierOptions, "onReach" | "standing" | "station" | "alarms" | "language"> {
   store: AlarmStore;
   /** Description of a station; null where it is not (or no longer) set up. */
   station: (id: string) => StationDocument | null;
@@ -76,6 +76,7 @@ export class AlarmService {
         return { name: document?.name ?? name, node, units };
       },
       language: () => siteDocument?.(options.site)?.language,
+      standing: () => this.lifeCycle.list(),
       onReach: (site, alarms) => this.lifeCycle.site(site, alarms, clock.nowS()),
     });
     this.lifeCycle = new AlarmLifeCycle({

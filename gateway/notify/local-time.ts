@@ -57,6 +57,19 @@ export function quietUntil(
   if (!inside) return null;
   const end = unixS + ((to - now + 86_400) % 86_400);
   // In a night that changes to or from summer time the clock shows an hour more or less then.
-  const off = localTime(end, timeZone).secondOfDay - to;
-  return end - (off > 43_200 ? off - 86_400 : off < -43_200 ? off + 86_400 : off);
+  const behind = (t: number) => {
+    const off = localTime(t, timeZone).secondOfDay - to;
+    return off > 43_200 ? off - 86_400 : off < -43_200 ? off + 86_400 : off;
+  };
+  const ahead = behind(end);
+  const corrected = end - ahead;
+  if (ahead <= 0 || behind(corrected) >= 0) return corrected;
+  // The clock skips the end itself: quiet until the moment of the jump.
+  let [before, after] = [corrected, end];
+  while (after - before > 1) {
+    const middle = Math.floor((before + after) / 2);
+    if (behind(middle) < 0) before = middle;
+    else after = middle;
+  }
+  return after;
 }

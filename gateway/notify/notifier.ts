@@ -4,6 +4,7 @@ import type { Language } from "@leeward/shared-core/alarms/language/languages.ts
 import { type Said, type SaidAlarm, says } from "@leeward/shared-core/alarms/language/said.ts";
 import { metricSayUnits, sayAlarm } from "@leeward/shared-core/alarms/language/say.ts";
 import type { ActiveAlarm } from "@leeward/shared-core/estimation/estimate.ts";
+import type { OccurrenceView } from "../alarms/open-alarms.ts";
 import type { Occurrence } from "../alarms/states.ts";
 import type { Clock } from "../clock.ts";
 import type { Logger } from "../log.ts";
@@ -34,6 +35,7 @@ import {
   emptyNotifySettings,
   type NotifySettings,
   notifySettingsSchema,
+  reachesPeople,
   type Way,
 } from "./settings.ts";
 
@@ -61,6 +63,8 @@ export interface NotifierOptions {
   /** Language of the site; English where it says none. */
   language?: (() => Language | undefined) | undefined;
   publish: Publish;
+  /** Alarms that are not normal. */
+  standing: () => readonly OccurrenceView[];
   /** Raises or ends the site's `nobody-reachable`. */
   onReach: (site: string, alarms: readonly ActiveAlarm[]) => void;
   /** Certificate authority and agent of a mail server or push service of one's own. */
@@ -145,7 +149,7 @@ export class Notifier {
     this.#settings = settings;
     this.#makeChannels();
     this.heartbeat.set(settings.heartbeat);
-    this.#deliverer.wake();
+    this.wake();
   }
 
   /** The messages of one ring, of now or planned again; the life cycle stores them with the alarm. */
@@ -153,9 +157,10 @@ export class Notifier {
     return planAlarm(occurrence, this.#planContext(), rangS, nowS);
   }
 
-  /** Something may wait in the outbox. */
+  /** Something may wait in the outbox, or have rung for nobody. */
   wake(): void {
     this.#deliverer.wake();
+    this.#inBackground(() => this.#checkReach(), "reach not checked");
   }
 
   /** A test to one contact on all its ways; returns the ids to look for in the outbox. */
@@ -271,19 +276,44 @@ export class Notifier {
     }
   }
 
-  /** Nobody can be reached: messages to people are stuck, and none has arrived since they are. */
+  /**
+   * When the first alarm rang that asks for somebody and goes to nobody, Unix s; null where none
+   * does. While there are no contacts at all, whoever set the shop up knows that none is told.
+   */
+  #forNobodySince(): number | null {
+    if (this.#settings.contacts.length === 0) return null;
+    const rang = this.#options
+      .standing()
+      .filter((one) => one.cleared === null && one.shown === "unacknowledged")
+      .filter((one) => one.priority !== "low" && one.condition !== "nobody-reachable")
+      .filter((one) => one.rang !== null && !this.#isForSomebody(one, one.rang))
+      .map((one) => one.rang ?? 0);
+    return rang.length === 0 ? null : Math.min(...rang);
+  }
+
+  #isForSomebody(occurrence: Occurrence, rangS: number): boolean {
+    const { digestAt, digestTo } = this.#settings;
+    if (!chainFor(this.#settings, occurrence)) {
+      const readers = contactsOf(this.#settings, digestTo).flatMap((one) => one.ways);
+      return digestAt !== null && readers.some((way) => reachesPeople.includes(way.kind));
+    }
+    return this.plan(occurrence, rangS, rangS).some((row) => reachesPeople.includes(row.way.kind));
+  }
+
+  /** Nobody can be reached: messages to people are stuck and none has arrived since, or an alarm has none. */
   async #checkReach(): Promise<void> {
     const { outbox, clock, site, onReach } = this.#options;
     const { stuck, oldest } = await outbox.trouble(stuckAttempts);
-    const unreachable = stuck > 0 && oldest !== null && clock.nowS() - oldest >= unreachableAfterS;
+    const isStuck = stuck > 0 && oldest !== null && clock.nowS() - oldest >= unreachableAfterS;
+    const since = isStuck ? oldest : this.#forNobodySince();
     onReach(
       site,
-      unreachable
+      since !== null
         ? [
             {
               condition: "nobody-reachable",
               priority: "high",
-              since: oldest,
+              since,
               ...this.#unreachableText(),
             },
           ]
@@ -308,13 +338,13 @@ export class Notifier {
     const fromS = last?.t ?? nowS - 86_400;
     const unheard = await outbox.unheard(fromS);
     // What no chain takes goes into the digest, and what came and went while quiet hours held it back.
-    const entries = (await alarms.annunciations(fromS, nowS))
+    const entries = (await alarms.annunciations(fromS, nowS, "recorded"))
       .filter((entry) => entry.site === site)
       .flatMap((entry) => {
         if (!chainFor(this.#settings, entry)) return [entry];
         const heldBack =
           !ignoresQuietHours(entry.condition) &&
-          quietUntil(entry.t, this.#settings.quietHours, timeZone) !== null;
+          quietUntil(entry.recorded, this.#settings.quietHours, timeZone) !== null;
         return heldBack && unheard.has(entry.occurrence ?? "") ? [{ ...entry, gone: true }] : [];
       });
     await this.#add(

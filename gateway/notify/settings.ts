@@ -34,6 +34,9 @@ export const waySchema = z.discriminatedUnion("kind", [
 ]);
 export type Way = z.infer<typeof waySchema>;
 
+/** A topic or a lamp that took a message says nothing of people. */
+export const reachesPeople: readonly Way["kind"][] = ["email", "push", "webhook"];
+
 export const contactSchema = z.strictObject({
   id: identifier,
   name: z.string().min(1).max(60),

@@ -147,19 +147,28 @@ export class AlarmStore {
     }));
   }
 
-  /** Times at which alarms rang or came back, rising: what the measures are made of. */
+  /**
+   * Times at which alarms rang or came back, rising: what the measures are made of.
+   *
+   * @param by when it happened (`t`), from `from` on; or when it was written down, after `from`: what
+   *   comes late is then in no span twice, and in one
+   */
   async annunciations(
     from: number,
     to: number,
+    by: "t" | "recorded" = "t",
   ): Promise<
-    Pick<AlarmJournalEntry, "t" | "site" | "station" | "condition" | "priority" | "occurrence">[]
+    Pick<
+      AlarmJournalEntry,
+      "t" | "recorded" | "site" | "station" | "condition" | "priority" | "occurrence"
+    >[]
   > {
     const rows = await this.#db
       .selectFrom("alarm_journal")
       .selectAll()
       .where("kind", "in", ["raised", "re-alarmed"])
-      .where("t", ">=", from)
-      .where("t", "<=", to)
+      .where(by, by === "t" ? ">=" : ">", from)
+      .where(by, "<=", to)
       .orderBy("t")
       .execute();
     return rows.map(toJournalEntry);

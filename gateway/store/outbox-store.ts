@@ -7,11 +7,8 @@ import {
   type OutboxRow,
   type OutboxState,
 } from "../notify/outbox.ts";
-import type { PushSubscription, Way } from "../notify/settings.ts";
+import { type PushSubscription, reachesPeople, type Way } from "../notify/settings.ts";
 import type { AlarmDatabase, OutboxTable } from "./alarm-layout.ts";
-
-/** A topic or a lamp that took a message says nothing of people. */
-const reachesPeople: Way["kind"][] = ["email", "push", "webhook"];
 
 /** Stores messages; one whose id is there already is left as it is. */
 export async function insertOutbox(

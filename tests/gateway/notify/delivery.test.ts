@@ -430,6 +430,55 @@ describe("escalation and reach", () => {
         "returned-unacknowledged",
     );
   });
+  test.each([
+    [
+      "a step without anybody",
+      { chains: [{ priorities: ["high"], steps: [{ afterS: 0, contacts: [] }] }] },
+      true,
+    ],
+    ["no chain, and a digest for nobody", { chains: [], digestTo: [] }, true],
+    ["no chain, but a digest", { chains: [] }, false],
+    ["no contacts at all, as a gateway starts", { contacts: [], chains: [], digestTo: [] }, false],
+  ])("an alarm that rings for nobody: %s", async (_name, change, onTheWall) => {
+    const clock = new HandClock(t0);
+    const bench = await openAlarms({ clock });
+    const way = { kind: "webhook", url: "https://hook.example/x", secret };
+    await bench.alarms.notifier.saveSettings(settingsFor([way], change));
+    line(bench, "runs-out-soon");
+    bench.alarms.start();
+    const wall = () =>
+      bench.alarms.lifeCycle.list().find((one) => one.condition === "nobody-reachable");
+    if (!onTheWall) {
+      await passes(clock, 70);
+      expect(wall()).toBeUndefined();
+      return;
+    }
+    expect(await until(wall)).toMatchObject({ station: null, priority: "high", cleared: null });
+    // Somebody has seen the alarm itself: it is no longer unheard.
+    const alone = bench.alarms.lifeCycle.list().find((one) => one.condition === "runs-out-soon")!;
+    await bench.alarms.lifeCycle.acknowledge(alone.id, "Ada", "", clock.nowS());
+    await until(() => wall()?.cleared !== null);
+  });
+  test("what arrives after the digest, of a time before it, is in the next one", async () => {
+    const hook = await startWebhookReceiver(secret);
+    const clock = new HandClock(t0);
+    const bench = await openAlarms({ clock });
+    await bench.alarms.notifier.saveSettings(
+      settingsFor([{ kind: "webhook", url: hook.url, secret }], { chains: [], digestAt: "08:30" }),
+    );
+    bench.alarms.start();
+    line(bench, "runs-out-soon");
+    await bench.alarms.lifeCycle.settled();
+    clock.leapTo(t0 + 1860);
+    await until(() => hook.received[0]);
+    await until(async () => (await bench.store.fact("notify-digest")) !== null);
+    clock.leapTo(t0 + 1861);
+    const late = { t: t0 + 600, alarms: [alarm("runs-out-soon"), alarm("leak")], events: [] };
+    bench.alarms.take("north", "bay-3", late as unknown as Estimate);
+    await bench.alarms.lifeCycle.settled();
+    clock.leapTo(t0 + 86_400 + 1860);
+    expect(JSON.stringify((await until(() => hook.received[1])).event)).toContain("Leak");
+  });
   test("refused for good is not reached either; one of two who hears it is enough", async () => {
     const refusing = await startWebhookReceiver(secret, () => 404);
     const hearing = await startWebhookReceiver(secret);

@@ -203,6 +203,11 @@ describe("a night of summer time", () => {
     const quiet = { from: "22:00", to: "06:00" };
     expect(quietUntil(at(text), quiet, "Europe/Copenhagen")).toBe(at(end));
   });
+  test("an end in the hour that the clock skips: quiet until the jump, not before", () => {
+    const quiet = { from: "22:00", to: "02:30" };
+    const end = quietUntil(at("2026-03-28T23:00:00Z"), quiet, "Europe/Copenhagen");
+    expect(end).toBe(at("2026-03-29T01:00:00Z"));
+  });
 });
 
 describe("the digest", () => {
