@@ -61,6 +61,8 @@ async function heardLate(bench: Awaited<ReturnType<typeof shop>>, healed: boolea
   for (let at = 1802; at <= 1840; at += 2) await bench.pack(at, healed ? [] : [openCircuit]);
 }
 
+/** Some 8 L/min out of 50 L. */
+const drawn = (t: number) => 150e5 - 270 * (t - t0);
 const openCircuit = { n: "line-pressure/fault", vs: "open-circuit" };
 
 describe("from the node to the phone", () => {
@@ -156,7 +158,8 @@ describe("from the node to the phone", () => {
       let seq = 0;
       for (let at = 2; at <= 600; at += 2) {
         bench.clock.goTo(t0 + at);
-        const pack = examplePack({ endS: t0 + at - behindS, seq: ++seq });
+        const endS = t0 + at - behindS;
+        const pack = examplePack({ endS, seq: ++seq, cylinderPa: drawn });
         await bench.link.send(samplesTopic, [...pack, ...(at > 500 ? [openCircuit] : [])]);
       }
       const rang = bench.gateway.alarms.lifeCycle
@@ -170,6 +173,30 @@ describe("from the node to the phone", () => {
       );
     });
   }
+  test("what waited at a node whose clock is behind is found afterwards all the same", async () => {
+    const bench = await shop();
+    const behindS = 3600;
+    let seq = 0;
+    const send = async (endS: number, faulty: boolean) => {
+      const pack = examplePack({ endS: endS - behindS, seq: ++seq, cylinderPa: drawn });
+      await bench.link.send(samplesTopic, [...pack, ...(faulty ? [openCircuit] : [])]);
+    };
+    for (let at = 2; at <= 500; at += 2) {
+      bench.clock.goTo(t0 + at);
+      await send(t0 + at, false);
+    }
+    // The link is down for half an hour; a wire breaks meanwhile, and is mended.
+    bench.clock.goTo(t0 + 2300);
+    for (let at = 502; at <= 900; at += 2) await send(t0 + at, at > 520 && at < 560);
+    for (let at = 2302; at <= 2340; at += 2) {
+      bench.clock.goTo(t0 + at);
+      await send(t0 + at, false);
+    }
+    await bench.gateway.alarms.lifeCycle.settled();
+    const journal = await bench.store.alarms.journal({ from: 0, to: 4e9, limit: 100 });
+    const fault = journal.filter(({ condition }) => condition === "sensor-fault").reverse();
+    expect(fault.map(({ kind }) => kind)).toEqual(["raised", "found-afterwards"]);
+  });
   test("killed and started again: the same alarm, acknowledged as it was, and no second message", async () => {
     const folder = temporaryFolder();
     const first = await shop(folder);
