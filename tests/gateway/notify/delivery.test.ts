@@ -477,7 +477,9 @@ describe("escalation and reach", () => {
     bench.alarms.take("north", "bay-3", late as unknown as Estimate);
     await bench.alarms.lifeCycle.settled();
     clock.leapTo(t0 + 86_400 + 1860);
-    expect(JSON.stringify((await until(() => hook.received[1])).event)).toContain("Leak");
+    expect(JSON.stringify((await until(() => hook.received[1])).event)).toContain(
+      "Gas leaks (08:10)",
+    );
   });
   test("refused for good is not reached either; one of two who hears it is enough", async () => {
     const refusing = await startWebhookReceiver(secret, () => 404);
