@@ -2,6 +2,9 @@ import type { AlarmCondition, StationSnapshot } from "./condition.ts";
 import { says } from "./language/said.ts";
 import { normal } from "./verdicts.ts";
 
+/** The estimator's word for a temperature probe that hangs in the air. */
+export const FALLEN_OFF = "fallen-off";
+
 /** The two pressures carry every figure: losing one is worse than losing a temperature. */
 function isPressure(channel: string): boolean {
   return channel === "cylinder-pressure" || channel === "line-pressure";
@@ -47,12 +50,15 @@ export const sensorFault: AlarmCondition = {
 
   describe(snapshot) {
     const faults = snapshot.faults.map(({ channel, fault }) => `${channel}/${fault}`).join(" ");
-    const unheard = snapshot.faults.filter(({ fault }) => fault === "node-silent").length;
+    const count = (word: string) => snapshot.faults.filter(({ fault }) => fault === word).length;
+    const unheard = count("node-silent");
+    const fallen = count(FALLEN_OFF);
     return {
       title: [says("sensor-fault", { faults })],
       advice: [
         ...(unheard > 0 ? [says("find-cylinder-node")] : []),
-        ...(unheard < snapshot.faults.length ? [says("change-sensor")] : []),
+        ...(unheard + fallen < snapshot.faults.length ? [says("change-sensor")] : []),
+        ...(fallen > 0 ? [says("strap-probe")] : []),
       ],
     };
   },

@@ -1,3 +1,4 @@
+import { FALLEN_OFF } from "../alarms/sensor-fault.ts";
 import { GAS, RHO } from "./cylinder-filter.ts";
 import { type DropState, hasLine } from "./drop-state.ts";
 import type { PlacedSample } from "./engine.ts";
@@ -84,8 +85,9 @@ function seeAnew(plan: SupplyPlan, state: EngineState, t: number, readingPa: num
 /** A fault is repeated in every pack while it lasts; where it no longer is, the channel is well. */
 export function endFaults(state: EngineState, t: number): void {
   if (state.faults.length === 0) return;
-  state.faults = state.faults.filter(({ channel, lastT, drop }) => {
-    if (t - lastT <= FAULT_FADES_S) return true;
+  state.faults = state.faults.filter(({ channel, fault, lastT, drop }) => {
+    // What is seen here lasts until it is seen to be over.
+    if (t - lastT <= FAULT_FADES_S || (fault === FALLEN_OFF && lastT > 0)) return true;
     state.events.forEach((list, i) => {
       if (drop < 0 || drop === i) list.push({ t, event: "sensor-ok", channel });
     });

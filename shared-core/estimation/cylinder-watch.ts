@@ -28,6 +28,7 @@ import { ZERO_C } from "./gas-model.ts";
 import { forgetLeak, restartLeak } from "./leak-watch.ts";
 import { fitLiquid, leaveLiquid, liquidEnd } from "./liquid.ts";
 import type { SupplyPlan } from "./plan.ts";
+import { probeStrapped, watchProbe } from "./probe-watch.ts";
 import { takeOnGrid } from "./reading-grid.ts";
 import { forgetWarmLevel } from "./regulator-watch.ts";
 import { mayBeReserve } from "./reserve-watch.ts";
@@ -227,6 +228,7 @@ export function announceFitted(plan: SupplyPlan, state: EngineState, t: number):
   fitLiquid(plan, state, entry?.presentKg ?? entry?.filledKg ?? null);
   cylinder.announced = null;
   cylinder.lastSwap = t;
+  probeStrapped(state);
   for (const { body } of state.watches) forgetWarmLevel(body);
   cylinder.knownFrom = t;
   const litres =
@@ -406,6 +408,7 @@ export function swapped(
   restartContent(plan, state, readingPa, noisePa);
   forgetLeak(state.leak);
   newCylinder(state, false);
+  probeStrapped(state);
   for (let i = 0; i < plan.drops.length; i++) {
     addVariance(filter, FIRST_DROP + i, SWAP_TURN ** 2);
   }
@@ -449,13 +452,13 @@ function learnZeroNow(plan: SupplyPlan, state: EngineState, t: number, readingPa
   learnZero(state.filter, readingPa, sigma);
 }
 
-/** Takes in a wall temperature, °C. */
+/** Takes in a wall temperature, °C; null where it was not taken for the wall's. */
 export function takeWallTemperature(
   plan: SupplyPlan,
   state: EngineState,
   t: number,
   celsius: number,
-): Update {
+): Update | null {
   const { cylinder, filter } = state;
   const kelvin = celsius + ZERO_C;
   const { wallPrevious } = cylinder;
@@ -469,18 +472,25 @@ export function takeWallTemperature(
     }
     cylinder.wallNoise = Math.max(cylinder.wallNoise, 0.04 ** 2);
   }
+  const told = takeStep(cylinder.wallSteps, kelvin);
+  const sigma = Math.max(Math.sqrt(cylinder.wallNoise), told.sigmaK);
+  const seen = watchProbe(state, t, told.kelvin, sigma);
+  if (seen === "off") {
+    // The air's: what a cylinder that is fitted now would start from.
+    cylinder.wallK = kelvin;
+    return null;
+  }
   if (filter.warm && cylinder.wallT !== null && t - cylinder.wallT > OLD_WALL_S) {
     // Wall and gas went with the weather meanwhile.
     startTemperatures(filter, kelvin, plan.liquid === null ? 1.2 : 5);
   }
   cylinder.wallK = kelvin;
   cylinder.wallT = t;
-  const told = takeStep(cylinder.wallSteps, kelvin);
-  const sigma = Math.max(Math.sqrt(cylinder.wallNoise), told.sigmaK);
+  if (seen === "held") return null;
   const update = updateWall(plan.filter, filter, told.kelvin, sigma, 6);
   cylinder.wallRefused = update.accepted ? 0 : cylinder.wallRefused + 1;
   if (cylinder.wallRefused >= 15) {
-    // A probe that lastingly disagrees with what the pressure shows has come off, or was warmed.
+    // A probe that lastingly disagrees with what the pressure shows was warmed, or stands in other air.
     addVariance(filter, DRIFT, 4 ** 2);
     cylinder.wallRefused = 0;
   }

@@ -14,6 +14,7 @@ import { classErrorPa, loopPlace, loopWidth, type Update } from "./filter-update
 import { localTimeS, mayFlowUnseen } from "./habit.ts";
 import { collect, correctLeak, endIdle, PAUSE_S, reckonLeak, takeIdle } from "./leak-watch.ts";
 import type { SupplyPlan } from "./plan.ts";
+import { probeIsOff } from "./probe-watch.ts";
 import { plannedOff } from "./site-hours.ts";
 import { medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
@@ -36,6 +37,7 @@ export function watchLeak(plan: SupplyPlan, state: EngineState, t: number, updat
   if (paused && !dark) endIdle(leak);
   const idle =
     filter.warm &&
+    !probeIsOff(state) &&
     !cylinder.liquid &&
     cylinder.valve === "open" &&
     (dark || cylinder.knownFrom === null || t > cylinder.knownFrom) &&

@@ -330,7 +330,8 @@ class Engine implements SupplyEngine {
       if (sample.channel.endsWith("/fault")) takeFault(this.state, sample, t, -1);
     }
     if (wall !== null) {
-      correctLeak(state.leak, takeWallTemperature(plan, state, t, wall));
+      const update = takeWallTemperature(plan, state, t, wall);
+      if (update !== null) correctLeak(state.leak, update);
       addToTrend(state.cylinder.wallTrend, t, wall, 600);
     }
     // The cylinder sensor sits on the regulator: its body is the regulator's.

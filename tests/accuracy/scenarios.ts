@@ -306,6 +306,23 @@ export const scenarios: Scenario[] = [
       if (config.sensors.wall) config.sensors.wall.stepK = 0.5;
     },
   }),
+  tig(
+    "probe-off",
+    "wall probe falls off in the morning, and is strapped on again three hours later",
+    {
+      breaks: true,
+      habits: undefined,
+      actors: (_p, _r, log, seed) => [
+        new Cycle(log, seed, [60, 300], [30, 150]),
+        once(startUnixS + (1.2 + 0.1 * seed) * 3600, (plant) => {
+          if (plant.sensors.wall) plant.sensors.wall.fault = "fallen-off";
+        }),
+        once(startUnixS + (4.2 + 0.1 * seed) * 3600, (plant) => {
+          if (plant.sensors.wall) plant.sensors.wall.fault = null;
+        }),
+      ],
+    },
+  ),
   tig("hose-tap", "line pressure tapped after the restriction", {
     breaks: true,
     station: tigStation({ lineTap: "hose" }),

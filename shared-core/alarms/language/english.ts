@@ -24,6 +24,7 @@ const faults: Readonly<Record<string, string>> = {
   stuck: "stands still",
   noisy: "unsteady",
   "node-silent": "no word from its node",
+  "fallen-off": "has fallen off the cylinder",
 };
 
 const unsuited = {
@@ -275,6 +276,9 @@ export const englishSentences = {
   "no-new-weld": bare("Start no new weld on this cylinder."),
   "plan-change": ({ changeS }: { changeS: number }, f: Formats) =>
     `Plan a cylinder change before the gas ends: it takes about ${f.span(changeS)}.`,
+  "strap-probe": bare(
+    "Strap the probe on the cylinder's bare wall again and cover it. Until then content and flow are known less well.",
+  ),
   "change-sensor": bare(
     "Check plug and cable. Before you change the sensor close the cylinder valve and bleed the line. Until then go by the gauges; figures that rest on it are left out.",
   ),

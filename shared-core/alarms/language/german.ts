@@ -22,6 +22,7 @@ const faults: Readonly<Record<string, string>> = {
   stuck: "steht still",
   noisy: "unruhig",
   "node-silent": "kein Zeichen von seinem Knoten",
+  "fallen-off": "ist von der Flasche abgefallen",
 };
 
 const unsuited = {
@@ -274,6 +275,9 @@ const sentences: Sentences = {
   "no-new-weld": bare("Mit dieser Flasche keine neue Naht beginnen."),
   "plan-change": ({ changeS }, f) =>
     `Einen Flaschenwechsel einplanen, bevor das Gas zu Ende geht: Er dauert etwa ${f.span(changeS)}.`,
+  "strap-probe": bare(
+    "Den Fühler wieder an die blanke Flaschenwand schnallen und abdecken. Bis dahin sind Inhalt und Durchfluss weniger genau bekannt.",
+  ),
   "change-sensor": bare(
     "Stecker und Kabel prüfen. Bevor der Sensor gewechselt wird, das Flaschenventil schließen und die Leitung entlasten. Bis dahin gelten die Manometer; Werte, die darauf beruhen, entfallen.",
   ),

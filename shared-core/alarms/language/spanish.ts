@@ -22,6 +22,7 @@ const faults: Readonly<Record<string, string>> = {
   stuck: "no se mueve",
   noisy: "inestable",
   "node-silent": "su nodo no da señales",
+  "fallen-off": "se ha soltado de la botella",
 };
 
 const unsuited = {
@@ -271,6 +272,9 @@ const sentences: Sentences = {
   "no-new-weld": bare("No empiece otra soldadura con esta botella."),
   "plan-change": ({ changeS }, f) =>
     `Planee un cambio de botella antes de que se acabe el gas: lleva unos ${f.span(changeS)}.`,
+  "strap-probe": bare(
+    "Vuelva a sujetar la sonda a la pared desnuda de la botella y cúbrala. Hasta entonces el contenido y el caudal se conocen con menos exactitud.",
+  ),
   "change-sensor": bare(
     "Revise el conector y el cable. Antes de cambiar el sensor cierre la válvula de la botella y descargue la línea. Hasta entonces guíese por los manómetros; los valores que dependen de él no se dan.",
   ),

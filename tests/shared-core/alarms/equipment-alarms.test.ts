@@ -35,6 +35,14 @@ describe("sensor-fault", () => {
       title: "Sensor fault: room temperature sensor: wet",
     });
   });
+  test("a probe that has fallen off is to be strapped on again, not changed", () => {
+    const { log } = run(20, () => snapshot(fault("cylinder-temperature", "fallen-off")));
+    expect(lastOf(log, "sensor-fault")).toMatchObject({
+      priority: "low",
+      title: "Sensor fault: cylinder temperature sensor: has fallen off the cylinder",
+    });
+    expect(lastOf(log, "sensor-fault")?.advice).toContain("Strap the probe");
+  });
   test("a bad plug that comes and goes rings once", () => {
     const { log } = run(300, (i) =>
       snapshot(i % 20 < 10 ? fault("line-pressure", "open-circuit") : {}),

@@ -52,6 +52,8 @@ const examples: Said[] = [
   says("gas-left", { s: 840 }),
   says("gas-left-job", { s: 5400, jobS: 7200 }),
   says("sensor-fault", { faults: "line-pressure/open-circuit arc/stuck" }),
+  says("sensor-fault", { faults: "cylinder-temperature/fallen-off" }),
+  says("strap-probe"),
   says("line-warms", { pa: 3.6e5, reachPa: 7.6e5, inS: 900 }),
   says("line-left-full", { pa: 3.6e5 }),
   says("gas-and-process", { gas: "M21-ArC-18" }),
