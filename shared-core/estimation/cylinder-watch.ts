@@ -15,6 +15,7 @@ import type { StationEvent } from "./estimate.ts";
 import {
   classErrorPa,
   expectedPressurePa,
+  filledAnew,
   learnZero,
   slowErrorTooLarge,
   startTemperatures,
@@ -120,6 +121,7 @@ export function takeCylinderPressure(
     }
     cylinder.settleUntil = null;
   }
+  if (restsAnew(state, t)) filledAnew(filter);
   const expected = expectedPressurePa(plan.filter, filter);
   const away = readingPa - expected;
   const largest = largestFallPa(plan, filter, Math.max(gapS, 1));
@@ -260,6 +262,18 @@ export function mayBeAnother(plan: SupplyPlan, state: EngineState, t: number): b
   return readingPa !== null && waitsForWall(state, t) && holdsMore(plan, state, readingPa);
 }
 
+/** What gas and wall have of each other's temperature is found this long after a cylinder was fitted, s. */
+const FOUND_S = 300;
+
+/** A fitted cylinder from which nothing was drawn yet: what its estimate still goes up and down, the pressure does not. */
+function restsAnew({ cylinder, drops }: EngineState, t: number): boolean {
+  const { lastSwap } = cylinder;
+  if (lastSwap === null || t - lastSwap > FOUND_S) return false;
+  return drops.every(
+    ({ on, offSince }) => on === false && (offSince === null || offSince <= lastSwap),
+  );
+}
+
 /** After hours without power the temperature comes first: a cylinder that warmed is no other one. */
 function waitsForWall({ cylinder }: EngineState, t: number): boolean {
   const { settleUntil, wallT } = cylinder;
@@ -370,6 +384,7 @@ function whileClosed(
   if (same && cylinder.announced === null) {
     restartLeak(state.leak);
     addVariance(filter, GAS, 1);
+    filledAnew(filter);
     updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
   } else {
     swapped(plan, state, t, readingPa, noisePa);
@@ -387,6 +402,8 @@ function restartContent(
   startTemperatures(filter, cylinder.wallK ?? filter.x[WALL]!, plan.liquid === null ? 1.2 : 5);
   setVariance(filter, RHO, 1);
   filter.started = false;
+  // What the reading is first taken for is no way that the pressure went: it turns no hysteresis.
+  filter.gaugePa = null;
   restartLeak(state.leak);
   updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
 }
@@ -405,6 +422,7 @@ export function swapped(
   noisePa: number,
 ): void {
   const { cylinder, filter } = state;
+  filledAnew(filter);
   restartContent(plan, state, readingPa, noisePa);
   forgetLeak(state.leak);
   newCylinder(state, false);
@@ -426,6 +444,8 @@ export function swapped(
   cylinder.announced = null;
   cylinder.lastSwap = t;
   for (const { body } of state.watches) forgetWarmLevel(body);
+  // At this cylinder's pressure each regulator comes to another level, which is found before it is compared.
+  for (const drop of state.drops) drop.refPa = null;
   cylinder.settleUntil = t + PROBE_SETTLE_S;
   cylinder.knownFrom = t + SETTLE_S;
   cylinder.heldT = t;

@@ -1,5 +1,6 @@
 import type { DropState } from "./drop-state.ts";
 import type { StationEvent } from "./estimate.ts";
+import { MOLAR_GAS_CONSTANT } from "./gas-model.ts";
 import { defaultGap } from "./line-flow.ts";
 import type { DropPlan } from "./plan.ts";
 import { belowRest, stillFlows } from "./still-flowing.ts";
@@ -70,6 +71,11 @@ function readLine(
   const away = pa - state.anchorPa;
   // The way in which this regime would end; the other way is only followed.
   const ending = state.on === true ? away > 0 : state.on === false ? away < 0 : true;
+  // A line that fills, behind a valve that was opened: it stands where it comes to, and then tells.
+  if (state.on === null && away > 0 && fillsAnew(state, t)) {
+    anchor(state, pa);
+    return null;
+  }
   if (!ending || Math.abs(away) <= threshold) {
     state.offCount = 0;
     followAnchor(state, pa, away, ending ? risePa(state) : Math.max(1.5 * sigma, 300), gapS);
@@ -301,6 +307,38 @@ function arcNear({ arc, arcOffSince }: DropState, t: number): boolean {
   return arc === true || (arcOffSince !== null && t - arcOffSince < ARC_LINGER_S);
 }
 
+/** Under pressure again after it was bled, a line has filled and come to its level by then, s. */
+const FILLED_S = 40;
+/** A line that stands at its flowing level for this long, and for this many times as long as the hose takes to fill, flows; s. */
+const STANDS_S = 8;
+const FILLS_TIMES = 2;
+
+/** The line came under pressure moments ago: whether the torch is open is told by where it comes to stand. */
+function fillsAnew(state: DropState, t: number): boolean {
+  return !state.bled && t - state.idleSince < FILLED_S;
+}
+
+/** Whether gas flows by where a line that fills comes to stand between its known levels; null till that is settled. */
+function settleByLevel(
+  plan: DropPlan,
+  state: DropState,
+  t: number,
+  gapS: number,
+): { on: boolean; t: number } | null {
+  const { gapPa, flowPa, meanPa } = state;
+  const known = gapPa !== null && flowPa !== null && state.gaps >= KNOWN_GAPS;
+  const rests = known && meanPa > flowPa + 0.65 * gapPa && state.meanCount >= 3;
+  if (rests) return { on: false, t };
+  if (!known || Math.abs(meanPa - flowPa) > 0.35 * gapPa) {
+    return gapS >= 5 && state.meanCount >= 2 ? { on: false, t } : null;
+  }
+  const standsS = state.meanCount * Math.max(state.lastSampleGap, 1);
+  const hoseMol = (flowPa * plan.hoseVolumeM3) / (MOLAR_GAS_CONSTANT * 293.15);
+  const hoseS = FILLS_TIMES * (hoseMol / Math.exp(plan.priorLogFlow));
+  if (standsS < Math.min(Math.max(hoseS, STANDS_S), 0.75 * FILLED_S)) return null;
+  return { on: true, t: state.idleSince };
+}
+
 /** At the start nobody knows the regime: level, reporting pace and steps tell. */
 function settleStart(
   plan: DropPlan,
@@ -318,6 +356,7 @@ function settleStart(
   // A node reports each second while gas flows or the line moves; it does so under an arc as well,
   // with gas or without.
   if (arcNear(state, t)) return null;
+  if (fillsAnew(state, t)) return settleByLevel(plan, state, t, gapS);
   if (state.meanCount >= 2 && gapS >= 5) return { on: false, t };
   if (state.meanCount >= 12 && gapS <= 2.5) return { on: true, t };
   return null;
@@ -361,8 +400,15 @@ function watchBled(
   const low = Math.abs(readingPa) < near && state.on !== true && plan.tap !== "hose";
   if (!low) {
     if (readingPa > near + 0.2e5) {
-      // Under pressure again: what follows is counted from here.
-      if (state.bled) state.idleSince = t;
+      // Under pressure again: what follows is counted from here, and the torch may be open.
+      if (state.bled) {
+        state.idleSince = t;
+        if (state.on === false) {
+          state.on = null;
+          state.anchorPa = null;
+          state.meanCount = 0;
+        }
+      }
       state.bled = false;
     }
     return;

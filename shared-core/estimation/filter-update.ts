@@ -64,6 +64,13 @@ export function turnLoop(
   }
 }
 
+/** The high side was empty and is under pressure again: after such a rise the sensor stands at that end of all its plays. */
+export function filledAnew(state: FilterState): void {
+  state.loop.fill(-1);
+  state.gaugePa = null;
+  state.loopDoubt = 0;
+}
+
 /** What the hysteresis makes the sensor show too much at these places on its plays, Pa. */
 export function hiddenByLoop(state: FilterState, loop: ArrayLike<number>): number {
   let pa = 0;
@@ -303,6 +310,7 @@ export function updateWall(
     gate = Number.POSITIVE_INFINITY;
   }
   const expected = x[WALL]! + air * (x[ROOM]! - x[WALL]!) + x[PROBE]! + x[DRIFT]!;
+  const before = state.gaugePa === null ? 0 : plan.gas.pressurePa(x[RHO]!, x[GAS]!);
   const update = apply(state, row, readingK - expected, noiseK ** 2, gate);
   x[AIR] = Math.min(Math.max(x[AIR]!, 0), AIR_MOST);
   if (state.started) {
@@ -313,6 +321,8 @@ export function updateWall(
       ...classRows(plan, gauge),
     };
     keepConsidered(state, update.back);
+    // A better estimate is no way that the pressure went: it turns no hysteresis.
+    if (state.gaugePa !== null) state.gaugePa += plan.gas.pressurePa(x[RHO]!, x[GAS]!) - before;
   }
   return update;
 }

@@ -267,7 +267,9 @@ function earlyStep(
   cylinderPa: number,
 ): { stepPa: number; t: number } | null {
   const { gapPa, meanCount } = state;
-  if (state.level === null || gapPa === null || state.gaps < 2 || state.refCount < 20) return null;
+  // At another cylinder's pressure the level has to be found first.
+  if (state.level === null || state.refPa === null || gapPa === null) return null;
+  if (state.gaps < 2 || state.refCount < 20) return null;
   const meanS = meanCount * Math.max(state.lastSampleGap, 1);
   // Until the line has left its rest for good the mean is still that of the idle line.
   if (meanCount < EARLY_READINGS || state.levelOff > 0 || meanS > t - onSince + 1) return null;
