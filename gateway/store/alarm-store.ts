@@ -44,8 +44,8 @@ export class AlarmStore {
       .where("acknowledged", "is", null)
       .where("rang", ">", (inner) =>
         inner
-          .selectFrom("alarm_occurrences as any")
-          .select((one) => one(one.fn.max("any.rang"), "-", withinS).as("from")),
+          .selectFrom("alarm_occurrences as each")
+          .select((one) => one(one.fn.max("each.rang"), "-", withinS).as("from")),
       )
       .orderBy("rang")
       .execute();

@@ -315,7 +315,8 @@ const FILLS_TIMES = 2;
 
 /** The line came under pressure moments ago: whether the torch is open is told by where it comes to stand. */
 function fillsAnew(state: DropState, t: number): boolean {
-  return !state.bled && t - state.idleSince < FILLED_S;
+  const { bled, idlePa, idleSince } = state;
+  return !bled && idlePa !== null && idlePa < BLED_PA && t - idleSince < FILLED_S;
 }
 
 /** Whether gas flows by where a line that fills comes to stand between its known levels; null till that is settled. */

@@ -321,8 +321,10 @@ export function updateWall(
       ...classRows(plan, gauge),
     };
     keepConsidered(state, update.back);
-    // A better estimate is no way that the pressure went: it turns no hysteresis.
-    if (state.gaugePa !== null) state.gaugePa += plan.gas.pressurePa(x[RHO]!, x[GAS]!) - before;
+    // A better estimate is no way that the pressure went: it turns no hysteresis. Without a line sensor, where the
+    // place on the only play is a guess between spells that nobody saw, this brought flows no closer.
+    if (state.gaugePa !== null && plan.line)
+      state.gaugePa += plan.gas.pressurePa(x[RHO]!, x[GAS]!) - before;
   }
   return update;
 }
