@@ -1,8 +1,10 @@
 import type { AlarmConditionView, AlarmDetail } from "@leeward/shared-core/api/alarm-facts.ts";
 import type {
+  AlarmList,
   AlarmMeasures,
   AlarmView,
   alarmJournalSchema,
+  PutAwayView,
 } from "@leeward/shared-core/api/alarms.ts";
 import type { z } from "zod";
 import { request } from "../api/client.ts";
@@ -50,6 +52,10 @@ export const getMeasures = (days: string) => request<AlarmMeasures>(`alarms/meas
 export function act(id: string, { kind, ...body }: Act) {
   return request<AlarmView>(`alarms/${encodeURIComponent(id)}/${kind}`, post(body));
 }
+
+/** Ends what was put away, by its place and condition. */
+export const putBack = ({ site, station, condition }: PutAwayView, by: string) =>
+  request<AlarmList>("alarms/put-back", post({ site, station, condition, by }));
 
 export const getDelivery = () => request<{ settings: { contacts: Contact[] } }>("notify");
 

@@ -1,5 +1,5 @@
 import type { AlarmConditionView } from "@leeward/shared-core/api/alarm-facts.ts";
-import type { AlarmView } from "@leeward/shared-core/api/alarms.ts";
+import type { AlarmView, AlarmList as Listed } from "@leeward/shared-core/api/alarms.ts";
 import { computed } from "@preact/signals";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { getAlarms } from "../api/client.ts";
@@ -20,6 +20,7 @@ import { DeliveryCard } from "./delivery-card.tsx";
 import { alarmOrder, groupAlarms } from "./groups.ts";
 import { JournalCard } from "./journal-card.tsx";
 import { MeasuresCard } from "./measures-card.tsx";
+import { PutAwayList } from "./put-away-list.tsx";
 
 const POLL_MS = 4000;
 
@@ -70,7 +71,7 @@ function AlarmList(props: {
   contacts: readonly Contact[] | null;
 }) {
   const { conditions, contacts } = props;
-  const { alarms, cameS, failed, replace } = useAlarms();
+  const { alarms, putAway, cameS, failed, replace, take } = useAlarms();
   const order = useRef<Ranked[]>([]);
   order.current = alarmOrder(order.current, alarms ?? []);
   const groups = groupAlarms(alarms ?? [], order.current);
@@ -107,6 +108,7 @@ function AlarmList(props: {
           ))}
         </section>
       ))}
+      <PutAwayList entries={putAway} contacts={contacts ?? []} onChange={take} />
       <DeliveryCard
         contacts={contacts}
         unreachable={(alarms ?? []).some((one) => one.condition === "nobody-reachable")}
@@ -119,7 +121,7 @@ function AlarmList(props: {
 
 /** The list, asked for anew when alarms change, or somebody did something to one, and every few seconds. */
 function useAlarms() {
-  const { value, cameS, old, take } = useKept<{ alarms: AlarmView[] }>({
+  const { value, cameS, old, take } = useKept<Kept>({
     page: "alarms",
     ask: getAlarms,
     fits: isAlarmList,
@@ -127,17 +129,22 @@ function useAlarms() {
     again: `${liveAlarms.value} ${alarmNews.value}`,
   });
   const alarms = value?.alarms ?? null;
+  const putAway = value?.putAway ?? [];
   const replace = (alarm: AlarmView) => {
     take({
+      putAway,
       alarms: (alarms ?? [])
         .map((one) => (one.id === alarm.id ? alarm : one))
         .filter((one) => one.state !== "normal"),
     });
   };
-  return { alarms, cameS, failed: old, replace };
+  return { alarms, putAway, cameS, failed: old, replace, take };
 }
 
+/** The list; one that an earlier version kept on this device tells nothing of what is put away. */
+type Kept = Pick<Listed, "alarms"> & Partial<Listed>;
+
 /** Whether what this device kept is a list of alarms as it is shown here. */
-function isAlarmList(kept: unknown): kept is { alarms: AlarmView[] } {
+function isAlarmList(kept: unknown): kept is Kept {
   return Array.isArray((kept as { alarms?: unknown } | null)?.alarms);
 }

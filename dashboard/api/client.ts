@@ -1,5 +1,5 @@
 import type { AlarmSpell } from "@leeward/shared-core/api/alarm-spells.ts";
-import type { AlarmView } from "@leeward/shared-core/api/alarms.ts";
+import type { AlarmList, AlarmView } from "@leeward/shared-core/api/alarms.ts";
 import type {
   History,
   HistorySeriesName,
@@ -83,7 +83,7 @@ export const putStation = (id: string, description: StationDocument, version: nu
     body: JSON.stringify(description),
   });
 
-export const getAlarms = () => request<{ alarms: AlarmView[] }>("alarms");
+export const getAlarms = () => request<AlarmList>("alarms");
 
 export const acknowledgeAlarm = (id: string, by: string) =>
   request<AlarmView>(`alarms/${encodeURIComponent(id)}/acknowledge`, {

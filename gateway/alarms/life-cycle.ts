@@ -125,6 +125,11 @@ export class AlarmLifeCycle {
     return this.#open.list();
   }
 
+  /** What people have put away while no alarm of it stands: nothing in `list` tells of it. */
+  putAway(): Shelf[] {
+    return this.#open.putAwayUnseen();
+  }
+
   /** A person has seen it. Ends its escalation; a latched or returned one becomes normal. */
   async acknowledge(id: string, by: string, note: string, nowS: number): Promise<PersonResult> {
     const occurrence = this.#open.get(id);
@@ -176,6 +181,19 @@ export class AlarmLifeCycle {
     this.#unshelve(shelf, nowS, nowS, by);
     await this.settled();
     return { ok: true, occurrence: this.#open.view(occurrence) };
+  }
+
+  /** The same by place and condition, also where no alarm of it stands; false where nothing is put away there. */
+  async putBack(
+    part: { site: string; station: string | null; condition: string },
+    by: string,
+    nowS: number,
+  ): Promise<boolean> {
+    const shelf = this.#open.shelfOf(part);
+    if (!shelf) return false;
+    this.#unshelve(shelf, nowS, nowS, by);
+    await this.settled();
+    return true;
   }
 
   /** Maintenance: the condition of this station is out of service until a person puts it back. */

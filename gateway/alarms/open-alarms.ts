@@ -73,6 +73,9 @@ export class OpenAlarms {
   }
 
   dropPlace(place: string): void {
+    for (const [key, { site, station }] of this.#shelves) {
+      if (placeOf(site, station) === place) this.#shelves.delete(key);
+    }
     for (const occurrence of this.at(place).values()) this.#byId.delete(occurrence.id);
     this.#byPlace.delete(place);
     for (const [key, { site, station }] of this.#went) {
@@ -120,6 +123,13 @@ export class OpenAlarms {
 
   shelves(): Shelf[] {
     return [...this.#shelves.values()];
+  }
+
+  /** What is put away while nothing of it stands, the latest first. */
+  putAwayUnseen(): Shelf[] {
+    return this.shelves()
+      .filter((shelf) => !this.at(placeOf(shelf.site, shelf.station)).has(shelf.condition))
+      .sort((a, b) => b.since - a.since || (shelfKey(a) < shelfKey(b) ? -1 : 1));
   }
 
   view(occurrence: Occurrence): OccurrenceView {

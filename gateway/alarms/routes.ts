@@ -5,6 +5,7 @@ import {
   alarmMeasuresSchema,
   alarmSchema,
   alarmStateSchema,
+  putBackSchema,
   shelveSchema,
   unshelveSchema,
 } from "@leeward/shared-core/api/alarms.ts";
@@ -17,7 +18,7 @@ import { ProblemError } from "../http/problems.ts";
 import type { AlarmStore } from "../store/alarm-store.ts";
 import type { AlarmService } from "./alarm-service.ts";
 import type { PersonResult } from "./life-cycle.ts";
-import { alarmJournalView, alarmView } from "./views.ts";
+import { alarmJournalView, alarmView, putAwayView } from "./views.ts";
 
 export interface AlarmRouteContext {
   alarms: AlarmService;
@@ -37,7 +38,8 @@ export function alarmRoutes(context: AlarmRouteContext): FastifyPluginAsyncZod {
       "/alarms",
       {
         schema: {
-          summary: "Every alarm that is not normal, the loudest first",
+          summary:
+            "Every alarm that is not normal, the loudest first, and what is put away besides",
           description:
             "States after IEC 62682 / ISA-18.2. Leeward is no oxygen or CO2 monitor and no safety device.",
           tags: ["alarms"],
@@ -47,8 +49,45 @@ export function alarmRoutes(context: AlarmRouteContext): FastifyPluginAsyncZod {
       },
       (request) => {
         const { state } = request.query;
-        const views = lifeCycle.list().map(alarmView);
-        return { alarms: state === undefined ? views : views.filter((one) => one.state === state) };
+        const wanted = (one: string) => state === undefined || one === state;
+        return {
+          alarms: lifeCycle
+            .list()
+            .map(alarmView)
+            .filter((one) => wanted(one.state)),
+          putAway: lifeCycle
+            .putAway()
+            .map(putAwayView)
+            .filter((one) => wanted(one.kind)),
+        };
+      },
+    );
+
+    app.post(
+      "/alarms/put-back",
+      {
+        schema: {
+          summary:
+            "Back from the shelf, or back into service, by station and condition: also where no alarm stands",
+          tags: ["alarms"],
+          body: putBackSchema,
+          response: { 200: alarmListSchema, 404: problemSchema },
+        },
+      },
+      async (request) => {
+        const { site, station, condition, by } = request.body;
+        const name = station?.startsWith(`${site}.`) ? station.slice(site.length + 1) : station;
+        const part = { site, station: name, condition };
+        if (!(await lifeCycle.putBack(part, by, clock.nowS()))) {
+          throw new ProblemError(
+            "not-found",
+            `${condition} of ${station ?? site} is neither shelved nor out of service.`,
+          );
+        }
+        return {
+          alarms: lifeCycle.list().map(alarmView),
+          putAway: lifeCycle.putAway().map(putAwayView),
+        };
       },
     );
 

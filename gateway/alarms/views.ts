@@ -1,7 +1,11 @@
-import type { AlarmView, alarmJournalEntrySchema } from "@leeward/shared-core/api/alarms.ts";
+import type {
+  AlarmView,
+  alarmJournalEntrySchema,
+  PutAwayView,
+} from "@leeward/shared-core/api/alarms.ts";
 import type { z } from "zod";
 import { type OccurrenceView, shelveLimitMin } from "./open-alarms.ts";
-import type { AlarmJournalEntry } from "./states.ts";
+import type { AlarmJournalEntry, Shelf } from "./states.ts";
 
 const iso = (t: number) => new Date(t * 1000).toISOString();
 const isoOrNull = (t: number | null) => (t === null ? null : iso(t));
@@ -33,6 +37,21 @@ export function alarmView(occurrence: OccurrenceView): AlarmView {
     advice: occurrence.advice,
     said: occurrence.said,
     shelveLimitMin: shelveLimitMin(occurrence.condition),
+  };
+}
+
+/** What is put away while no alarm of it stands, as the API gives it. */
+export function putAwayView(shelf: Shelf): PutAwayView {
+  const { site, station, condition, kind, by, note } = shelf;
+  return {
+    site,
+    station: station === null ? null : `${site}.${station}`,
+    condition,
+    kind,
+    since: iso(shelf.since),
+    until: isoOrNull(shelf.until),
+    by,
+    note,
   };
 }
 

@@ -56,8 +56,28 @@ export const alarmSchema = z
   .meta({ id: "Alarm" });
 export type AlarmView = z.infer<typeof alarmSchema>;
 
-/** Everything that is not normal, the loudest and newest first. */
-export const alarmListSchema = z.object({ alarms: z.array(alarmSchema) }).meta({ id: "AlarmList" });
+/** A condition of a place that people have put away while no alarm of it stands: if it comes, it rings for nobody. */
+export const putAwaySchema = z
+  .object({
+    site: z.string(),
+    /** `<site>.<station>`; null where it concerns the whole site. */
+    station: z.string().nullable(),
+    condition: z.string(),
+    kind: z.enum(["shelved", "out-of-service"]),
+    since: z.string(),
+    /** When it comes back by itself; null where a person must bring it back. */
+    until: z.string().nullable(),
+    by: z.string(),
+    note: z.string(),
+  })
+  .meta({ id: "PutAway" });
+export type PutAwayView = z.infer<typeof putAwaySchema>;
+
+/** Everything that is not normal, the loudest and newest first, and what is put away besides. */
+export const alarmListSchema = z
+  .object({ alarms: z.array(alarmSchema), putAway: z.array(putAwaySchema) })
+  .meta({ id: "AlarmList" });
+export type AlarmList = z.infer<typeof alarmListSchema>;
 
 const person = z.string().trim().min(1).max(60).describe("Name of the person");
 const note = z.string().trim().max(500).default("");
@@ -69,6 +89,13 @@ export const shelveSchema = z.strictObject({
   minutes: z.number().min(1).max(480),
 });
 export const unshelveSchema = z.strictObject({ by: person });
+/** Names what is put away by its place and condition, as `PutAway` gives them. */
+export const putBackSchema = z.strictObject({
+  site: z.string(),
+  station: z.string().nullable(),
+  condition: z.string(),
+  by: person,
+});
 
 export const alarmJournalEntrySchema = z
   .object({

@@ -68,6 +68,11 @@ export const alarmsPage = {
   minutes: { "15": "15 min", "60": "1 hour", "240": "4 hours", "480": "8 hours" },
   backTitle: "Bring it back",
   backNote: "If it still holds, it rings again.",
+  putAway: {
+    title: "Put away or out of service, and none of it stands now",
+    note: "If one of these comes, it rings for nobody until it is back.",
+    backNote: "If it comes, it rings again.",
+  },
   name: "Your name",
   noteLabel: "Note (may stay empty)",
   noteNeeded: "Note: what is being repaired",

@@ -76,6 +76,11 @@ export const alarmsPage: typeof english = {
   minutes: { "15": "15 min", "60": "1 Stunde", "240": "4 Stunden", "480": "8 Stunden" },
   backTitle: "Zurückholen",
   backNote: "Gilt es noch, meldet es sich wieder.",
+  putAway: {
+    title: "Zurückgestellt oder außer Betrieb, und nichts davon steht an",
+    note: "Kommt einer dieser Alarme, meldet er sich bei niemandem, bis er zurück ist.",
+    backNote: "Kommt er, meldet er sich wieder.",
+  },
   name: "Ihr Name",
   noteLabel: "Bemerkung (darf leer bleiben)",
   noteNeeded: "Bemerkung: was repariert wird",

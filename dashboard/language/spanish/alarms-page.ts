@@ -74,6 +74,11 @@ export const alarmsPage: typeof english = {
   minutes: { "15": "15 min", "60": "1 hora", "240": "4 horas", "480": "8 horas" },
   backTitle: "Recuperar",
   backNote: "Si sigue en pie, vuelve a sonar.",
+  putAway: {
+    title: "Apartadas o fuera de servicio, sin que ninguna esté en pie ahora",
+    note: "Si llega una de estas, no suena para nadie hasta que esté de vuelta.",
+    backNote: "Si llega, vuelve a sonar.",
+  },
   name: "Su nombre",
   noteLabel: "Nota (puede quedar vacía)",
   noteNeeded: "Nota: qué se está reparando",

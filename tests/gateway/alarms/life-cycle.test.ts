@@ -167,6 +167,35 @@ describe("shelved, suppressed, out of service", () => {
     line(864_001, [low]);
     expect(rings).toHaveLength(1);
   });
+  test("put away without an alarm: shown, also after a restart, and rings for nobody until it is put back", async () => {
+    const first = await opened();
+    first.line(0, [alarm("leak"), low]);
+    for (const { id } of first.lifeCycle.list()) {
+      await first.lifeCycle.takeOutOfService(id, { by: "Ada", note: "apart" }, t0);
+      await first.lifeCycle.acknowledge(id, "Ada", "", t0);
+    }
+    first.line(10, []);
+    await first.lifeCycle.settled();
+    await first.close();
+    const { line, lifeCycle, rings } = await opened(first.path);
+    expect(lifeCycle.list()).toEqual([]);
+    const away = () => lifeCycle.putAway().map((one) => [one.station, one.condition, one.kind]);
+    expect(away()).toEqual([
+      ["slip-1", "leak", "out-of-service"],
+      ["slip-1", "under-shielding", "out-of-service"],
+    ]);
+    // A month later it is still out of service: its alarm comes, says so, and rings for nobody.
+    line(30 * 86_400, [low]);
+    expect(lifeCycle.list().map((one) => one.shown)).toEqual(["out-of-service"]);
+    expect(rings).toEqual([]);
+    expect(away()).toEqual([["slip-1", "leak", "out-of-service"]]);
+    const part = { site: "boatyard", station: "slip-1", condition: "leak" };
+    expect(await lifeCycle.putBack(part, "Ben", t0 + 30 * 86_400)).toBe(true);
+    expect(await lifeCycle.putBack(part, "Ben", t0 + 30 * 86_400)).toBe(false);
+    expect(away()).toEqual([]);
+    line(30 * 86_400 + 10, [low, alarm("leak")]);
+    expect(rings.map((one) => one.condition)).toEqual(["leak"]);
+  });
   test("a silent node suppresses by design, and it goes on as it was afterwards", async () => {
     const { line, states, lifeCycle, kinds } = await opened();
     line(0, [low]);

@@ -33,7 +33,12 @@ async function openApi() {
     const response = await app.inject({ method, url, ...(payload ? { payload } : {}) });
     return { status: response.statusCode, body: response.body === "" ? null : response.json() };
   };
-  return { ...bench, line, call };
+  /** How often anything rang so far. */
+  const rang = async () => {
+    const { entries } = (await call("GET", "/alarms/journal")).body;
+    return entries.filter((entry: { kind: string }) => entry.kind === "rang").length;
+  };
+  return { ...bench, line, call, rang };
 }
 
 describe("the alarm API", () => {
@@ -82,13 +87,59 @@ describe("the alarm API", () => {
       "raised",
     ]);
   });
+  test("what was put away shows once its alarm has gone, and comes back by station and condition", async () => {
+    const { line, call, alarms, rang } = await openApi();
+    line(0, "leak");
+    const { id } = (await call("GET", "/alarms")).body.alarms[0];
+    await call("POST", `/alarms/${id}/out-of-service`, { by: "Ada", note: "hose apart" });
+    // While an alarm of it stands, the alarm itself says so.
+    expect((await call("GET", "/alarms")).body.putAway).toEqual([]);
+    line(10);
+    await call("POST", `/alarms/${id}/acknowledge`, { by: "Ada" });
+    const { body } = await call("GET", "/alarms");
+    expect(body.alarms).toEqual([]);
+    expect(body.putAway).toEqual([
+      {
+        site: "north",
+        station: "north.bay-3",
+        condition: "leak",
+        kind: "out-of-service",
+        since: "2025-11-25T08:00:00.000Z",
+        until: null,
+        by: "Ada",
+        note: "hose apart",
+      },
+    ]);
+    expect((await call("GET", "/alarms?state=shelved")).body.putAway).toEqual([]);
+    expect((await call("GET", "/alarms?state=out-of-service")).body.putAway).toHaveLength(1);
+    expect((await call("POST", `/alarms/${id}/unshelve`, { by: "Ben" })).status).toBe(404);
+
+    const part = { site: "north", station: "north.bay-3", condition: "leak", by: "Ben" };
+    const other = await call("POST", "/alarms/put-back", { ...part, station: "north.bay-4" });
+    expect(other.status).toBe(404);
+    const back = await call("POST", "/alarms/put-back", part);
+    expect(back).toEqual({ status: 200, body: { alarms: [], putAway: [] } });
+    expect((await call("POST", "/alarms/put-back", part)).status).toBe(404);
+    const rung = await rang();
+    line(20, "leak");
+    await alarms.lifeCycle.settled();
+    expect((await call("GET", "/alarms")).body.alarms[0].state).toBe("unacknowledged");
+    expect(await rang()).toBe(rung + 1);
+    const { entries } = (await call("GET", "/alarms/journal")).body;
+    expect(entries).toContainEqual(
+      expect.objectContaining({ kind: "in-service", station: "north.bay-3", by: "Ben" }),
+    );
+  });
   test("says what is wrong with a request", async () => {
     const { line, call } = await openApi();
     line(0, "leak");
     const { id } = (await call("GET", "/alarms")).body.alarms[0];
     const unacknowledged = (await call("GET", "/alarms?state=unacknowledged")).body.alarms;
     expect(unacknowledged.map((one: { id: string }) => one.id)).toEqual([id]);
-    expect((await call("GET", "/alarms?state=shelved")).body).toEqual({ alarms: [] });
+    expect((await call("GET", "/alarms?state=shelved")).body).toEqual({
+      alarms: [],
+      putAway: [],
+    });
     expect((await call("GET", "/alarms?state=loud")).status).toBeGreaterThanOrEqual(400);
     expect(await call("POST", "/alarms/none/acknowledge", { by: "Ada" })).toMatchObject({
       status: 404,
