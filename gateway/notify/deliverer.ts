@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import type { Clock } from "../clock.ts";
 import type { Logger } from "../log.ts";
 import type { OutboxStore } from "../store/outbox-store.ts";
-import { type Channel, DeliveryError } from "./channels/channel.ts";
+import { type Channel, DeliveryError, PartlyDelivered } from "./channels/channel.ts";
 import { destinationOf, type OutboxRow } from "./outbox.ts";
 import type { Way } from "./settings.ts";
 
@@ -143,6 +143,13 @@ export class Deliverer {
       }
       await this.#outbox.begin(row.id, this.#clock.nowS());
       const error = await this.#send(row);
+      if (error instanceof PartlyDelivered) {
+        this.#log.warn({ id: row.id, error: error.message }, "message delivered in part");
+        await this.#outbox.deliveredInPart(row.id, this.#clock.nowS(), this.#partsOf(row, error));
+        this.counts.delivered++;
+        this.counts.retried += error.left.length;
+        return true;
+      }
       if (error === null) {
         await this.#outbox.delivered(row.id, this.#clock.nowS());
         this.counts.delivered++;
@@ -168,7 +175,26 @@ export class Deliverer {
     }
   }
 
-  async #send(row: OutboxRow): Promise<DeliveryError | null> {
+  /** What is left of a message goes on as if it had been stored by itself, and tried as often. */
+  #partsOf(row: OutboxRow, { left }: PartlyDelivered): OutboxRow[] {
+    const nowS = this.#clock.nowS();
+    const attempts = row.attempts + 1;
+    return left.map(({ part, way, error }) => {
+      const id = `${row.id}~${part}`;
+      return {
+        ...row,
+        id,
+        way,
+        due: nowS + pauseAfter(attempts, id),
+        attempts,
+        firstAttempt: row.firstAttempt ?? nowS,
+        inFlight: error.outcome === "unknown" || row.inFlight,
+        lastError: error.message,
+      };
+    });
+  }
+
+  async #send(row: OutboxRow): Promise<DeliveryError | PartlyDelivered | null> {
     const channel = this.#channel(row.way.kind);
     if (!channel) {
       return new DeliveryError("permanent", `the settings provide for no ${row.way.kind}`);
@@ -177,7 +203,7 @@ export class Deliverer {
       await channel.send(row, row.inFlight, attemptTimeoutMs);
       return null;
     } catch (error) {
-      if (error instanceof DeliveryError) return error;
+      if (error instanceof DeliveryError || error instanceof PartlyDelivered) return error;
       return new DeliveryError("retry", error instanceof Error ? error.message : String(error));
     }
   }

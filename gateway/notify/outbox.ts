@@ -52,6 +52,9 @@ export type MessageStep =
    */
   | { step: "hand-over"; from: string; to: string; rows: readonly NewOutboxRow[] };
 
+/** Way of a stored message; a push message may be for one browser of the contact only. */
+export type RowWay = Way | { kind: "push"; subscription: string };
+
 export type OutboxState = "waiting" | "delivered" | "failed" | "cancelled";
 
 /** One message on one way to one contact, before it is stored. */
@@ -61,7 +64,7 @@ export interface NewOutboxRow {
   occurrence: string | null;
   kind: Message["kind"];
   contact: string;
-  way: Way;
+  way: RowWay;
   message: Message;
   created: number;
   /** Not before. */

@@ -6,14 +6,18 @@ import {
   type NewOutboxRow,
   type OutboxRow,
   type OutboxState,
+  type RowWay,
 } from "../notify/outbox.ts";
-import { type PushSubscription, reachesPeople, type Way } from "../notify/settings.ts";
+import { type PushSubscription, reachesPeople } from "../notify/settings.ts";
 import type { AlarmDatabase, OutboxTable } from "./alarm-layout.ts";
+
+/** What came of the attempts before. */
+type Tried = Pick<OutboxRow, "attempts" | "firstAttempt" | "inFlight" | "lastError">;
 
 /** Stores messages; one whose id is there already is left as it is. */
 export async function insertOutbox(
   db: Pick<Kysely<AlarmDatabase>, "insertInto">,
-  rows: readonly NewOutboxRow[],
+  rows: readonly (NewOutboxRow & Partial<Tried>)[],
 ): Promise<void> {
   for (const row of rows) {
     await db
@@ -29,12 +33,12 @@ export async function insertOutbox(
         created: row.created,
         due: row.due,
         expires: row.expires,
-        attempts: 0,
-        first_attempt: null,
-        in_flight: 0,
+        attempts: row.attempts ?? 0,
+        first_attempt: row.firstAttempt ?? null,
+        in_flight: row.inFlight ? 1 : 0,
         state: "waiting",
         delivered: null,
-        last_error: null,
+        last_error: row.lastError ?? null,
       })
       .onConflict((conflict) => conflict.column("id").doNothing())
       .execute();
@@ -186,6 +190,18 @@ export class OutboxStore {
     await this.#finish(id, { state: "delivered", delivered: nowS, last_error: null });
   }
 
+  /** Somebody has it; each of `left` waits by itself from now on. */
+  async deliveredInPart(id: string, nowS: number, left: readonly OutboxRow[]): Promise<void> {
+    await this.#db.transaction().execute(async (trx) => {
+      await insertOutbox(trx, left);
+      await trx
+        .updateTable("outbox")
+        .set({ state: "delivered", delivered: nowS, last_error: null, in_flight: 0 })
+        .where("id", "=", id)
+        .execute();
+    });
+  }
+
   /** `unknown`: it may have arrived all the same, so that the next attempt is marked as a repeat. */
   async retry(id: string, due: number, error: string, unknown: boolean): Promise<void> {
     await this.#finish(id, { due, last_error: error }, unknown);
@@ -304,7 +320,7 @@ function toRow(row: Selectable<OutboxTable>): OutboxRow {
     occurrence: row.occurrence,
     kind: row.kind as OutboxRow["kind"],
     contact: row.contact,
-    way: JSON.parse(row.way_detail) as Way,
+    way: JSON.parse(row.way_detail) as RowWay,
     message: JSON.parse(row.message) as OutboxRow["message"],
     created: row.created,
     due: row.due,

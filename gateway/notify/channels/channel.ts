@@ -1,4 +1,4 @@
-import type { OutboxRow } from "../outbox.ts";
+import type { OutboxRow, RowWay } from "../outbox.ts";
 
 /** How an attempt went wrong, and what that means for the next one. */
 export class DeliveryError extends Error {
@@ -12,7 +12,18 @@ export class DeliveryError extends Error {
   }
 }
 
-/** One kind of way. Rejects with `DeliveryError`; any other error counts as `retry`. */
+/** Somebody has it, and an attempt at the rest may go better later: each part goes on by itself. */
+export class PartlyDelivered extends Error {
+  readonly left: readonly { part: string; way: RowWay; error: DeliveryError }[];
+
+  constructor(left: PartlyDelivered["left"]) {
+    super(left.map(({ part, error }) => `${part}: ${error.message}`).join("; "));
+    this.name = "PartlyDelivered";
+    this.left = left;
+  }
+}
+
+/** One kind of way. Rejects with `DeliveryError` or `PartlyDelivered`; any other error counts as `retry`. */
 export interface Channel {
   /** `repeat`: an earlier attempt may have arrived; say so where a person sees it. */
   send(row: OutboxRow, repeat: boolean, timeoutMs: number): Promise<void>;

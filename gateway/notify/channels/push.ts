@@ -3,7 +3,13 @@ import type { Agent } from "node:https";
 import webPush from "web-push";
 import type { OutboxStore } from "../../store/outbox-store.ts";
 import type { OutboxRow } from "../outbox.ts";
-import { type Channel, DeliveryError, outcomeOfError, outcomeOfStatus } from "./channel.ts";
+import {
+  type Channel,
+  DeliveryError,
+  outcomeOfError,
+  outcomeOfStatus,
+  PartlyDelivered,
+} from "./channel.ts";
 
 export interface VapidKeys {
   publicKey: string;
@@ -40,7 +46,8 @@ export function pushPayload(row: OutboxRow, repeat: boolean): Record<string, unk
 
 /**
  * Web Push (RFC 8030) with encrypted content (RFC 8291) and the server's signature (RFC 8292) to
- * every browser that the contact has subscribed. Delivered once one push service has taken it.
+ * every browser that the contact has subscribed, or to the one that the row names. Delivered once one
+ * push service has taken it; browsers whose service failed for now are left to be tried again.
  */
 export class PushChannel implements Channel {
   readonly #outbox: OutboxStore;
@@ -59,8 +66,9 @@ export class PushChannel implements Channel {
   }
 
   async send(row: OutboxRow, repeat: boolean, timeoutMs: number): Promise<void> {
+    const only = "subscription" in row.way ? row.way.subscription : null;
     const subscriptions = (await this.#outbox.subscriptions()).filter(
-      (subscription) => subscription.contact === row.contact,
+      ({ id, contact }) => contact === row.contact && (only === null || id === only),
     );
     if (subscriptions.length === 0) {
       throw new DeliveryError("permanent", `no browser of ${row.contact} is subscribed`);
@@ -83,6 +91,7 @@ export class PushChannel implements Channel {
       ),
     );
     const errors: DeliveryError[] = [];
+    const left: PartlyDelivered["left"][number][] = [];
     for (const [i, result] of results.entries()) {
       if (result.status === "fulfilled") continue;
       const error = toDeliveryError(result.reason);
@@ -91,9 +100,16 @@ export class PushChannel implements Channel {
         result.reason instanceof webPush.WebPushError &&
         [404, 410].includes(result.reason.statusCode);
       const subscription = subscriptions[i];
+      if (subscription && error.outcome !== "permanent") {
+        const { id } = subscription;
+        left.push({ part: id, way: { kind: "push", subscription: id }, error });
+      }
       if (gone && subscription) await this.#outbox.removeSubscription(subscription.id);
     }
-    if (errors.length < results.length) return;
+    if (errors.length < results.length) {
+      if (left.length > 0) throw new PartlyDelivered(left);
+      return;
+    }
     throw errors.find((error) => error.outcome !== "permanent") ?? errors[0];
   }
 }

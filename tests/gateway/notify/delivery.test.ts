@@ -235,6 +235,58 @@ describe("web push", () => {
     });
     expect(left[0]?.id).toBe("new");
   });
+  test("a browser whose service fails for a while gets it in the end; the other one gets it once", async () => {
+    const tablet = await startPushService();
+    const phone = await startPushService((count) => (count <= 2 ? 503 : 201));
+    // Thirty times as fast, so that the pauses of 5 and 10 s pass in half a second.
+    const bench = await openAlarms({ clock: createWallClock({ speed: 30 }) });
+    const { outbox } = bench.store;
+    await bench.alarms.notifier.saveSettings(settingsFor([{ kind: "push" }]));
+    for (const [id, service] of Object.entries({ tablet, phone })) {
+      await outbox.saveSubscription({ id, contact: "foreman", ...service.subscription }, 1);
+    }
+    bench.alarms.start();
+    line(bench, "runs-out-soon");
+    await until(() => tablet.received[0]);
+    const waiting = await until(async () => (await outbox.list({ limit: 9, state: "waiting" }))[0]);
+    expect(waiting.lastError).toContain("503");
+    const { message } = await until(() => phone.received[0]);
+    expect(message).toEqual(tablet.received[0]?.message);
+    const rows = await until(async () => {
+      const all = await outbox.list({ limit: 9 });
+      return all.every((one) => one.state === "delivered") && all;
+    });
+    const first = rows.find((one) => one.way.kind === "push" && !("subscription" in one.way));
+    const rest = rows.find((one) => one !== first);
+    expect(rows).toHaveLength(2);
+    expect(rest).toMatchObject({
+      id: `${first?.id}~phone`,
+      created: first?.created,
+      expires: first?.expires,
+      attempts: 3,
+    });
+    expect(tablet.received).toHaveLength(1);
+    expect(phone.received).toHaveLength(1);
+  });
+  test("whoever has it on one browser is reached, while the service of the other goes on failing", async () => {
+    const tablet = await startPushService();
+    const phone = await startPushService(() => 503);
+    const bench = await openAlarms({ clock: createWallClock({ speed: 30 }) });
+    const { outbox } = bench.store;
+    await bench.alarms.notifier.saveSettings(settingsFor([{ kind: "push" }]));
+    for (const [id, service] of Object.entries({ tablet, phone })) {
+      await outbox.saveSubscription({ id, contact: "foreman", ...service.subscription }, 1);
+    }
+    bench.alarms.start();
+    line(bench, "runs-out-soon");
+    const waiting = await until(async () =>
+      (await outbox.list({ limit: 9, state: "waiting" })).find((one) => one.attempts >= 3),
+    );
+    // The phone has missed it, and that shows; the foreman has not.
+    expect(waiting.way).toEqual({ kind: "push", subscription: "phone" });
+    expect(await outbox.trouble(1)).toEqual({ stuck: 0, oldest: null });
+    expect(tablet.received).toHaveLength(1);
+  });
 });
 
 describe("webhook", () => {
