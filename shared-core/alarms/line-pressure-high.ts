@@ -22,7 +22,8 @@ export const linePressureHigh: AlarmCondition = {
   cause:
     "A seat that leaks, a regulator set too high, heat on a shut-in line, or CO2 snow that turns to gas.",
   consequence: "A hose, a gauge or a regulator can burst; a relief device may open.",
-  operatorAction: "Stand clear, close the cylinder valve, bleed the line.",
+  operatorAction:
+    "Stand clear, close the cylinder valve, bleed the line with gas test or purge, never by the trigger with the power source on.",
   timeToRespond: "Within 10 min, at once where the limit is reached.",
   priority: "high",
   limit:

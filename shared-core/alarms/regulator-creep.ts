@@ -41,7 +41,7 @@ export const regulatorCreep: AlarmCondition = {
     "A dirty or worn seat that lets gas through with the torch closed, or CO2 snow in a cold regulator that turns to gas.",
   consequence: "The line climbs to its limit or to cylinder pressure: hose or gauge can burst.",
   operatorAction:
-    "Close the cylinder valve, bleed the line; if it climbs again with the valve closed, take the regulator out of service.",
+    "Close the cylinder valve, bleed the line with gas test or purge, never by the trigger with the power source on; if it climbs again with the valve closed, take the regulator out of service.",
   timeToRespond: "Within the hour; within 10 min where the trend reaches the limit.",
   priority: "medium",
   limit:

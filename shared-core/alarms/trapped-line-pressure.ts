@@ -43,7 +43,8 @@ export const trappedLinePressure: AlarmCondition = {
     "The cylinder valve was closed but the line was not bled, or the sun or a warm shop heats a shut-in line.",
   consequence:
     "Hose, gauge and regulator stay loaded; heat raises the pressure further, and a coupling opened under pressure can hurt.",
-  operatorAction: "Close the cylinder valve, bleed the line to 0, back the screw off.",
+  operatorAction:
+    "Close the cylinder valve; bleed the line to 0 with gas test or purge, never by the trigger with the power source on; back the screw off.",
   timeToRespond: "Before leaving; within 30 min where heat carries it to the limit.",
   priority: "low",
   limit:

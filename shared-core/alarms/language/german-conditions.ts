@@ -103,7 +103,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     consequence:
       "Schlauch, Manometer und Druckminderer bleiben belastet; Wärme erhöht den Druck weiter, und eine unter Druck geöffnete Kupplung kann verletzen.",
     operatorAction:
-      "Das Flaschenventil schließen, die Leitung auf 0 entlasten, die Stellschraube herausdrehen.",
+      "Das Flaschenventil schließen; die Leitung auf 0 entlasten, mit dem Gastest oder der Spültaste, nie mit dem Brennertaster bei eingeschalteter Stromquelle; die Stellschraube herausdrehen.",
     timeToRespond: "Vor dem Gehen; innerhalb von 30 min, wo Wärme ihn bis zur Grenze bringt.",
     limit:
       "Flaschenventil geschlossen und mehr als 0,3 bar in der Leitung; oder die Vorhersage für die heißeste Stunde des Tages, allein durch Wärme, erreicht 90 % der Grenze der Leitung; oder der Druck erreicht sie beim jetzigen Anstieg in 30 min.",
@@ -117,7 +117,8 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Ein undichter Sitz, ein zu hoch eingestellter Druckminderer, Wärme auf einer abgesperrten Leitung oder CO2-Schnee, der zu Gas wird.",
     consequence:
       "Ein Schlauch, ein Manometer oder ein Druckminderer kann bersten; eine Abblaseeinrichtung kann öffnen.",
-    operatorAction: "Abstand halten, das Flaschenventil schließen, die Leitung entlasten.",
+    operatorAction:
+      "Abstand halten, das Flaschenventil schließen, die Leitung entlasten, mit dem Gastest oder der Spültaste, nie mit dem Brennertaster bei eingeschalteter Stromquelle.",
     timeToRespond: "Innerhalb von 10 min, sofort, wo die Grenze erreicht ist.",
     limit:
       "Leitungsdruck bei 95 % des höchsten Drucks, der an Druckminderer, Schlauch und Brenner anstehen darf; oder auf dem Weg dorthin innerhalb von 20 min mit 95 % Sicherheit, dass er steigt, gleich wodurch (ab 120 s nach dem Schließen des Gases).",
@@ -132,7 +133,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     consequence:
       "Der Leitungsdruck steigt bis zu seiner Grenze oder bis zum Flaschendruck: Schlauch oder Manometer kann bersten.",
     operatorAction:
-      "Das Flaschenventil schließen, die Leitung entlasten; steigt der Druck bei geschlossenem Ventil wieder, den Druckminderer außer Betrieb nehmen.",
+      "Das Flaschenventil schließen, die Leitung entlasten, mit dem Gastest oder der Spültaste, nie mit dem Brennertaster bei eingeschalteter Stromquelle; steigt der Druck bei geschlossenem Ventil wieder, den Druckminderer außer Betrieb nehmen.",
     timeToRespond:
       "Innerhalb der Stunde; innerhalb von 10 min, wo der Anstieg die Grenze erreicht.",
     limit:

@@ -103,7 +103,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     consequence:
       "Manguera, manómetro y manorreductor siguen cargados; el calor sube más la presión, y un racor abierto bajo presión puede herir.",
     operatorAction:
-      "Cierre la válvula de la botella, descargue la línea a 0 y afloje el tornillo de regulación.",
+      "Cierre la válvula de la botella; descargue la línea a 0 con la prueba de gas o el botón de purga, nunca con el gatillo con la fuente de corriente encendida; afloje el tornillo de regulación.",
     timeToRespond: "Antes de irse; en menos de 30 min donde el calor la lleva al límite.",
     limit:
       "Válvula de la botella cerrada con más de 0,3 bar en la línea; o la previsión para la hora más calurosa del día, solo por el calor, llega al 90 % del límite de la línea; o su tendencia llega en 30 min.",
@@ -117,7 +117,8 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Un asiento que pierde, un manorreductor ajustado demasiado alto, calor sobre una línea cerrada, o nieve de CO2 que pasa a gas.",
     consequence:
       "Puede reventar una manguera, un manómetro o un manorreductor; puede abrirse un dispositivo de alivio.",
-    operatorAction: "Apártese, cierre la válvula de la botella y descargue la línea.",
+    operatorAction:
+      "Apártese, cierre la válvula de la botella y descargue la línea con la prueba de gas o el botón de purga, nunca con el gatillo con la fuente de corriente encendida.",
     timeToRespond: "En menos de 10 min; al momento donde se ha llegado al límite.",
     limit:
       "Presión de línea al 95 % de la mayor que pueden soportar manorreductor, manguera y antorcha; o en camino de llegar en 20 min con un 95 % de confianza de que sube, sea por lo que sea (desde 120 s después de cerrar el gas).",
@@ -132,7 +133,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
     consequence:
       "La presión de línea sube hasta su límite o hasta la de la botella: puede reventar la manguera o el manómetro.",
     operatorAction:
-      "Cierre la válvula de la botella y descargue la línea; si la presión vuelve a subir con la válvula cerrada, retire el manorreductor del servicio.",
+      "Cierre la válvula de la botella y descargue la línea con la prueba de gas o el botón de purga, nunca con el gatillo con la fuente de corriente encendida; si la presión vuelve a subir con la válvula cerrada, retire el manorreductor del servicio.",
     timeToRespond: "Dentro de la hora; en menos de 10 min donde la tendencia llega al límite.",
     limit:
       "La presión de la línea en reposo sube 0,005 bar/min más deprisa de lo que explica el calor, con un 95 % de confianza, desde 120 s después de cerrar el gas. De día, el sol sobre la manguera puede explicar 60 K por hora. Mientras un cuerpo frío se deshiela, solo por encima de los dos límites del calor; si estuvo a menos de -8 °C, además solo por encima de la presión en la que la línea quedaba en reposo antes del frío.",
