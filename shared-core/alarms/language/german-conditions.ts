@@ -310,14 +310,16 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
   "nobody-reachable": {
     title: "Niemand ist erreichbar",
     cause:
-      "Die Internetverbindung ist unterbrochen, oder jeder Weg zu jedem Kontakt wird abgelehnt.",
+      "Die Internetverbindung ist unterbrochen, oder jeder Weg zu jedem Kontakt wird abgelehnt; oder kein Schritt und keine Sammelmeldung nennt jemanden für einen Alarm, der sich meldet.",
     consequence: "Ein Alarm bliebe ungehört.",
     operatorAction:
-      "Den Bildschirm im Auge behalten; die Verbindung wiederherstellen oder einen Kontakt einrichten und prüfen.",
+      "Den Bildschirm im Auge behalten; die Verbindung wiederherstellen oder einen Kontakt einrichten und prüfen. Für jeden Alarm jemanden benennen.",
     timeToRespond: "30 min.",
-    limit: "Nachrichten warten, und jeder Weg zu jedem Kontakt schlägt fehl.",
-    deadband: "Eine Meldung, die ankommt, beendet ihn.",
+    limit:
+      "Nachrichten warten, und jeder Weg zu jedem Kontakt schlägt fehl; oder es gibt Kontakte, und ein Alarm hoher oder mittlerer Priorität meldet sich, den kein Schritt und keine Sammelmeldung zu jemandem bringt (E-Mail, Push-Nachricht oder Webhook).",
+    deadband:
+      "Eine Meldung, die ankommt, beendet ihn; geht ein Alarm an niemanden, endet er, wenn jemand jenen quittiert, jener geht oder jemand dafür benannt wird.",
     delayReason:
-      "120 s: Zuerst kommen mehrere Versuche mit wachsenden Pausen, damit ein Neustart des Routers keinen Alarm auslöst.",
+      "120 s: Zuerst kommen mehrere Versuche mit wachsenden Pausen, damit ein Neustart des Routers keinen Alarm auslöst. Keine, wenn ein Alarm an niemanden geht: Warten ändert dort nichts.",
   },
 };

@@ -311,13 +311,16 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
   "nobody-reachable": {
     title: "No se puede avisar a nadie",
     cause:
-      "La conexión a internet está caída, o se rechazan todas las vías hacia todos los contactos.",
+      "La conexión a internet está caída, o se rechazan todas las vías hacia todos los contactos; o ningún paso ni resumen nombra a nadie para una alarma que suena.",
     consequence: "Una alarma quedaría sin oír.",
-    operatorAction: "Vigile la pantalla; restablezca la conexión, o añada un contacto y pruébelo.",
+    operatorAction:
+      "Vigile la pantalla; restablezca la conexión, o añada un contacto y pruébelo. Nombre a alguien para cada alarma.",
     timeToRespond: "30 min.",
-    limit: "Hay mensajes esperando y fallan todas las vías hacia todos los contactos.",
-    deadband: "Un mensaje que llega lo termina.",
+    limit:
+      "Hay mensajes esperando y fallan todas las vías hacia todos los contactos; o ya hay contactos y suena una alarma de prioridad alta o media que ningún paso ni resumen lleva a nadie (correo, notificación o webhook).",
+    deadband:
+      "Un mensaje que llega la termina; si una alarma no va a nadie, termina cuando alguien la reconoce, cesa o se nombra a alguien para ella.",
     delayReason:
-      "120 s: antes van varios intentos con pausas crecientes, para que un router que se reinicia no dé alarma.",
+      "120 s: antes van varios intentos con pausas crecientes, para que un router que se reinicia no dé alarma. Ninguna si una alarma no va a nadie: esperar no cambia nada.",
   },
 };
