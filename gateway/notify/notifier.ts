@@ -191,7 +191,7 @@ export class Notifier {
   }
 
   /**
-   * A reminder for the people of the digest, once a local day and station; not in quiet hours.
+   * A reminder for the people of the digest, once a local hour and station; not in quiet hours.
    *
    * @param what `ofToday`: advice that holds on the local day of `t` only; left out where the reminder is
    *   due on another
@@ -205,7 +205,8 @@ export class Notifier {
     const nowS = clock.nowS();
     const due = quietUntil(nowS, this.#settings.quietHours, timeZone) ?? nowS;
     const { name, units } = this.#options.station(site, station);
-    const day = localTime(what.t, timeZone).date;
+    const { date: day, secondOfDay } = localTime(what.t, timeZone);
+    const hour = Math.floor(secondOfDay / 3600);
     const stillToday = localTime(due, timeZone).date === day;
     const advice = [...what.said.advice, ...(stillToday ? (what.ofToday ?? []) : [])];
     const messageTo = (language: Language): Message => {
@@ -215,7 +216,7 @@ export class Notifier {
         units ?? metricSayUnits,
       );
       return {
-        id: `${site}.${station}~${what.key}~${day}`,
+        id: `${site}.${station}~${what.key}~${day}~${hour}`,
         kind: "reminder",
         site,
         station: `${site}.${station}`,

@@ -49,3 +49,29 @@ export function spanEndS(spans: readonly WeeklySpan[], localS: number): number |
 export function inSpan(spans: readonly WeeklySpan[], localS: number): boolean {
   return spanEndS(spans, localS) !== null;
 }
+
+/**
+ * The latest end of a span at or before `localS`, and the next start after it (local s), both within
+ * a day and the length of a span; null where there is none.
+ */
+export function endAndNextStart(
+  spans: readonly WeeklySpan[],
+  localS: number,
+): { ended: number | null; next: number | null } {
+  let ended: number | null = null;
+  let next: number | null = null;
+  const midnight = Math.floor(localS / 86_400) * 86_400;
+  for (const { days, from, to } of spans) {
+    const fromS = secondsOf(from);
+    const toS = secondsOf(to);
+    const lengthS = toS > fromS ? toS - fromS : toS + 86_400 - fromS;
+    for (const day of [-2, -1, 0, 1]) {
+      const start = midnight + day * 86_400 + fromS;
+      if (days !== undefined && !days.includes(dayOf(start))) continue;
+      const end = start + lengthS;
+      if (end <= localS) ended = Math.max(ended ?? end, end);
+      if (start > localS) next = Math.min(next ?? start, start);
+    }
+  }
+  return { ended, next };
+}

@@ -61,6 +61,7 @@ export interface DropState {
   spells: number;
   lastSampleGap: number;
   lastReDial: { t: number; ratio: number } | null;
+  /** Local day of the latest evening reminder, with the parts of a day that `remind` adds to it. */
   lastReminderDay: number;
   /** What is wrong with the line sensor; null while its readings are believed. */
   lineFault: string | null;

@@ -1,4 +1,4 @@
-import { inSpan, spanEndS, type WeeklySpan } from "../documents/calendar.ts";
+import { endAndNextStart, inSpan, spanEndS, type WeeklySpan } from "../documents/calendar.ts";
 import { calibrationEndS } from "../documents/calibration.ts";
 import type { StationDocument } from "../documents/station.ts";
 import type { SupplySetup } from "./engine.ts";
@@ -18,6 +18,27 @@ export function shiftEndS(plan: SupplyPlan, state: EngineState, drop: number, t:
   const midnight = (Math.floor(local / 86_400) + 1) * 86_400;
   const end = spanEndS(shifts, local) ?? Math.min(midnight, local + LONGEST_SHIFT_S);
   return t + end - local;
+}
+
+/** A shift that follows within this is the same day's work after a break, s. */
+const BREAK_S = 4 * 3600;
+/** The end of a shift counts as the end of the day's work for this long, s. */
+const EVENING_S = 12 * 3600;
+/** Where no shift has ended, the day's work may have from this hour on. */
+const AFTERNOON_H = 14;
+
+/**
+ * The local day (since 1970) whose work is over at this local time (s); null while it is not: in a
+ * shift or a break, and before 14:00 where no shift tells.
+ */
+export function dayThatIsOver(shifts: readonly WeeklySpan[], localS: number): number | null {
+  if (inSpan(shifts, localS)) return null;
+  const { ended, next } = endAndNextStart(shifts, localS);
+  if (next !== null && next - localS <= BREAK_S) return null;
+  // A shift that ends at midnight belongs to the day before.
+  if (ended !== null && localS - ended < EVENING_S) return Math.floor((ended - 1) / 86_400);
+  const day = Math.floor(localS / 86_400);
+  return localS - day * 86_400 >= AFTERNOON_H * 3600 ? day : null;
 }
 
 /** Whether the node's power is off by plan at this local time (s). */

@@ -40,6 +40,7 @@ import { learnSeat } from "./regulator-hold.ts";
 import { forgetWarmLevel } from "./regulator-watch.ts";
 import { mayBeReserve } from "./reserve-watch.ts";
 import { isSilent } from "./silence.ts";
+import { dayThatIsOver } from "./site-hours.ts";
 import { addSpell, medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 import { LEARNT_SIGMA, noteLevel, weighTold } from "./told-watch.ts";
@@ -467,6 +468,9 @@ export function gasOn(state: EngineState, i: number, t: number, before: boolean 
   // Behind a closed valve a line is bled: no gas-on spell.
   drop.onSince = state.cylinder.valve === "closed" ? null : t;
   if (drop.onSince === null) return;
+  if (drop.lastReminderDay > 0 && Number.isInteger(drop.lastReminderDay)) {
+    drop.lastReminderDay += GAS_ON_SINCE;
+  }
   drop.spells++;
   // Without a line sensor each spell is a mean over breaks of its own that pass unseen.
   if (before === false && !hasLine(drop, t)) {
@@ -487,11 +491,19 @@ export function gasOff(state: EngineState, i: number, t: number, before: boolean
   if (before === true && started !== null) addSpell(state.spells[i]!, t - started);
 }
 
+/** Parts of a day added to that of the latest reminder: gas was on since, and a second one was given. */
+const GAS_ON_SINCE = 0.5;
+const TWICE = 0.75;
+
 /**
- * Once an evening: a line that nobody uses any more still stands under pressure.
+ * In the evening: a line that nobody uses any more still stands under pressure. Once a day, and once
+ * more if gas was on meanwhile: the first may have come in a break.
+ *
+ * @param localS local time as seconds since 1970-01-01 0:00 local
  * @param forecast where heat alone should bring it, gauge Pa; null where that cannot be said
  */
 export function remind(
+  plan: SupplyPlan,
   state: EngineState,
   i: number,
   t: number,
@@ -499,13 +511,14 @@ export function remind(
   forecast: () => number | null,
 ): void {
   const drop = state.drops[i]!;
-  const hour = (((localS / 3600) % 24) + 24) % 24;
-  const day = Math.floor(localS / 86_400);
   if (drop.on !== false || drop.offSince === null) return;
   if (t - Math.max(drop.offSince, drop.idleSince) < 3600) return;
-  if (hour < 14 || drop.lastReminderDay === day || !hasLine(drop, t)) return;
-  if ((drop.linePa ?? 0) < 0.5e5) return;
-  drop.lastReminderDay = day;
+  if (!hasLine(drop, t) || (drop.linePa ?? 0) < 0.5e5) return;
+  const day = dayThatIsOver(plan.setup.site?.calendar?.shifts ?? [], localS);
+  if (day === null) return;
+  const again = Math.floor(drop.lastReminderDay) === day;
+  if (again && drop.lastReminderDay !== day + GAS_ON_SINCE) return;
+  drop.lastReminderDay = again ? day + TWICE : day;
   const forecastPa = forecast();
   state.events[i]!.push({
     t,

@@ -367,7 +367,7 @@ class Engine implements SupplyEngine {
       const seen = !isSilent(plan, state, i) && !staysUnseen(plan, state, i, t);
       if (seen) observe(state.habits[i]!, local, dtS, uses);
       this.followEntries(i, t, dtS);
-      remind(state, i, t, local, () => heatForecastPa(plan, state, i, t));
+      remind(plan, state, i, t, local, () => heatForecastPa(plan, state, i, t));
       this.judgeAlarms(i, t);
     });
   }

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import type { PlacedSample } from "../../../shared-core/estimation/engine.ts";
+import type { PlacedSample, SupplySetup } from "../../../shared-core/estimation/engine.ts";
 import type { Estimate } from "../../../shared-core/estimation/estimate.ts";
 import { createSupplyEngine } from "../../../shared-core/estimation/supply-engine.ts";
 import { tigStation } from "../../accuracy/stations.ts";
@@ -13,10 +13,13 @@ interface Reading {
 }
 
 /** Lines of a station that reads `at(s)`, every 15 s. */
-function run(at: (s: number) => Reading, seconds: number): Estimate[] {
+function run(at: (s: number) => Reading, seconds: number, site?: SupplySetup["site"]): Estimate[] {
   const line = at(0).line !== null;
   const station = tigStation(line ? {} : { sensors: { line: undefined } });
-  const engine = createSupplyEngine({ supply: null, stations: [station] }, { every: 15 });
+  const engine = createSupplyEngine(
+    { supply: null, stations: [station], ...(site ? { site } : {}) },
+    { every: 15 },
+  );
   const out: Estimate[] = [];
   for (let s = 0; s < seconds; s += 15) {
     const t = T0 + s;
@@ -89,5 +92,43 @@ describe("a line that is fed again in the afternoon", () => {
     expect(reminders[0]!.forecastPa).toBeLessThan(3.8e5 + 0.34e5);
     for (const { t } of events)
       expect(Math.abs(t * 1000 - Math.round(t * 1000))).toBeLessThan(1e-3);
+  });
+});
+
+describe("a line left under pressure at the end of the day", () => {
+  /** Gas on for 10 min from each of these hours of the day (UTC), from 8:00 on; idle at 3.8 bar else. */
+  const welds =
+    (...hours: number[]) =>
+    (s: number): Reading => {
+      const on = hours.filter((hour) => s >= (hour - 8) * 3600);
+      const onS = on.reduce((sum, hour) => sum + Math.min(s - (hour - 8) * 3600, 600), 0);
+      const last = on.at(-1);
+      const flows = last !== undefined && s - (last - 8) * 3600 < 600;
+      // 40 L of cylinder and 12 L/min: 0.3 bar a minute.
+      return { cylinder: 120e5 - (onS / 60) * 0.3e5, line: flows ? 3.4e5 : 3.8e5 };
+    };
+  const hoursOf = (lines: Estimate[], event: string) =>
+    lines
+      .flatMap((line) => line.events)
+      .filter((one) => one.event === event)
+      .map(({ t }) => 8 + (t - T0) / 3600);
+  const reminders = (at: (s: number) => Reading, untilH: number, site?: SupplySetup["site"]) => {
+    const lines = run(at, (untilH - 8) * 3600, site);
+    expect(hoursOf(lines, "gas-on").length).toBeGreaterThan(0);
+    return hoursOf(lines, "line-left-under-pressure").map((hour) => Math.floor(hour));
+  };
+
+  it("without shifts: from 14:00, and once more after gas was on again", () => {
+    // 12:40 to 14:00 is a break; the third welds of the day bring no third reminder.
+    expect(reminders(welds(9, 12.5, 15, 18), 22)).toEqual([14, 16]);
+    expect(reminders(welds(9, 12.5), 22)).toEqual([14]);
+  });
+
+  it("with shifts: after their end, not in a break", () => {
+    const shifts = [
+      { from: "07:00", to: "12:00" },
+      { from: "14:30", to: "19:00" },
+    ];
+    expect(reminders(welds(9, 11, 15, 18.5), 30, { calendar: { shifts } })).toEqual([19]);
   });
 });
