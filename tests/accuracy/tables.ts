@@ -46,7 +46,12 @@ export function printTables(scores: Score[], seeds: number, seconds: number): st
     byScenario(ordinary),
   ];
   if (broken.length > 0) {
-    out.push("", "Stations that break the estimator's assumptions", byScenario(broken));
+    const most = Math.max(...broken.map(({ seed }) => seed));
+    out.push(
+      "",
+      `Stations that break the estimator's assumptions (${most} seeds of each)`,
+      byScenario(broken),
+    );
   }
   out.push("", "By hand, the same five minutes of gas-on (rms error, L/min)", hand(scores));
   return `${out.join("\n")}\n`;
