@@ -23,7 +23,15 @@ export const CLAIMED = "gas-claimed";
 
 /** Kinds of journal entries that make the story of a weld. */
 const storyKinds = [
-  ...["swap", "re-dial", "valve-closed", "valve-opened", "line-bled", "line-left-under-pressure"],
+  ...[
+    "swap",
+    "re-dial",
+    "regulator-replaced",
+    "valve-closed",
+    "valve-opened",
+    "line-bled",
+    "line-left-under-pressure",
+  ],
   ...["sensor-fault", "sensor-ok", "gas-on", "gas-off", "arc-on", "arc-off"],
   ...["gasless-ended", "purge-ended"],
   ...[

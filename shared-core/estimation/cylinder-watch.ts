@@ -31,6 +31,7 @@ import { fitLiquid, leaveLiquid, liquidEnd } from "./liquid.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { probeStrapped, watchProbe } from "./probe-watch.ts";
 import { takeOnGrid } from "./reading-grid.ts";
+import { holdLevels } from "./regulator-change.ts";
 import { forgetWarmLevel } from "./regulator-watch.ts";
 import { mayBeReserve } from "./reserve-watch.ts";
 import type { EngineState } from "./supply-state.ts";
@@ -142,7 +143,7 @@ export function takeCylinderPressure(
     const since = cylinder.suspect.t;
     cylinder.suspect = null;
     if (kind === "fall") {
-      close(state, since, readingPa, cylinder.suspectGapS > 10);
+      close(plan, state, since, readingPa, cylinder.suspectGapS > 10);
       if (readingPa < zeroNear) learnZeroNow(plan, state, t, readingPa);
     } else {
       if (cylinder.suspectGapS > UNSEEN_S) restartLines(state, since);
@@ -207,7 +208,7 @@ function takeLiquidPressure(
       cylinder.suspect = { kind: "fall", count: 1, t, pa: readingPa };
       return null;
     }
-    close(state, cylinder.suspect.t, readingPa);
+    close(plan, state, cylinder.suspect.t, readingPa);
     cylinder.suspect = null;
     return null;
   }
@@ -304,7 +305,13 @@ function unsayGasOn(state: EngineState, i: number, t: number): void {
 }
 
 /** @param unseen the fall lies in a gap between readings: a node that sees gas flow leaves none */
-function close(state: EngineState, t: number, readingPa: number, unseen = false): void {
+function close(
+  plan: SupplyPlan,
+  state: EngineState,
+  t: number,
+  readingPa: number,
+  unseen = false,
+): void {
   const { cylinder } = state;
   cylinder.valve = "closed";
   cylinder.closedSince = t;
@@ -316,7 +323,10 @@ function close(state: EngineState, t: number, readingPa: number, unseen = false)
     );
   cylinder.risenT = null;
   cylinder.lowPa = readingPa;
-  for (let i = 0; i < state.drops.length; i++) unsayGasOn(state, i, t);
+  for (let i = 0; i < state.drops.length; i++) {
+    unsayGasOn(state, i, t);
+    holdLevels(plan.drops[i]!, state.drops[i]!, t);
+  }
   tell(state, { t, event: "valve-closed" });
 }
 

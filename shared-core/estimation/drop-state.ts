@@ -1,4 +1,5 @@
 import type { DropPlan } from "./plan.ts";
+import type { HeldLevels } from "./regulator-change.ts";
 import { createTrend, type TrendState } from "./trend.ts";
 
 /** What is remembered of one drop; plain data. Pressures are gauge Pa, times Unix s. */
@@ -91,6 +92,8 @@ export interface DropState {
   falseClimbs: number;
   /** Twice the log likelihood ratio by which the cylinder has shown that arcs burn without gas here, rounded. */
   arcDoubt: number;
+  /** Levels to compare with once the line is seen under pressure again; null where nothing is to be compared. */
+  held: HeldLevels | null;
 }
 
 /**
@@ -172,6 +175,7 @@ export function createDrop(plan: DropPlan): DropState {
     climbS: 0,
     falseClimbs: 0,
     arcDoubt: 0,
+    held: null,
   };
 }
 

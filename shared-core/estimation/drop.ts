@@ -3,6 +3,7 @@ import type { StationEvent } from "./estimate.ts";
 import { MOLAR_GAS_CONSTANT } from "./gas-model.ts";
 import { defaultGap } from "./line-flow.ts";
 import type { DropPlan } from "./plan.ts";
+import { holdLevels } from "./regulator-change.ts";
 import { belowRest, stillFlows } from "./still-flowing.ts";
 import { addToTrend, createTrend } from "./trend.ts";
 
@@ -48,6 +49,7 @@ function readLine(
   const gapS = state.lineT === null ? 0 : t - state.lineT;
   const lastPa = state.linePa;
   state.lastSampleGap = gapS;
+  if (gapS > UNSEEN_S) holdLevels(plan, state, t - gapS);
   learnNoise(state, pa, gapS);
   state.linePa = pa;
   state.lineT = t;

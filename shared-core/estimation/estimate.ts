@@ -129,6 +129,7 @@ export const eventSchema = z.object({
     "arc-off",
     "re-dial",
     "swap",
+    "regulator-replaced",
     "line-left-under-pressure",
     "valve-closed",
     "valve-opened",

@@ -68,7 +68,7 @@ const LEAST_KEEPS = 0.15;
 const KEEPS_LEARNS = 0.12;
 
 /** Variance of a spell's level about what the ones before let expect, Pa². */
-function scatter(level: LevelState | null): number {
+export function levelScatter(level: LevelState | null): number {
   return level?.[SCATTER] ?? FIRST_SCATTER_PA ** 2;
 }
 
@@ -79,7 +79,7 @@ function withScatter(level: LevelState, onSince: number, cylinderPa: number): Le
   return Float64Array.of(
     ...level.slice(0, SCATTER),
     // It was the variance of one spell's level, and two were compared.
-    learnt === null ? scatter(null) : 2 * scatter(learnt),
+    learnt === null ? levelScatter(null) : 2 * levelScatter(learnt),
     learnt?.[SPELLS] ?? 0,
     onSince,
     cylinderPa,
@@ -103,7 +103,7 @@ export function startLevel(plan: DropPlan, state: DropState, pa: number, cylinde
     -z * ss,
     ss,
     state.onSince ?? 0,
-    scatter(state.level),
+    levelScatter(state.level),
     state.level?.[SPELLS] ?? 0,
     state.onSince ?? 0,
     cylinderPa,
@@ -120,6 +120,18 @@ export function expectedLevel(level: LevelState, cylinderPa: number) {
     pa: level[A]! + level[S]! * z,
     variance: Math.max(level[AA]! + 2 * z * level[AS]! + z * z * level[SS]!, 0),
   };
+}
+
+/** What another cylinder pressure (both gauge Pa) does to a regulator's levels, with its 1 sigma, Pa. */
+export function levelMoves(
+  plan: DropPlan,
+  level: LevelState,
+  fromPa: number,
+  toPa: number,
+): { pa: number; sigma: number } {
+  // What one cylinder taught of the slope is a straight line: no better known than to a quarter of what it was at first.
+  const sigma = Math.max(Math.sqrt(level[SS]!), priorSlope(plan).sigma / 4);
+  return { pa: level[S]! * (toPa - fromPa), sigma: sigma * Math.abs(toPa - fromPa) };
 }
 
 function learnLevel(level: LevelState, pa: number, cylinderPa: number, noise: number): void {
@@ -202,7 +214,7 @@ function beginSpell(level: LevelState, onSince: number, cylinderPa: number): voi
   const before = level[CYLINDER]!;
   const last = expectedLevel(level, before);
   const off = last.pa - level[BEGAN_PA]!;
-  const spread = scatter(level);
+  const spread = levelScatter(level);
   // So far off, and the mean was another's: before a screw was turned, or of the first minutes.
   const strange = off ** 2 > SCATTER_SIGMAS ** 2 * spread;
   level[A] = level[A]! - (strange ? 0 : 1 - level[KEEPS]!) * off;
@@ -219,7 +231,7 @@ function beginSpell(level: LevelState, onSince: number, cylinderPa: number): voi
 function learnScatter(level: LevelState, onSince: number, offPa: number, variance: number): void {
   if (level[JUDGED] === onSince) return;
   level[JUDGED] = onSince;
-  const before = scatter(level);
+  const before = levelScatter(level);
   // Innovations of a filter that gives a mean its due are white.
   const alike = (offPa * level[LAST_OFF]!) / before;
   const keeps = level[KEEPS]! + KEEPS_LEARNS * Math.min(Math.max(alike, -1), 1);
@@ -317,7 +329,7 @@ export function lineStandsStill(state: DropState, t: number, log: number, ageS: 
   // From one spell to the next the level scatters; within one it does not.
   const spells = onSince !== null && t - ageS - onSince > PLATEAU_KNOWN_S ? 0 : 1;
   const unsure = Math.max(
-    3 * Math.sqrt(state.noise / state.meanCount + spells * scatter(state.level)),
+    3 * Math.sqrt(state.noise / state.meanCount + spells * levelScatter(state.level)),
     0.01 * gapPa,
   );
   return Math.abs(least) - step * Math.sign(least) > unsure;
@@ -362,7 +374,7 @@ export function lineDenies(
   const before = was.pa + level[S]! * (now.cylinderPa - was.cylinderPa);
   const step = within ? state.meanPa - (state.refPa ?? state.meanPa) : state.meanPa - before;
   const spread = state.noise / meanCount + WANDER_PA ** 2;
-  const v = within ? spread : spread + scatter(level);
+  const v = within ? spread : spread + levelScatter(level);
   const [share, sigma] = state.droopShare;
   const change = gapPa * (1 - Math.exp(log));
   const turned = v + (sigma * change) ** 2;

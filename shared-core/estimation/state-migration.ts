@@ -99,7 +99,7 @@ const added: Record<number, Partial<Record<"state" | "filter" | "drops", readonl
   12: { state: ["grid"] },
   13: { filter: ["bodyZeroK"], drops: ["climbS"] },
   14: { drops: ["falseClimbs"] },
-  15: { drops: ["arcDoubt"] },
+  15: { drops: ["arcDoubt", "held"] },
 };
 
 /**

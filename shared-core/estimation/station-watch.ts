@@ -36,6 +36,7 @@ import {
   turnedBy,
   watchLevel,
 } from "./re-dial.ts";
+import { watchRegulator } from "./regulator-change.ts";
 import { learnSeat } from "./regulator-hold.ts";
 import { forgetWarmLevel } from "./regulator-watch.ts";
 import { mayBeReserve } from "./reserve-watch.ts";
@@ -203,6 +204,7 @@ export function watchStep(plan: SupplyPlan, state: EngineState, i: number, t: nu
   if (cylinder.lastSwap !== null && drop.onSince !== null && t - drop.onSince >= 10) {
     noteLevel(state.told, i, drop, cylinder.readingPa ?? 0, priorSlope(dropPlan).sigma);
   }
+  if (watchRegulator(plan, state, i, t)) return;
   watchTurn(state, i);
   const step = watchLevel(dropPlan, drop, t, cylinder.readingPa ?? 0);
   if (step === null) return;

@@ -40,6 +40,7 @@ import { weigh } from "./liquid.ts";
 import { drawnNow, dropMolPerS, type LineChange, moveFilter } from "./mass-flow.ts";
 import { planSupply, type SupplyPlan } from "./plan.ts";
 import { beginPurge, endPurge, followPurge } from "./purge-watch.ts";
+import { describeRegulators } from "./regulator-change.ts";
 import { makeEstimate } from "./report.ts";
 import {
   aheadS,
@@ -534,6 +535,7 @@ class Engine implements SupplyEngine {
       if (resized) newCylinder(old, true);
       takeFits(this.plan, next, old.filter);
       const before = this.plan;
+      describeRegulators(before, next, old, old.received ?? old.newestT ?? 0);
       this.plan = planWithJobs(next, old.jobs);
       this.changeNodes(before);
       return;

@@ -93,6 +93,7 @@ export const lookBack = {
     kinds: {
       swap: "cylinder changed",
       "re-dial": "flow device turned",
+      "regulator-replaced": "regulator replaced",
       "valve-closed": "cylinder valve closed",
       "valve-opened": "cylinder valve opened",
       "line-bled": "line bled",

@@ -96,6 +96,7 @@ export const lookBack: typeof english = {
     kinds: {
       swap: "Flasche gewechselt",
       "re-dial": "Durchflussgerät verstellt",
+      "regulator-replaced": "Druckminderer gewechselt",
       "valve-closed": "Flaschenventil zu",
       "valve-opened": "Flaschenventil auf",
       "line-bled": "Leitung entlastet",

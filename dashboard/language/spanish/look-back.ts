@@ -96,6 +96,7 @@ export const lookBack: typeof english = {
     kinds: {
       swap: "botella cambiada",
       "re-dial": "caudalímetro girado",
+      "regulator-replaced": "regulador cambiado",
       "valve-closed": "válvula de la botella cerrada",
       "valve-opened": "válvula de la botella abierta",
       "line-bled": "línea purgada",

@@ -18,14 +18,19 @@ export class Seat {
   slope = 0;
   leak = 0;
   private readonly regulator: PlantRegulator;
-  private readonly width: number;
-  private readonly gain: number;
 
   constructor(regulator: PlantRegulator) {
     this.regulator = regulator;
-    this.width = Math.max(1, regulator.closingTail * regulator.lockUpPa);
-    const x = regulator.lockUpPa;
-    this.gain = (regulator.ratedMolPerS * (x + this.width)) / (x * (x + softShare * this.width));
+  }
+
+  /** Width of the closing tail, Pa. Reckoned each time: a regulator may be replaced. */
+  private get width(): number {
+    return Math.max(1, this.regulator.closingTail * this.regulator.lockUpPa);
+  }
+
+  private gain(width: number): number {
+    const { lockUpPa: x, ratedMolPerS } = this.regulator;
+    return (ratedMolPerS * (x + width)) / (x * (x + softShare * width));
   }
 
   /** Absolute outlet pressure at which the seat closes, Pa. */
@@ -84,8 +89,9 @@ export class Seat {
     if (x > 0 && !backedOff) {
       const w = this.width;
       const c = softShare * w;
-      const f = (this.gain * x * (x + c)) / (x + w);
-      const fSlope = (-this.gain * (x * x + 2 * x * w + c * w)) / ((x + w) * (x + w));
+      const gain = this.gain(w);
+      const f = (gain * x * (x + c)) / (x + w);
+      const fSlope = (-gain * (x * x + 2 * x * w + c * w)) / ((x + w) * (x + w));
       let m = r.seatMolPerSPa * inletPa * share;
       let mSlope = r.seatMolPerSPa * inletPa * shareSlope;
       if (m > mostMolPerS) {
