@@ -236,3 +236,38 @@ function reachPx(link: HTMLElement): number {
   while (hit(bottom + 1)) bottom++;
   return Math.round(bottom - top + 1);
 }
+
+test("what was put away shows though no alarm of it stands, and is brought back", async () => {
+  const page = await (await freshContext(shop.browser, "phone", "light")).newPage();
+  const entry = {
+    site: "boatyard",
+    station: null,
+    condition: "leak",
+    kind: "out-of-service",
+    since: "2025-11-25T08:00:00.000Z",
+    until: null,
+    by: "Ada",
+    note: "hose apart",
+  };
+  let putAway = [entry];
+  const asked: unknown[] = [];
+  await page.route("**/api/v1/alarms", (route) => route.fulfill({ json: { alarms: [], putAway } }));
+  await page.route("**/api/v1/alarms/put-back", (route) => {
+    asked.push(route.request().postDataJSON());
+    putAway = [];
+    return route.fulfill({ json: { alarms: [], putAway } });
+  });
+  await page.goto(`${shop.gateway.url}/#/alarms`);
+  const card = page.locator('[data-put-away="leak"]');
+  await card.waitFor();
+  expect(await card.textContent()).toContain("out of service by Ada");
+  expect(await card.textContent()).toContain("hose apart");
+  expect(await violations(page)).toEqual([]);
+  expect(await sideways(page)).toBeLessThanOrEqual(0);
+  await card.getByRole("button").click();
+  const dialog = page.getByRole("dialog");
+  await dialog.getByRole("textbox").fill("Ben");
+  await dialog.getByRole("button", { name: "Bring it back" }).click();
+  await card.waitFor({ state: "detached" });
+  expect(asked).toEqual([{ site: "boatyard", station: null, condition: "leak", by: "Ben" }]);
+});
