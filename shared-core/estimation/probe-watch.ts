@@ -26,12 +26,12 @@ const STEP_DRAUGHTS = 4;
 const BEFORE_DRAUGHTS = 2;
 /** How near to the air it must end: K, part of the way to it, and in sigma of that way. */
 const LANDS_K = 0.5;
-const LANDS_PART = 0.35;
-const LANDS_SIGMAS = 2;
+const LANDS_PART = 0.25;
+const LANDS_SIGMAS = 1;
 /** Wall and air must stand apart by this, K and in sigma of it; and the air must be known to this, 1 sigma, K. */
 const APART_K = 0.6;
 const APART_SIGMAS = 1.5;
-const AIR_KNOWN_K = 1.5;
+const AIR_KNOWN_K = 0.7;
 /** … or is measured, to this, with the sun beside it. */
 const MEASURED_AIR_K = 0.7;
 /** After a cylinder was fitted or opened the probe comes to its wall, s. */
@@ -41,6 +41,9 @@ const FAST_S = 5;
 const LASTING = { fast: 15, slow: 3 };
 /** ... that are waited for until a probe that was strapped on has come to its wall. */
 const SETTLING = { fast: 45, slow: 3 };
+/** A probe that shows more of the air than this, or of which that is not learnt to this (1 sigma), is loose: doors step it too. */
+const WELL_STRAPPED = 0.15;
+const STRAP_KNOWN = 0.042;
 /** So many held back, and it was something else. */
 const MOST_HELD = { fast: 60, slow: 15 };
 /** The wall must be known to this, 1 sigma, for a probe to be seen on it again, K. */
@@ -100,6 +103,8 @@ export function watchProbe(
   const known = cylinder.knownFrom;
   const rests = cylinder.valve === "open" && known !== null && t - known > SETTLED_S;
   if (!rests || cylinder.liquid || !filter.started || !filter.warm) return "good";
+  const loose = filter.x[AIR]! > WELL_STRAPPED || variance(filter, AIR) > STRAP_KNOWN ** 2;
+  if (loose) return "good";
   const away = awayFromWall(state, kelvin);
   const air = wayToAir(state, t);
   const surprise = away - filter.x[DRIFT]!;
