@@ -76,7 +76,7 @@ const sentences: Sentences = {
   "nobody-reachable": bare("Niemand ist erreichbar: Alarme kommen aus diesem Raum nicht hinaus"),
   "node-clock-wrong": bare("Die Uhr des Knotens geht falsch"),
   "node-clock-ahead": ({ s }, f) =>
-    `Die Uhr des Knotens hat ${f.span(s)} Vorsprung: Messwerte werden abgewiesen`,
+    `Die Knotenuhr hat einen Vorsprung von ${f.span(s)}: Messwerte werden abgewiesen`,
   "node-refused": ({ why }, f) =>
     `Der Knoten hat seine Einstellungen abgelehnt${why ? `: ${f.reason(why)}` : ""}`,
   "node-silent": ({ s }, f) =>

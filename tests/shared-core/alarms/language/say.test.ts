@@ -257,7 +257,7 @@ test("what a gas behaves like, why a node refuses its settings, and a clock that
     "El nodo ha rechazado sus ajustes: pace.idleS debe estar entre 1 y 300",
   ]);
   expect(one(says("node-clock-ahead", { s: 3 * 86_400 }))[0]).toBe(
-    "Die Uhr des Knotens hat einen Vorsprung von 3 Tagen: Seine Messwerte werden abgewiesen",
+    "Die Knotenuhr hat einen Vorsprung von 3 Tagen: Messwerte werden abgewiesen",
   );
 });
 
