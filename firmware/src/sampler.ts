@@ -67,6 +67,10 @@ export interface Sampler {
   busyS: number;
   busyMs: number;
   busy: boolean;
+  /** An edge left an arc without gas, at this moment: a pack a second later tells whether gas came. */
+  bareArc: boolean;
+  bareArcS: number;
+  bareArcMs: number;
   /** A wake of a node on a battery; undefined on the mains. */
   wake: Wake | undefined;
 }
@@ -101,6 +105,9 @@ export function createSampler(): Sampler {
     busyS: 0,
     busyMs: 0,
     busy: false,
+    bareArc: false,
+    bareArcS: 0,
+    bareArcMs: 0,
     wake: undefined,
   };
 }
@@ -129,6 +136,22 @@ export function noteBusy(sampler: Sampler, clock: Clock, busy: boolean): void {
   }
   sampler.busy =
     elapsedMs(sampler.busyS, sampler.busyMs, clock.uptimeS, clock.uptimeMs) <= lingerMs;
+}
+
+/** Notes at an edge whether it leaves an arc without gas. */
+export function noteBareArc(sampler: Sampler, clock: Clock, bare: boolean): void {
+  sampler.bareArc = bare;
+  sampler.bareArcS = clock.uptimeS;
+  sampler.bareArcMs = clock.uptimeMs;
+}
+
+/** True once, a full second after an edge that left an arc without gas. */
+export function bareArcDue(sampler: Sampler, clock: Clock): boolean {
+  const { bareArc, bareArcS, bareArcMs } = sampler;
+  if (!bareArc || elapsedMs(bareArcS, bareArcMs, clock.uptimeS, clock.uptimeMs) < 1000)
+    return false;
+  sampler.bareArc = false;
+  return true;
 }
 
 /** A row is due at this pace. Half a turn early counts, so that turns that come late do not drift. */

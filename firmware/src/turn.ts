@@ -9,7 +9,15 @@ import type { NodeState } from "./node-state.ts";
 import { headBytes } from "./pack.ts";
 import { closeOpenPack, reportEdge, sendStatus, takeRow } from "./reporting.ts";
 import { spill } from "./ring.ts";
-import { noteBusy, nothing, packDue, remember, rowDue } from "./sampler.ts";
+import {
+  bareArcDue,
+  noteBareArc,
+  noteBusy,
+  nothing,
+  packDue,
+  remember,
+  rowDue,
+} from "./sampler.ts";
 import { fittedProbes, isBlind, sense } from "./sensors.ts";
 
 // A steady line for ten minutes with no arc counts as closed, where the node saw no gas go on.
@@ -61,12 +69,20 @@ export function turn(state: NodeState, uptimeS: number, uptimeUs: number): void 
   state.arcBefore = row.arc;
   noteBusy(sampler, clock, state.gas.gas === "on" || state.gas.moving || row.arc === 1);
   const isEdge = edge !== "none" || arcEdge || faultChanged;
-  const taken = isEdge || rowDue(sampler, clock, keeper.config);
-  if (isEdge) reportEdge(state);
-  else if (taken) takeRow(state, row, false);
+  // Whether gas came after all is told at once, too: until then a welder may weld in air.
+  const bareArc = bareArcDue(sampler, clock);
+  const taken = isEdge || bareArc || rowDue(sampler, clock, keeper.config);
+  if (isEdge) {
+    reportEdge(state);
+    noteBareArc(sampler, clock, row.arc === 1 && state.gas.gas !== "on");
+  } else if (taken) takeRow(state, row, false);
   remember(sampler, row, taken);
   const online = link.state === "up";
-  if (state.commands.sendNow || packDue(sampler, clock, keeper.config, online))
+  if (
+    state.commands.sendNow ||
+    (bareArc && online) ||
+    packDue(sampler, clock, keeper.config, online)
+  )
     closeOpenPack(state);
   state.commands.sendNow = false;
   warn(state);

@@ -51,7 +51,7 @@ export const arcWithoutGas: AlarmCondition = {
   onDelayS: 1,
   offDelayS: 3,
   delayReason:
-    "1 s lets the sample that shows the gas arrive after the one that shows the arc; every further second welds in air. Off after 3 s, so that a flickering arc rings once.",
+    "1 s lets gas that comes with the arc or just after it show in the line: the node sends that sample at once, and a line seen to fall is waited for until its next sample. Every further second welds in air. Off after 3 s, so that a flickering arc rings once.",
   suppresses: ["under-shielding"],
   alarmClass: "weld",
   latched: true,
@@ -61,6 +61,8 @@ export const arcWithoutGas: AlarmCondition = {
   evaluate(snapshot) {
     if (snapshot.arc === null) return null;
     if (!snapshot.arc || snapshot.job?.gasless) return normal;
+    // Gas that came with the arc shows as a fall before it counts as gas-on.
+    if (snapshot.mode === "idle" && snapshot.lineFell) return { active: false, hold: true };
     const missing = gasMissing(snapshot);
     if (missing === null) return untold;
     return missing ? activeHigh : normal;

@@ -106,6 +106,8 @@ export interface StationSnapshot {
     plannedOff?: boolean;
   };
 
+  /** The newest reading fell below an idle line's level; the next one settles whether gas went on. */
+  lineFell?: boolean;
   /** As in the estimate, in the unit printed on the device. */
   indicated?: ScaleReading;
   dialTo?: ScaleReading;

@@ -12,6 +12,9 @@ const pendingUnknownS = 60;
 /** How long a `hold` keeps what stands where the condition does not say, s. */
 const holdDefaultS = 600;
 
+/** Times are told in milliseconds: sums of them are as good as this, s. */
+const roundingS = 1e-3;
+
 /** From the quietest to the loudest. */
 export const priorities: readonly Priority[] = ["low", "medium", "high"];
 
@@ -110,7 +113,8 @@ function whenTrue(
   memory.unjudgedS = 0;
   const priority = priorities.indexOf(verdict.priority ?? condition.priority);
   if (priority > memory.priority) memory.priority = priority;
-  if (memory.phase === "pending" && memory.trueS >= (verdict.onDelayS ?? condition.onDelayS)) {
+  const onDelayS = verdict.onDelayS ?? condition.onDelayS;
+  if (memory.phase === "pending" && memory.trueS >= onDelayS - roundingS) {
     memory.phase = "active";
     // Until now only the last verdict counted: a passing peak must not set the priority.
     memory.priority = priority;

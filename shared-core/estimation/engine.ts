@@ -108,8 +108,9 @@ export interface StationLine {
 export interface SupplyEngine {
   /**
    * Takes one item and returns the lines that it lets out, oldest first: the line for `t` (a multiple
-   * of `every`) is written once a sample after `t`, or a `received`, passes it. A late pack refines
-   * what follows and rewrites nothing. Never throws on data.
+   * of `every`) is written once a sample after `t`, or a `received`, passes it; up to a second earlier
+   * where it is the first to say `arc-without-gas`, since a weld in air cannot wait. A late pack
+   * refines what follows and rewrites nothing. Never throws on data.
    */
   receive(item: ReceivedItem): StationLine[];
   /** Lets time pass without an item (live only): writes the one `silent` line when it is due. */

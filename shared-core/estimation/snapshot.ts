@@ -2,7 +2,7 @@ import type { StationSnapshot } from "../alarms/condition.ts";
 import { backPressureNow, belowHold, icingNow } from "./condition-watch.ts";
 import { contentFigure } from "./content-figure.ts";
 import { ROOM, WALL } from "./cylinder-filter.ts";
-import { hasLine } from "./drop-state.ts";
+import { type DropState, hasLine } from "./drop-state.ts";
 import { flowFigure } from "./flow-figure.ts";
 import { isQuietHour, localTimeS, meanDayS } from "./habit.ts";
 import { MOST_SIGMA } from "./interval.ts";
@@ -139,6 +139,7 @@ export function makeSnapshot(
       configError: node?.configError ?? null,
       plannedOff: silentAsPlanned(plan, drop, local - t + (silentSince ?? t), local),
     },
+    lineFell: line && fellJustNow(dropState, t),
     indicated: indicated(plan, state, drop, t, figure, mode === "flowing"),
     dialTo: dialTo(plan, state, drop, t, figure, known),
     lastFlow: watch.lastFlow,
@@ -151,6 +152,14 @@ export function makeSnapshot(
     units: plan.setup.site?.units,
     language: plan.setup.site?.language,
   };
+}
+
+/** A fall that the next reading does not settle is none of a gas-on, s. */
+const FALL_SETTLES_S = 2;
+
+function fellJustNow({ on, offCount, offT, linePa, anchorPa }: DropState, t: number): boolean {
+  if (on !== false || offCount === 0 || linePa === null || anchorPa === null) return false;
+  return linePa < anchorPa && t - offT <= FALL_SETTLES_S;
 }
 
 function isFresh(at: number | null, t: number): boolean {

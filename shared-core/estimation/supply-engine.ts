@@ -1,3 +1,4 @@
+import { arcWithoutGas } from "../alarms/arc-without-gas.ts";
 import { type AlarmEvaluator, createAlarmEvaluator } from "../alarms/evaluator.ts";
 import { nodeSilent } from "../alarms/node-silent.ts";
 import {
@@ -89,6 +90,13 @@ export function createSupplyEngine(setup: SupplySetup, options: EngineOptions): 
 export function restoreSupplyEngine(text: string): SupplyEngine {
   const { plan, state } = readState(text);
   return new Engine(plan, state);
+}
+
+/** A line is written at most so long before its time, s. */
+const MOST_EARLY_S = 1;
+
+function weldsInAir(alarms: readonly { condition: string }[]): boolean {
+  return alarms.some(({ condition }) => condition === arcWithoutGas.condition);
 }
 
 class Engine implements SupplyEngine {
@@ -283,6 +291,8 @@ class Engine implements SupplyEngine {
         moveTimes(state.drops[i]!, behindS - before);
     }
     const threshold = silenceAfterS(this.plan, state, pack.node);
+    const rang = state.alarms.map(weldsInAir);
+    const arcs = state.drops.map(({ arc }) => arc);
     state.packReceived = received;
     if (own !== null) own.packReceived = received;
     for (let k = 0; k < samples.length; ) {
@@ -293,16 +303,42 @@ class Engine implements SupplyEngine {
         this.writeBefore(t, lines);
         overrideWill(state, pack.node, t);
         this.takeGroup(pack.node, t, samples.slice(k, end));
+        for (let i = 0; i < arcs.length; i++) arcs[i] = state.drops[i]!.arc;
       } else {
         takeLate(this.plan, state, this.told, pack.node, t, samples.slice(k, end));
       }
       k = end;
+    }
+    // An edge that fills two packs: temperatures of its moment in the first one make its arc in the
+    // second look late. The arc counts from there on, not from the next sample.
+    for (let i = 0; i < arcs.length; i++) {
+      if (state.drops[i]!.arc !== arcs[i] && state.newestT !== null) {
+        this.judgeAlarms(i, state.newestT);
+      }
     }
     // A backlog brings its own time along: its lines follow its samples.
     state.catchingUp = state.newestT !== null && received - state.newestT > threshold;
     // What a node sent before its last will came does not bring it back.
     if (own === null && willed(this.plan, state, pack.node)) state.silent = true;
     this.passLines(received, true, lines);
+    if (!state.silent && !state.catchingUp) this.ringAtOnce(rang, received, lines);
+  }
+
+  /** A weld in air is not kept back until its second is over: the line of that second is written now. */
+  private ringAtOnce(rang: readonly boolean[], received: number, lines: StationLine[]): void {
+    const { plan, state } = this;
+    const { nextLine } = state;
+    if (nextLine === null || nextLine - received > MOST_EARLY_S) return;
+    const unsaid = state.alarms.some((alarms, i) => {
+      const { station } = plan.drops[i]!.station;
+      const said = lines.some(
+        (line) => line.station === station && weldsInAir(line.estimate.alarms),
+      );
+      return weldsInAir(alarms) && !rang[i] && !said;
+    });
+    if (!unsaid) return;
+    this.writeLine(nextLine, lines);
+    state.nextLine = nextMultiple(nextLine, state.every);
   }
 
   /** All samples of one moment, newer than anything before. */

@@ -49,10 +49,10 @@ and one week. Scenarios:
 ${scenarios.map((s) => `  ${s.name.padEnd(18)} ${s.about}`).join("\n")}
 `);
 } else if (values.worker) {
-  process.on("message", (task: Task) => {
+  process.on("message", async (task: Task) => {
     try {
       if (task.aim === undefined) process.send?.({ score: run(task) });
-      else process.send?.({ alarm: runAlarmTask({ aim: task.aim, seed: task.seed }) });
+      else process.send?.({ alarm: await runAlarmTask({ aim: task.aim, seed: task.seed }) });
     } catch (error) {
       process.send?.({
         failed: `${task.aim ?? task.scenario} seed ${task.seed}: ${String(error)}`,

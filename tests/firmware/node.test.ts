@@ -136,6 +136,29 @@ describe("reporting", () => {
     expect(packs.length - idle).toBeLessThanOrEqual(3);
   });
 
+  test("an arc without gas is told again a second later, and not with gas", async () => {
+    const { packs, world } = await started();
+    for (const gasPa of [345_000, 300_000]) {
+      world.linePa = 345_000;
+      world.arc = false;
+      node.run(90);
+      world.linePa = gasPa;
+      node.run(5);
+      // Clear of the packs of every other second.
+      world.arc = true;
+      node.run(0.5);
+      const edges = packs.length;
+      node.run(1.25);
+      expect(packs.length - edges).toBe(gasPa === 345_000 ? 1 : 0);
+      if (gasPa === 345_000) {
+        const line = values(packs.slice(-1), "line-pressure").at(-1);
+        const arc = record(packs.at(-1), "arc");
+        expect(arc?.vb).toBe(true);
+        expect(line?.v).toBeGreaterThan(340_000);
+      }
+    }
+  });
+
   test("both edges of an arc are sent within half a second", async () => {
     const { packs, world } = await started();
     node.run(60);

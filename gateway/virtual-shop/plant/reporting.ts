@@ -118,6 +118,8 @@ export class NodeReporter {
   private mark = "";
   private lastReceivedS = 0;
   private arcWas = false;
+  /** When a pack is due that tells whether gas came to an arc. */
+  private bareArcDueS = Number.POSITIVE_INFINITY;
   private faultWas = 0;
   linkDown = false;
   nodeOff = false;
@@ -191,8 +193,11 @@ export class NodeReporter {
         if (earlier.t >= t - 10.5) this.keep(earlier);
       }
     }
+    const bareArc = t >= this.bareArcDueS - 1e-6;
+    if (edge) this.bareArcDueS = arc && !flowing ? t + 1 : Number.POSITIVE_INFINITY;
+    else if (bareArc) this.bareArcDueS = Number.POSITIVE_INFINITY;
     const rowEvery = active ? options.flowingRowS : options.idleRowS;
-    if (edge || t - this.lastRowS >= rowEvery - 1e-6) {
+    if (edge || bareArc || t - this.lastRowS >= rowEvery - 1e-6) {
       this.keep(row);
       this.lastRowS = t;
     }
@@ -200,7 +205,8 @@ export class NodeReporter {
     if (this.recent.length > 12) this.recent.shift();
 
     const packEvery = active ? options.flowingPackS : options.idlePackS;
-    if (this.pending.length > 0 && (edge || t - this.lastPackS >= packEvery - 1e-6)) {
+    const due = edge || bareArc || t - this.lastPackS >= packEvery - 1e-6;
+    if (this.pending.length > 0 && due) {
       this.lastPackS = t;
       if (edge) this.pending.sort((a, b) => a.t - b.t);
       while (this.pending.length > 0) {
