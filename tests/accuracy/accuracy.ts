@@ -1,7 +1,13 @@
 import { fork } from "node:child_process";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
-import { type AlarmResult, alarmTasks, printAlarmAims, runAlarmTask } from "./alarm-aims.ts";
+import {
+  type AlarmResult,
+  alarmTasks,
+  deliveryRows,
+  printAlarmAims,
+  runAlarmTask,
+} from "./alarm-aims.ts";
 import { fitCoverage, misses, printFitCoverage } from "./fit-coverage.ts";
 import { tellProgress } from "./progress.ts";
 import { scenarios } from "./scenarios.ts";
@@ -126,7 +132,11 @@ ${scenarios.map((s) => `  ${s.name.padEnd(18)} ${s.about}`).join("\n")}
     process.stdout.write(printFitCoverage(studies));
     failures.push(...studies.flatMap(misses).map((miss) => `bench fits: ${miss}`));
   }
-  if (alarms.length > 0) process.stdout.write(printAlarmAims(alarms));
+  if (alarms.length > 0) {
+    const delivery = deliveryRows();
+    if (delivery.failed !== null) failures.push(delivery.failed);
+    process.stdout.write(printAlarmAims(alarms, delivery.rows));
+  }
   for (const failure of failures) process.stdout.write(`failed: ${failure}\n`);
   if (failures.length > 0) process.exitCode = 1;
 }
