@@ -131,9 +131,9 @@ const READ_SIGMA = 0.04;
 
 /** A scale as it is made: limits of a tenth (from memory: flow gauges of regulators), as likely anywhere between. */
 const SCALE_SIGMA = 0.06;
-/** What a tube's pressure that nobody measures adds, or a hole that nobody tested; relative 1 sigma. */
+/** What a tube's pressure that nobody measures adds, or a hole that nobody tested; relative 1 sigma (common practice, no source). */
 const SUPPOSED_SIGMA = 0.11;
-/** Half a ball more or less, a tube that leans: what is not seen in a scale as it is made. */
+/** Half a ball more or less, a tube that leans: what is not seen in a scale as it is made (common practice, no source). */
 const HUNG_SIGMA = 0.07;
 
 /**

@@ -115,6 +115,9 @@ export interface TurnState {
   announced: boolean;
 }
 
+/** Part of the gap between idle and flowing line that is droop, of a regulator nobody has learnt: mean, 1 sigma (common practice, no source). */
+export const DROOP_SHARE: readonly [number, number] = [0.6, 0.3];
+
 export function createDrop(plan: DropPlan): DropState {
   return {
     on: null,
@@ -169,7 +172,7 @@ export function createDrop(plan: DropPlan): DropState {
     repeats: new Float32Array(4),
     level: null,
     turn: null,
-    droopShare: [0.6, 0.3],
+    droopShare: [...DROOP_SHARE],
     usedS: 0,
     seatPa: null,
     climbS: 0,

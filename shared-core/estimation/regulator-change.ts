@@ -1,5 +1,5 @@
 import { addVariance, FIRST_DROP } from "./cylinder-filter.ts";
-import type { DropState } from "./drop-state.ts";
+import { DROOP_SHARE, type DropState } from "./drop-state.ts";
 import type { DropPlan, SupplyPlan } from "./plan.ts";
 import { levelMoves, levelScatter, meanLevel, startLevel } from "./re-dial.ts";
 import { forgetWarmLevel } from "./regulator-watch.ts";
@@ -157,7 +157,7 @@ function renewRegulator(plan: SupplyPlan, state: EngineState, i: number, t: numb
   drop.refOff = 0;
   drop.refCount = 0;
   drop.turn = null;
-  drop.droopShare = [0.6, 0.3];
+  drop.droopShare = [...DROOP_SHARE];
   drop.seatPa = null;
   drop.falseClimbs = 0;
   forgetWarmLevel(state.watches[i]!.body);
