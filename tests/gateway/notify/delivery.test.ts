@@ -238,7 +238,8 @@ describe("web push", () => {
   });
   test("a browser whose service fails for a while gets it in the end; the other one gets it once", async () => {
     const tablet = await startPushService();
-    const phone = await startPushService((count) => (count <= 2 ? 503 : 201));
+    let isDown = true;
+    const phone = await startPushService(() => (isDown ? 503 : 201));
     // Thirty times as fast, so that the pauses of 5 and 10 s pass in half a second.
     const bench = await openAlarms({ clock: createWallClock({ speed: 30 }) });
     const { outbox } = bench.store;
@@ -249,8 +250,14 @@ describe("web push", () => {
     bench.alarms.start();
     line(bench, "runs-out-soon");
     await until(() => tablet.received[0]);
-    const waiting = await until(async () => (await outbox.list({ limit: 9, state: "waiting" }))[0]);
-    expect(waiting.lastError).toContain("503");
+    // Waiting is also what nobody has tried yet, or is being tried just now: wait for one refused again.
+    const refused = await until(async () =>
+      (await outbox.list({ limit: 9, state: "waiting" })).find(
+        (one) => one.attempts >= 2 && one.lastError !== null,
+      ),
+    );
+    expect(refused.lastError).toContain("503");
+    isDown = false;
     const { message } = await until(() => phone.received[0]);
     expect(message).toEqual(tablet.received[0]?.message);
     const rows = await until(async () => {
@@ -264,8 +271,8 @@ describe("web push", () => {
       id: `${first?.id}~phone`,
       created: first?.created,
       expires: first?.expires,
-      attempts: 3,
     });
+    expect(rest?.attempts).toBeGreaterThanOrEqual(refused.attempts);
     expect(tablet.received).toHaveLength(1);
     expect(phone.received).toHaveLength(1);
   });
