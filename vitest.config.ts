@@ -41,6 +41,11 @@ export default defineConfig({
         description:
           "each screen in some of its sizes and colours; in all of them with `npm run looks`",
       },
+      {
+        name: "hours",
+        description:
+          "hours of simulated shop life, each behaviour once; with all seeds and cases in `npm run hours`",
+      },
     ],
     // One project for all files: a worker goes from one to the next only within a project.
     include: ["tests/**/*.test.ts"],

@@ -1,5 +1,6 @@
 // Tells each failure by file, name and the head of its message, then counts: the end of the output is what is
-// always at hand. Arguments: report, log and exit code of each test run, then those of `npm start`.
+// always at hand. Arguments: log and exit code of `npm start`, then command, report, log and exit code of each
+// run of tests.
 import { existsSync, readFileSync } from "node:fs";
 import { relative } from "node:path";
 
@@ -38,15 +39,12 @@ function failuresOf(report) {
   });
 }
 
-const [tests, testsLog, testsEnded, looks, looksLog, looksEnded, startLog, startEnded] =
-  process.argv.slice(2);
+const [startLog, startEnded, ...runs] = process.argv.slice(2);
 let passed = 0;
 let failed = 0;
 const told = [];
-for (const [command, report, log, ended] of [
-  ["npm test", tests, testsLog, testsEnded],
-  ["npm run looks", looks, looksLog, looksEnded],
-]) {
+for (let at = 0; at < runs.length; at += 4) {
+  const [command, report, log, ended] = runs.slice(at, at + 4);
   let failedHere = 0;
   const toldHere = [];
   if (existsSync(report)) {

@@ -6,6 +6,7 @@ import { createState } from "../../../shared-core/estimation/supply-state.ts";
 import { Cycle } from "../../accuracy/cycle.ts";
 import { type Scenario, simulate, startUnixS } from "../../accuracy/simulate.ts";
 import { tigStation } from "../../accuracy/stations.ts";
+import { seeds } from "../../hours.ts";
 
 /** A station without a line sensor, with an arc switch: spells of one to two minutes. */
 function arcStation(hours: number, gas: boolean): Scenario {
@@ -40,8 +41,10 @@ function arcStation(hours: number, gas: boolean): Scenario {
 }
 
 describe("an arc where no line sensor tells when gas flows", () => {
-  it("shows spells of one to two minutes within seconds, and the flow is learnt of them", () => {
-    for (const seed of [1, 2]) {
+  it("shows spells of one to two minutes within seconds, and the flow is learnt of them", {
+    tags: ["hours"],
+  }, () => {
+    for (const seed of seeds(1, 2)) {
       const { lines } = simulate(arcStation(1.5, true), seed);
       let missed = 0;
       let spells = 0;
@@ -77,8 +80,10 @@ describe("an arc where no line sensor tells when gas flows", () => {
     }
   });
 
-  it("is not believed where the cylinder shows no fall: arcs without gas soon tell no gas-on", () => {
-    for (const seed of [1, 2]) {
+  it("is not believed where the cylinder shows no fall: arcs without gas soon tell no gas-on", {
+    tags: ["hours"],
+  }, () => {
+    for (const seed of seeds(1, 2)) {
       const { lines } = simulate(arcStation(1.2, false), seed);
       const under = lines.filter(({ estimate }) => estimate.measured?.arc === true);
       expect(under.length).toBeGreaterThan(150);

@@ -3,13 +3,16 @@ import type { StationEvent } from "../../../shared-core/estimation/estimate.ts";
 import { scenarios } from "../../accuracy/scenarios.ts";
 import { score } from "../../accuracy/score.ts";
 import { simulate } from "../../accuracy/simulate.ts";
+import { seeds } from "../../hours.ts";
 
 const isFault = ({ event }: StationEvent): boolean => event === "sensor-fault";
 
 describe("a workshop door that is opened in winter", () => {
-  it("turns no float: air that changes is told from a flow that changes", () => {
+  it("turns no float: air that changes is told from a flow that changes", {
+    tags: ["hours"],
+  }, () => {
     const door = scenarios.find(({ name }) => name === "door-open")!;
-    for (const seed of [1, 2]) {
+    for (const seed of seeds(1, 2)) {
       const run = simulate(door, seed);
       const { falseReDials, flowBand } = score(run);
       // A float was told as turned by half, and the interval held the truth in 60 to 80 %.

@@ -6,6 +6,7 @@ import { describe, expect, it } from "vitest";
 import { createRandom } from "../../../gateway/virtual-shop/plant/random.ts";
 import { fallenDelivery, underShieldingGasOnS } from "../../accuracy/alarm-runs.ts";
 import { tigStation } from "../../accuracy/stations.ts";
+import { allHours, seeds } from "../../hours.ts";
 
 const plan = planSupply({ supply: null, stations: [tigStation()] }).drops[0]!;
 const CYLINDER_PA = 120e5;
@@ -91,29 +92,35 @@ describe("what a step of the line says about the flow", () => {
 });
 
 describe("a needle turned down behind a bench-tested regulator", () => {
-  it("is an alarm within 20 s of gas-on", () => {
-    for (const seed of [5, 6]) {
+  it("is an alarm within 20 s of gas-on", { tags: ["hours"] }, () => {
+    for (const seed of seeds(5, 6)) {
       expect(underShieldingGasOnS(seed, 3600, "needle", { tested: true })).toBeLessThanOrEqual(20);
     }
   });
 });
 
 describe("a delivery that falls behind a preset regulator", () => {
-  it("is not told as too much gas, and the flow's interval holds the truth", () => {
-    for (const seed of [5, 6]) {
+  it("is not told as too much gas, and the flow's interval holds the truth", {
+    tags: ["hours"],
+  }, () => {
+    for (const seed of seeds(5, 6)) {
       const { conditions, held } = fallenDelivery(seed, true);
       expect(conditions).not.toContain("over-flow");
       expect(held).toBeGreaterThan(0.9);
     }
   });
 
-  it("is no float opened wide where nobody tested it either", () => {
-    for (const seed of [1, 2, 3]) {
-      const { conditions, events, held, most } = fallenDelivery(seed, false);
-      expect(events).not.toContain("re-dial");
-      expect(conditions).not.toContain("over-flow");
-      expect(held).toBeGreaterThan(0.9);
-      expect(most).toBeLessThan(1.6);
-    }
-  });
+  it.runIf(allHours)(
+    "is no float opened wide where nobody tested it either",
+    { tags: ["hours"] },
+    () => {
+      for (const seed of seeds(1, 2, 3)) {
+        const { conditions, events, held, most } = fallenDelivery(seed, false);
+        expect(events).not.toContain("re-dial");
+        expect(conditions).not.toContain("over-flow");
+        expect(held).toBeGreaterThan(0.9);
+        expect(most).toBeLessThan(1.6);
+      }
+    },
+  );
 });

@@ -10,6 +10,7 @@ import { createRandom } from "../../../gateway/virtual-shop/plant/random.ts";
 import { Cycle } from "../../accuracy/cycle.ts";
 import { type Line, once, simulate, startUnixS } from "../../accuracy/simulate.ts";
 import { tigStation } from "../../accuracy/stations.ts";
+import { allHours, seeds } from "../../hours.ts";
 import { type BenchStep, runBench } from "../bench/plant-bench.ts";
 
 const steps: BenchStep[] = [
@@ -92,38 +93,45 @@ const width = (lines: readonly Line[]) =>
   lines.reduce((sum, { estimate: { flow } }) => sum + flow.high! - flow.low!, 0) / lines.length;
 
 describe("a bench test in the estimate", () => {
-  it("narrows the first minutes' flow and holds the truth", () => {
-    let inside = 0;
-    let count = 0;
-    let runsHeld = 0;
-    for (let seed = 1; seed <= 20; seed++) {
-      const { station, needleLpmPerBar } = tested(seed);
-      expect(station.flowDevice?.fit?.reading).toBeCloseTo(8, -0.5);
-      const withFit = early(run(station, needleLpmPerBar, seed, 0.12));
-      const held = withFit.filter(
-        ({ estimate: { flow }, truth }) =>
-          flow.low! <= truth.flowLpm && truth.flowLpm <= flow.high!,
-      ).length;
-      inside += held;
-      count += withFit.length;
-      if (held / withFit.length > 0.9) runsHeld++;
-      if (seed > 5) continue;
-      const without = early(run(tigStation(), needleLpmPerBar, seed, 0.12));
-      expect(width(withFit)).toBeLessThan(0.5 * width(without));
-      // What the page would say without the test comes near what is so without it.
-      const flow = withFit[withFit.length >> 1]!.estimate.flow;
-      const gain = fitGain({ supply: null, stations: [station] }, station.station, flow)!;
-      expect(gain.widthRatio).toBeLessThan(0.6);
-      const real = without[without.length >> 1]!.estimate.flow;
-      const share = (gain.high - gain.low) / (real.high! - real.low!);
-      expect(share).toBeGreaterThan(0.5);
-      expect(share).toBeLessThan(2);
-    }
-    expect(inside / count).toBeGreaterThan(0.9);
-    expect(runsHeld).toBeGreaterThanOrEqual(18);
-  }, 120_000);
+  it.runIf(allHours)(
+    "narrows the first minutes' flow and holds the truth",
+    { tags: ["hours"], timeout: 120_000 },
+    () => {
+      let inside = 0;
+      let count = 0;
+      let runsHeld = 0;
+      for (let seed = 1; seed <= 20; seed++) {
+        const { station, needleLpmPerBar } = tested(seed);
+        expect(station.flowDevice?.fit?.reading).toBeCloseTo(8, -0.5);
+        const withFit = early(run(station, needleLpmPerBar, seed, 0.12));
+        const held = withFit.filter(
+          ({ estimate: { flow }, truth }) =>
+            flow.low! <= truth.flowLpm && truth.flowLpm <= flow.high!,
+        ).length;
+        inside += held;
+        count += withFit.length;
+        if (held / withFit.length > 0.9) runsHeld++;
+        if (seed > 5) continue;
+        const without = early(run(tigStation(), needleLpmPerBar, seed, 0.12));
+        expect(width(withFit)).toBeLessThan(0.5 * width(without));
+        // What the page would say without the test comes near what is so without it.
+        const flow = withFit[withFit.length >> 1]!.estimate.flow;
+        const gain = fitGain({ supply: null, stations: [station] }, station.station, flow)!;
+        expect(gain.widthRatio).toBeLessThan(0.6);
+        const real = without[without.length >> 1]!.estimate.flow;
+        const share = (gain.high - gain.low) / (real.high! - real.low!);
+        expect(share).toBeGreaterThan(0.5);
+        expect(share).toBeLessThan(2);
+      }
+      expect(inside / count).toBeGreaterThan(0.9);
+      expect(runsHeld).toBeGreaterThanOrEqual(18);
+    },
+  );
 
-  it("makes under-shielding known within a minute of gas-on at a station that is new", () => {
+  it("makes under-shielding known within a minute of gas-on at a station that is new", {
+    tags: ["hours"],
+    timeout: 60_000,
+  }, () => {
     const shortBy: Record<string, Parameters<typeof once>[1]> = {
       needle: (plant) => {
         plant.inputs.drops[0]!.needle *= 0.6;
@@ -133,7 +141,7 @@ describe("a bench test in the estimate", () => {
       },
     };
     for (const [name, turn] of Object.entries(shortBy)) {
-      for (const seed of [1, 2, 3, 4]) {
+      for (const seed of seeds(1, 2, 3, 4)) {
         const { station, needleLpmPerBar } = tested(seed);
         const lines = run(station, needleLpmPerBar, seed, 0.4, turn);
         const after = lines.filter(({ estimate }) => estimate.t >= startUnixS + 300);
@@ -148,7 +156,7 @@ describe("a bench test in the estimate", () => {
         expect(gasOnS, `${name} ${seed}`).toBeLessThanOrEqual(60);
       }
     }
-  }, 60_000);
+  });
 
   it("is nothing to a station whose device has none", () => {
     const flow = { lpm: 8, low: 7, high: 9, basis: "line-pressure" };

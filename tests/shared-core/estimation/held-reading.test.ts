@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { Cycle } from "../../accuracy/cycle.ts";
 import { once, simulate, startUnixS } from "../../accuracy/simulate.ts";
 import { liquidStation, tigStation } from "../../accuracy/stations.ts";
+import { seeds } from "../../hours.ts";
 
 const FROZEN_S = 4200;
 const MOVES_S = 7200;
@@ -31,8 +32,10 @@ function frozen(seed: number, station = tigStation(), movesS = MOVES_S) {
 }
 
 describe("a cylinder reading that stands still while gas flows", () => {
-  it("changes neither the flow nor the fall of the content, before it is known as a fault and after", () => {
-    for (const seed of [1, 2]) {
+  it("changes neither the flow nor the fall of the content, before it is known as a fault and after", {
+    tags: ["hours"],
+  }, () => {
+    for (const seed of seeds(1, 2)) {
       const { lines } = frozen(seed);
       const flowing = (fromS: number, toS: number) =>
         lines.filter(

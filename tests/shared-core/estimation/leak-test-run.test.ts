@@ -8,6 +8,7 @@ import {
 import { once, type Scenario, simulate, startUnixS } from "../../accuracy/simulate.ts";
 import { tigStation } from "../../accuracy/stations.ts";
 import { exampleStation, t0 } from "../../gateway/support.ts";
+import { allHours, seeds } from "../../hours.ts";
 
 /** Valve is closed and the test told this long after the start, s; gas-on ends a minute before. */
 const TOLD_S = 1500;
@@ -50,8 +51,10 @@ const over = (lines: ReturnType<typeof run>) =>
   lines.filter(({ estimate }) => estimate.leak.test?.phase === "done").at(0)!;
 
 describe("a leak test on the plant", () => {
-  test("a tight station: no leak, and what it could have seen is small", () => {
-    for (const seed of [1, 2, 3]) {
+  test("a tight station: no leak, and what it could have seen is small", {
+    tags: ["hours"],
+  }, () => {
+    for (const seed of seeds(1, 2, 3)) {
       const { estimate } = over(run(seed, {}));
       const { test: told } = estimate.leak;
       expect(told).toMatchObject({ side: "none", tested: "both" });
@@ -62,8 +65,10 @@ describe("a leak test on the plant", () => {
     }
   });
 
-  test("a leak before the seat is measured, and named where the regulator is shut too", () => {
-    for (const seed of [1, 2, 3]) {
+  test("a leak before the seat is measured, and named where the regulator is shut too", {
+    tags: ["hours"],
+  }, () => {
+    for (const seed of seeds(1, 2, 3)) {
       for (const regulator of ["open", "shut"] as const) {
         const { estimate, truth } = over(run(seed, { cylinderLeakLpm: 0.01 }, regulator));
         const { test: told } = estimate.leak;
@@ -87,8 +92,10 @@ describe("a leak test on the plant", () => {
     }
   });
 
-  test("a leaking line behind an open regulator is measured by the high side that feeds it", () => {
-    for (const seed of [1, 2, 3]) {
+  test("a leaking line behind an open regulator is measured by the high side that feeds it", {
+    tags: ["hours"],
+  }, () => {
+    for (const seed of seeds(1, 2, 3)) {
       const { estimate, truth } = over(run(seed, { lineLeakLpm: 0.01 }));
       const { test: told } = estimate.leak;
       expect(["unknown", "both", "line"]).toContain(told!.side);
@@ -143,11 +150,15 @@ describe("a line leak with the regulator shut", () => {
     expect(done.leak.test!.line!.cm3PerMin / byHand).toBeLessThan(1.05);
   });
 
-  test("a restart at any moment of the test changes nothing", () => {
-    const list = items(0.2e5);
-    const whole = lines(list);
-    for (let cut = 25; cut < list.length; cut += 9) expect(lines(list, cut)).toEqual(whole);
-  });
+  test.runIf(allHours)(
+    "a restart at any moment of the test changes nothing",
+    { tags: ["hours"] },
+    () => {
+      const list = items(0.2e5);
+      const whole = lines(list);
+      for (let cut = 25; cut < list.length; cut += 9) expect(lines(list, cut)).toEqual(whole);
+    },
+  );
 
   test("a line without pressure is not judged, and said so", () => {
     const bare = items(0).map((item): ReceivedItem => {

@@ -2,11 +2,14 @@ import { describe, expect, it } from "vitest";
 import { scenarios } from "../../accuracy/scenarios.ts";
 import { score } from "../../accuracy/score.ts";
 import { simulate, startUnixS } from "../../accuracy/simulate.ts";
+import { seeds } from "../../hours.ts";
 
 describe("a temperature probe that falls off its cylinder", () => {
-  it("is told within three minutes, left out, and believed again once it is strapped on", () => {
+  it("is told within three minutes, left out, and believed again once it is strapped on", {
+    tags: ["hours"],
+  }, () => {
     const off = scenarios.find(({ name }) => name === "probe-off")!;
-    for (const seed of [1, 2]) {
+    for (const seed of seeds(1, 2)) {
       const run = simulate(off, seed);
       const told = run.lines.flatMap(({ estimate }) =>
         estimate.events.filter(({ channel }) => channel === "cylinder-temperature"),

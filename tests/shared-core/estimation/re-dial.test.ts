@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { changedAfterAnHour } from "../../accuracy/alarm-runs.ts";
 import { ownRhythms, simulateTwoDrops, twoDropStartS } from "../../accuracy/two-drops.ts";
+import { seeds } from "../../hours.ts";
 
 const TURN_S = 4200;
 
@@ -22,8 +23,9 @@ function turned(seed: number, factor: number) {
 describe("a float turned by 15 % behind a regulator that hardly droops", () => {
   it.each([0.85, 1.15])(
     "by %f: noticed within 180 s of gas-on, and right ten minutes later",
+    { tags: ["hours"] },
     (factor) => {
-      for (const seed of [1, 2, 3]) {
+      for (const seed of seeds(1, 2, 3)) {
         const lines = turned(seed, factor);
         const turn = twoDropStartS + TURN_S;
         const after = lines.filter(({ estimate }) => estimate.t >= turn);
@@ -59,8 +61,8 @@ describe("a float turned by 15 % behind a regulator that hardly droops", () => {
     },
   );
 
-  it("not turned: no re-dial", () => {
-    for (const seed of [1, 2, 3]) {
+  it("not turned: no re-dial", { tags: ["hours"] }, () => {
+    for (const seed of seeds(1, 2, 3)) {
       const events = turned(seed, 1).flatMap(({ estimate }) => estimate.events);
       expect(events.filter(({ event }) => event === "re-dial")).toEqual([]);
     }
@@ -68,8 +70,10 @@ describe("a float turned by 15 % behind a regulator that hardly droops", () => {
 });
 
 describe("a needle turned down by more than a third in the middle of a weld", () => {
-  it("is one turn, and the new flow is within its interval from the first minute on", () => {
-    for (const seed of [1, 3, 4]) {
+  it("is one turn, and the new flow is within its interval from the first minute on", {
+    tags: ["hours"],
+  }, () => {
+    for (const seed of seeds(1, 3, 4)) {
       const { lines, changeS: turn } = changedAfterAnHour(
         seed,
         1.4,

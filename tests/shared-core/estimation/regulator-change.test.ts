@@ -5,6 +5,7 @@ import { Cycle } from "../../accuracy/cycle.ts";
 import { scenarios } from "../../accuracy/scenarios.ts";
 import { once, simulate, startUnixS } from "../../accuracy/simulate.ts";
 import { tigStation } from "../../accuracy/stations.ts";
+import { cases, seeds } from "../../hours.ts";
 
 const { habits: _welder, ...base } = scenarios.find(({ name }) => name === "tig-half")!;
 const bar = 1e5;
@@ -61,46 +62,52 @@ const replaced = (deliveryBar: number, lockUpBar: number) => (plant: Plant) => {
 };
 
 describe("a regulator replaced behind a closed valve", () => {
-  it.each([
-    [1, { does: replaced(2.6, 1.2) }],
+  const changes: [number, Change][] = [
     [2, { does: replaced(2.6, 1.2) }],
+    [2, { does: replaced(4.2, 1.2), nodeOff: true }],
+    [1, { does: replaced(4.2, 1.6), adjust: "screw" }],
+    [1, { does: replaced(2.6, 1.2) }],
     [3, { does: replaced(2.6, 1.2) }],
     [1, { does: replaced(4.2, 1.2) }],
     [2, { does: replaced(4.2, 1.2) }],
     [3, { does: replaced(4.2, 1.2) }],
-    [2, { does: replaced(4.2, 1.2), nodeOff: true }],
-    [1, { does: replaced(4.2, 1.6), adjust: "screw" as const }],
-  ])("seed %i %o: is told once, and no turned float", (seed, change) => {
-    const { lines, events, names } = closedFor(change, seed);
-    const told = events.filter(({ event }) => event === "regulator-replaced");
-    expect(told).toHaveLength(1);
-    // While the valve was closed, or by the first spell after it.
-    expect(told[0]!.t).toBeGreaterThan(at(1.45));
-    expect(told[0]!.t).toBeLessThan(at(2.05));
-    expect(names).not.toContain("re-dial");
-    const flowing = lines.filter(
-      ({ estimate, truth }) =>
-        estimate.t > at(1.94) &&
-        estimate.mode === "flowing" &&
-        truth.gasOn &&
-        estimate.t - estimate.gasSince! >= 10,
-    );
-    const held = flowing.filter(
-      ({ estimate: { flow }, truth }) => flow.low! <= truth.flowLpm && truth.flowLpm <= flow.high!,
-    );
-    expect(flowing.length).toBeGreaterThan(50);
-    expect(held.length / flowing.length).toBeGreaterThan(0.9);
-    // Its device may have come with it: the flow is told as less sure than before.
-    const width = ({ estimate: { flow } }: (typeof lines)[number]) =>
-      (flow.high! - flow.low!) / flow.lpm!;
-    const before = lines.filter(
-      ({ estimate, truth }) =>
-        estimate.t < at(1.3) && estimate.mode === "flowing" && truth.gasOn && estimate.t > at(1),
-    );
-    const most = Math.max(...flowing.slice(0, 5).map(width));
-    const usual = before.map(width).sort((a, b) => a - b)[Math.floor(before.length / 2)]!;
-    expect(most).toBeGreaterThan(1.5 * usual);
-  });
+  ];
+  it.each(cases(2, changes))(
+    "seed %i %o: is told once, and no turned float",
+    { tags: ["hours"] },
+    (seed, change) => {
+      const { lines, events, names } = closedFor(change, seed);
+      const told = events.filter(({ event }) => event === "regulator-replaced");
+      expect(told).toHaveLength(1);
+      // While the valve was closed, or by the first spell after it.
+      expect(told[0]!.t).toBeGreaterThan(at(1.45));
+      expect(told[0]!.t).toBeLessThan(at(2.05));
+      expect(names).not.toContain("re-dial");
+      const flowing = lines.filter(
+        ({ estimate, truth }) =>
+          estimate.t > at(1.94) &&
+          estimate.mode === "flowing" &&
+          truth.gasOn &&
+          estimate.t - estimate.gasSince! >= 10,
+      );
+      const held = flowing.filter(
+        ({ estimate: { flow }, truth }) =>
+          flow.low! <= truth.flowLpm && truth.flowLpm <= flow.high!,
+      );
+      expect(flowing.length).toBeGreaterThan(50);
+      expect(held.length / flowing.length).toBeGreaterThan(0.9);
+      // Its device may have come with it: the flow is told as less sure than before.
+      const width = ({ estimate: { flow } }: (typeof lines)[number]) =>
+        (flow.high! - flow.low!) / flow.lpm!;
+      const before = lines.filter(
+        ({ estimate, truth }) =>
+          estimate.t < at(1.3) && estimate.mode === "flowing" && truth.gasOn && estimate.t > at(1),
+      );
+      const most = Math.max(...flowing.slice(0, 5).map(width));
+      const usual = before.map(width).sort((a, b) => a - b)[Math.floor(before.length / 2)]!;
+      expect(most).toBeGreaterThan(1.5 * usual);
+    },
+  );
 });
 
 const turned = (factor: number) => (plant: Plant) => {
@@ -113,10 +120,10 @@ const screwed = (factor: number) => (plant: Plant) => {
   plant.inputs.deliveryPa *= factor;
 };
 
-describe("what is no other regulator", () => {
-  // One of the three that were tried: each case is an afternoon of welding.
-  const seeds = [2];
-  it.each(seeds.flatMap((seed) => [0.6, 1.5].map((factor) => [seed, factor] as const)))(
+describe("what is no other regulator", { tags: ["hours"] }, () => {
+  // Each case is an afternoon of welding.
+  const tried = seeds(2, 1, 3);
+  it.each(tried.flatMap((seed) => cases(1, [0.6, 1.5]).map((factor) => [seed, factor] as const)))(
     "seed %i: a float turned by %f while the valve was closed",
     (seed, factor) => {
       const { names } = closedFor({ does: turned(factor) }, seed);
@@ -125,7 +132,7 @@ describe("what is no other regulator", () => {
     },
   );
 
-  it.each(seeds.flatMap((seed) => [195, 45].map((full) => [seed, full] as const)))(
+  it.each(tried.flatMap((seed) => cases(1, [195, 45]).map((full) => [seed, full] as const)))(
     "seed %i: a cylinder of %i bar fitted",
     (seed, full) => {
       const { names } = closedFor({ does: fitted(full) }, seed);
@@ -134,15 +141,15 @@ describe("what is no other regulator", () => {
     },
   );
 
-  it.each(seeds)("seed %i: a full cylinder fitted while the node was off", (seed) => {
+  it.each(tried)("seed %i: a full cylinder fitted while the node was off", (seed) => {
     const { names } = closedFor({ does: fitted(195), nodeOff: true }, seed);
     expect(names).not.toContain("regulator-replaced");
     expect(names).toContain("swap");
   });
 
   it.each(
-    seeds.flatMap((seed) =>
-      [0.75, 1.25].flatMap((factor) =>
+    tried.flatMap((seed) =>
+      cases(1, [0.75, 1.25]).flatMap((factor) =>
         (["preset", "screw"] as const).map((adjust) => [seed, factor, adjust] as const),
       ),
     ),
@@ -151,7 +158,7 @@ describe("what is no other regulator", () => {
     expect(names).not.toContain("regulator-replaced");
   });
 
-  it.each(seeds)("seed %i: screw and float set anew together", (seed) => {
+  it.each(tried)("seed %i: screw and float set anew together", (seed) => {
     const both = (plant: Plant) => {
       screwed(1.25)(plant);
       turned(0.7)(plant);

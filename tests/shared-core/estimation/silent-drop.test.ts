@@ -11,6 +11,7 @@ import {
   simulateTwoDrops,
   twoDropDocuments,
 } from "../../accuracy/two-drops.ts";
+import { allHours } from "../../hours.ts";
 
 /** The cylinder's node, and one for each drop. */
 const [CYLINDER, BAY_3, BAY_4] = ["n-06", "n-07", "n-08"];
@@ -170,7 +171,7 @@ describe("a supply of two drops with three nodes, one of which stops", () => {
     expect(times.every((t, k) => k === 0 || t > times[k - 1]!)).toBe(true);
   });
 
-  it("is the same after a restart in its silence", () => {
+  it.runIf(allHours)("is the same after a restart in its silence", { tags: ["hours"] }, () => {
     const gap = { node: BAY_4!, from: idleAt, to: idleAt + 1800 };
     expect(runWithout(idleItems, gap, idleAt + 900)).toEqual(runWithout(idleItems, gap));
   });

@@ -5,6 +5,7 @@ import {
   type TwoDropLine,
   twoDropStartS,
 } from "../../accuracy/two-drops.ts";
+import { seeds } from "../../hours.ts";
 
 const flowing = (lines: readonly TwoDropLine[], station: string) =>
   lines.filter(
@@ -26,8 +27,10 @@ const relativeWidth = (lines: readonly TwoDropLine[]) =>
   lines.length;
 
 describe("two drops on one cylinder", () => {
-  it("that weld at their own times, alone and together, are told apart", () => {
-    for (const seed of [1, 2, 3]) {
+  it("that weld at their own times, alone and together, are told apart", {
+    tags: ["hours"],
+  }, () => {
+    for (const seed of seeds(1, 2, 3)) {
       const lines = simulateTwoDrops({ hours: 1.5, every: 5, open: ownRhythms(seed) }, seed);
       for (const station of ["bay-3", "bay-4"]) {
         const on = flowing(lines, station);
@@ -47,10 +50,10 @@ describe("two drops on one cylinder", () => {
     }
   });
 
-  it("that always weld together stay wide, and say why", () => {
+  it("that always weld together stay wide, and say why", { tags: ["hours"] }, () => {
     let inside = 0;
     let count = 0;
-    for (const seed of [1, 2, 3, 4]) {
+    for (const seed of seeds(1, 2, 3, 4)) {
       const lines = simulateTwoDrops(
         {
           hours: 1.5,
@@ -101,8 +104,9 @@ describe("two drops on one cylinder, of which one or both tell neither line nor 
     ["the one with the cylinder's node", "n-07", "bay-4", "bay-3", 300, 600],
   ])(
     "%s: what it draws teaches the other nothing, and it is never told idle or flowing",
+    { tags: ["hours"] },
     (_, node, seen, blind, onS, offS) => {
-      for (const seed of [1, 2]) {
+      for (const seed of seeds(1, 2)) {
         const lines = unseen([node], seed, onS, offS);
         const on = flowing(lines, seen);
         expect(on.length).toBeGreaterThan(100);
@@ -121,8 +125,8 @@ describe("two drops on one cylinder, of which one or both tell neither line nor 
     },
   );
 
-  it("both: each is unknown with its reason, and the content holds", () => {
-    for (const seed of [1, 2]) {
+  it("both: each is unknown with its reason, and the content holds", { tags: ["hours"] }, () => {
+    for (const seed of seeds(1, 2)) {
       const lines = unseen(["n-07", "n-08"], seed, 300, 600);
       expect(lines.length).toBeGreaterThan(500);
       for (const { estimate } of lines) {

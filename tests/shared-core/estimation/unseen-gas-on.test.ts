@@ -4,6 +4,7 @@ import { scenarios } from "../../accuracy/scenarios.ts";
 import { score } from "../../accuracy/score.ts";
 import { type Scenario, simulate, startUnixS } from "../../accuracy/simulate.ts";
 import { tigStation } from "../../accuracy/stations.ts";
+import { seeds } from "../../hours.ts";
 
 function run(name: string, seed: number, hours: number) {
   const scenario = scenarios.find((one) => one.name === name)!;
@@ -24,8 +25,10 @@ describe("gas-on that only the cylinder's pressure can show", () => {
     }
   });
 
-  it("a gas-off that passed unseen at first is found: short welds do not merge into one small flow", () => {
-    for (const seed of [6, 9]) {
+  it("a gas-off that passed unseen at first is found: short welds do not merge into one small flow", {
+    tags: ["hours"],
+  }, () => {
+    for (const seed of seeds(6, 9)) {
       const { lines } = run("no-line-short", seed, 6);
       const told = lines.filter(({ estimate, truth }) => truth.gasOn && estimate.flow.lpm);
       expect(told.length).toBeGreaterThan(100);
@@ -36,8 +39,10 @@ describe("gas-on that only the cylinder's pressure can show", () => {
     }
   });
 
-  it("behind a sensor of wide hysteresis spells are dated no shorter than they are: the flow reads right", () => {
-    for (const seed of [4, 7]) {
+  it("behind a sensor of wide hysteresis spells are dated no shorter than they are: the flow reads right", {
+    tags: ["hours"],
+  }, () => {
+    for (const seed of seeds(4, 7)) {
       const { lines, plant } = run("no-line-long", seed, 4);
       expect(plant.config.sensors.cylinder.hysteresis).toBeGreaterThan(0.00035);
       const late = lines.slice(lines.length / 2).filter(({ estimate, truth }) => {
@@ -70,7 +75,9 @@ describe("gas-on that only the cylinder's pressure can show", () => {
 });
 
 describe("readings each second at times, each five seconds at others, and no line sensor", () => {
-  it("gas that flowed unseen does not make the slow error so large that later spells are never seen", () => {
+  it("gas that flowed unseen does not make the slow error so large that later spells are never seen", {
+    tags: ["hours"],
+  }, () => {
     const pace: Scenario = {
       name: "two-paces",
       about: "no line sensor, an arc switch that sets the pace and is not told",
@@ -98,7 +105,7 @@ describe("readings each second at times, each five seconds at others, and no lin
         ];
       },
     };
-    for (const seed of [3, 4]) {
+    for (const seed of seeds(3, 4)) {
       const { lines } = simulate(pace, seed, undefined, (channel) => channel !== "arc");
       let seen = 0;
       let spells = 0;

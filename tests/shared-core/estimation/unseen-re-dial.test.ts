@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { Cycle, reDial } from "../../accuracy/cycle.ts";
 import { scenarios } from "../../accuracy/scenarios.ts";
 import { type Scenario, simulate, startUnixS } from "../../accuracy/simulate.ts";
+import { seeds } from "../../hours.ts";
 
 /** Events by seed of an argon cylinder of 50 L without a line sensor. */
 function eventsOf(hours: number, seed: number, actors: NonNullable<Scenario["actors"]>) {
@@ -11,8 +12,10 @@ function eventsOf(hours: number, seed: number, actors: NonNullable<Scenario["act
 }
 
 describe("re-dials that only the cylinder's pressure can show", () => {
-  it("not turned: many short welds, whose times are known to half a minute, are none", () => {
-    for (const seed of [1, 2, 3]) {
+  it("not turned: many short welds, whose times are known to half a minute, are none", {
+    tags: ["hours"],
+  }, () => {
+    for (const seed of seeds(1, 2, 3)) {
       const events = eventsOf(5, seed, (_p, _r, log) => [
         new Cycle(log, seed, [20, 120], [60, 200]),
       ]);
@@ -21,8 +24,10 @@ describe("re-dials that only the cylinder's pressure can show", () => {
     }
   });
 
-  it("turned down by a fifth between long welds: one, in the weld that follows", () => {
-    for (const seed of [1, 2]) {
+  it("turned down by a fifth between long welds: one, in the weld that follows", {
+    tags: ["hours"],
+  }, () => {
+    for (const seed of seeds(1, 2)) {
       const events = eventsOf(4, seed, (_p, _r, log) => [
         new Cycle(log, seed, [400, 900], [120, 300]),
         reDial(log, 2.5, 0.8),
@@ -33,9 +38,11 @@ describe("re-dials that only the cylinder's pressure can show", () => {
     }
   });
 
-  it("turned up: told by as much as the flow that is shown goes up, however late it is seen", () => {
+  it("turned up: told by as much as the flow that is shown goes up, however late it is seen", {
+    tags: ["hours"],
+  }, () => {
     const base = scenarios.find(({ name }) => name === "no-line-long")!;
-    for (const seed of [2, 3, 6]) {
+    for (const seed of seeds(2, 3, 6)) {
       const { lines } = simulate(
         {
           ...base,

@@ -5,6 +5,7 @@ import { Cycle } from "../../accuracy/cycle.ts";
 import { scenarios } from "../../accuracy/scenarios.ts";
 import { once, type Scenario, simulate, startUnixS } from "../../accuracy/simulate.ts";
 import { tigStation } from "../../accuracy/stations.ts";
+import { allHours, seeds } from "../../hours.ts";
 
 const unseen = scenarios.find(({ name }) => name === "swap-node-off")!;
 
@@ -34,8 +35,11 @@ function underway(another: boolean): Scenario {
 }
 
 describe("a cylinder that was changed while the node was without power", () => {
-  it("is named; a line that rests lower behind a full cylinder is no gas-on, and no float was turned", () => {
-    for (const seed of [1, 2, 3]) {
+  it("is named; a line that rests lower behind a full cylinder is no gas-on, and no float was turned", {
+    tags: ["hours"],
+    timeout: 120_000,
+  }, () => {
+    for (const seed of seeds(1, 2, 3)) {
       const { lines, events } = simulate(unseen, seed);
       const after = lines.filter(({ estimate }) => estimate.t > startUnixS + 2.55 * 3600);
       const told = after.flatMap(({ estimate }) => estimate.events);
@@ -66,10 +70,13 @@ describe("a cylinder that was changed while the node was without power", () => {
       }
       expect(Math.abs(sum / count)).toBeLessThan(0.1);
     }
-  }, 120_000);
+  });
 
-  it("shows a weld that is underway when the node returns", () => {
-    for (const seed of [1, 2]) {
+  it("shows a weld that is underway when the node returns", {
+    tags: ["hours"],
+    timeout: 120_000,
+  }, () => {
+    for (const seed of seeds(1, 2)) {
       for (const [another, withinS] of [
         [false, 3],
         [true, 15],
@@ -89,30 +96,34 @@ describe("a cylinder that was changed while the node was without power", () => {
         }
       }
     }
-  }, 120_000);
-
-  it("is named after an hour without power too, where pressures come before the wall's temperature", () => {
-    const engine = createSupplyEngine({ supply: null, stations: [tigStation()] }, { every: 10 });
-    const idle = (t: number, cylinderPa: number, wall: boolean): StationLine[] => {
-      const samples: PlacedSample[] = [
-        { channel: "cylinder-pressure", t, value: cylinderPa },
-        { channel: "line-pressure", t, value: 4.1e5 },
-      ];
-      if (wall) samples.push({ channel: "cylinder-temperature", t, value: 18 });
-      const kept = { node: "n-07", boot: 1, seq: null, thinned: false, stampedAtReceipt: false };
-      return engine.receive({ received: t + 0.2, pack: { ...kept, samples } });
-    };
-    const told = (cylinderPa: number, fromS: number): string[] => {
-      const lines: StationLine[] = [];
-      for (let k = 0; k < 20; k++) {
-        const wall = k % 4 === 3;
-        lines.push(...idle(startUnixS + fromS + 15 * k, cylinderPa, wall));
-      }
-      return lines.flatMap(({ estimate }) => estimate.events.map(({ event }) => event));
-    };
-    expect(told(60e5, 0)).not.toContain("swap");
-    // Warmth of an hour is no other cylinder.
-    expect(told(61.5e5, 4000)).not.toContain("swap");
-    expect(told(150e5, 8000).filter((event) => event === "swap")).toHaveLength(1);
   });
+
+  it.runIf(allHours)(
+    "is named after an hour without power too, where pressures come before the wall's temperature",
+    { tags: ["hours"] },
+    () => {
+      const engine = createSupplyEngine({ supply: null, stations: [tigStation()] }, { every: 10 });
+      const idle = (t: number, cylinderPa: number, wall: boolean): StationLine[] => {
+        const samples: PlacedSample[] = [
+          { channel: "cylinder-pressure", t, value: cylinderPa },
+          { channel: "line-pressure", t, value: 4.1e5 },
+        ];
+        if (wall) samples.push({ channel: "cylinder-temperature", t, value: 18 });
+        const kept = { node: "n-07", boot: 1, seq: null, thinned: false, stampedAtReceipt: false };
+        return engine.receive({ received: t + 0.2, pack: { ...kept, samples } });
+      };
+      const told = (cylinderPa: number, fromS: number): string[] => {
+        const lines: StationLine[] = [];
+        for (let k = 0; k < 20; k++) {
+          const wall = k % 4 === 3;
+          lines.push(...idle(startUnixS + fromS + 15 * k, cylinderPa, wall));
+        }
+        return lines.flatMap(({ estimate }) => estimate.events.map(({ event }) => event));
+      };
+      expect(told(60e5, 0)).not.toContain("swap");
+      // Warmth of an hour is no other cylinder.
+      expect(told(61.5e5, 4000)).not.toContain("swap");
+      expect(told(150e5, 8000).filter((event) => event === "swap")).toHaveLength(1);
+    },
+  );
 });
