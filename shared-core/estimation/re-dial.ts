@@ -11,6 +11,11 @@ import type { DropPlan } from "./plan.ts";
 
 /** Such a step is no scatter; the cylinder is asked besides, unless it is a large one. */
 const STEP_SIGMAS = 4.5;
+/**
+ * Few spells hardly tell how well a regulator repeats: so many times the sigma that they show, for the same
+ * doubt (tail of Student's t with the spells as its degrees of freedom, about).
+ */
+const fewSpells = (spells: number) => 1 + (6 / (spells + FIRST_SPELLS)) ** 2.5;
 /** Readings in a row off the expected level that make a step of it. */
 const STEP_READINGS = 8;
 /** From then on the plateau's mean is that of its own readings, s of gas-on. */
@@ -186,7 +191,29 @@ export function watchLevel(
   }
   state.refOff++;
   if (state.refOff < STEP_READINGS) return null;
+  if (climbedTo(state, t)) {
+    // Gas may have been off meanwhile: then it is another spell's level, which scatters.
+    beginSpell(level, state.onSince, cylinderPa);
+    const anew = offLevel(state, level, state.onSince, cylinderPa);
+    if (Math.abs(anew.step) < anew.least) {
+      state.refOff = 0;
+      learnLevel(level, state.meanPa, cylinderPa, state.noise);
+      state.refPa = expectedLevel(level, cylinderPa).pa;
+      return null;
+    }
+  }
   return takeStep(plan, state, t, step, cylinderPa);
+}
+
+/** A line that is this long on its way from one level up to another was fed: no hand turns a needle so slowly, s. */
+const FED_S = 4;
+const FED_MOST_S = 60;
+
+/** Whether the line climbed to its present plateau, or to a height it came down from, as a hose that fills does. */
+function climbedTo({ meanCount, lastSampleGap, offT, onSince }: DropState, t: number): boolean {
+  const began = t - (meanCount - 1) * Math.max(lastSampleGap, 1);
+  const climbedS = began - offT;
+  return onSince !== null && offT > onSince && climbedS >= FED_S && climbedS <= FED_MOST_S;
 }
 
 /** How far the flowing line stands off what is expected of it, and what such a step has to exceed, Pa. */
@@ -199,7 +226,7 @@ function offLevel(state: DropState, level: LevelState, onSince: number, cylinder
     step: state.meanPa - expected.pa,
     variance,
     least: Math.max(
-      STEP_SIGMAS * sigma,
+      STEP_SIGMAS * fewSpells(level[SPELLS] ?? 0) * sigma,
       0.01 * (state.gapPa ?? 5e4),
       0.001 * Math.abs(expected.pa),
     ),
