@@ -21,7 +21,8 @@ export const underShielding: AlarmCondition = {
     "Stop at the next chance, set the flow device to the reading given, or change the cylinder where the regulator no longer holds its flow.",
   timeToRespond: "Before the next weld; within 1 min.",
   priority: "high",
-  limit: "True flow below the least of the weld procedure with 95 % confidence, while gas is on.",
+  limit:
+    "True flow below the least of the weld procedure with 95 % confidence, while gas is on. A declared purge excludes it; it ends with an arc, and with 15 s of gas-off once its aim is reached or where it was broken off before.",
   deadband: "3 % of the least flow.",
   onDelayS: 5,
   offDelayS: 4,

@@ -2,7 +2,7 @@ import type { StationEvent } from "./estimate.ts";
 import { litresPerMol, type SupplyPlan } from "./plan.ts";
 import { shiftEndS } from "./site-hours.ts";
 import type { EngineState } from "./supply-state.ts";
-import { purgeAimS, purgeLateS, purgeVolumeL, volumesWanted } from "./told.ts";
+import { purgeAimS, purgeVolumeL, volumesWanted } from "./told.ts";
 
 /** A declared purge from its declaration to its end: by a person, or by itself. */
 
@@ -12,8 +12,12 @@ type PurgeState = NonNullable<EngineState["purges"][number]>;
 const PAUSE_S = 600;
 /** A purge declared before its gas is opened waits for it so long, s. */
 const BEGIN_S = 3600;
-/** Long past its aim a break of this length is enough, s: what follows it is a weld. */
-const PAST_AIM_PAUSE_S = 30;
+/**
+ * A purge is one flow, broken off once at most, to hand its hose on. With its aim reached, or where it was
+ * broken off before, a break of this length is enough, s: what follows it is a weld, and a weld is judged
+ * (common practice, no source; a needle that was turned is told from a gas-off within it).
+ */
+const BREAK_S = 15;
 /** Nobody means a declaration of yesterday, s. */
 const LONGEST_S = 86_400;
 
@@ -69,19 +73,21 @@ export function followPurge(
   }
   if (drop.on === false) {
     const begun = purge.usedL > 0;
-    const pauseS = !begun ? BEGIN_S : standing === "past" ? PAST_AIM_PAUSE_S : PAUSE_S;
     const offFrom = Math.max(drop.offSince ?? purge.t, purge.t);
+    const again = purge.brokenT !== undefined && purge.brokenT < offFrom;
+    const pauseS = !begun ? BEGIN_S : again || standing === "reached" ? BREAK_S : PAUSE_S;
     if (t - offFrom >= pauseS) {
       endPurge(state, i, offFrom + pauseS, "gas-off");
       return;
     }
+    if (begun && t - offFrom >= BREAK_S) purge.brokenT = offFrom;
   }
   const shiftEnd = purge.until ?? purge.t + LONGEST_S;
   const goesOn = drop.on === true && standing === "within";
   if (t >= purge.t + LONGEST_S || (t >= shiftEnd && !goesOn)) endPurge(state, i, t, "shift");
 }
 
-function standingOf(purge: PurgeState, oxygenShare: number): "within" | "reached" | "past" {
+function standingOf(purge: PurgeState, oxygenShare: number): "within" | "reached" | "open" {
   const volumeL = purgeVolumeL(purge.entry);
   const onS = purge.onS ?? 0;
   const aimS = purgeAimS({
@@ -90,7 +96,6 @@ function standingOf(purge: PurgeState, oxygenShare: number): "within" | "reached
     volumesPassed: volumeL === null ? null : purge.usedL / volumeL,
     onS,
   });
-  if (aimS === null) return "reached";
-  if (onS < aimS) return "within";
-  return onS < purgeLateS(aimS) ? "reached" : "past";
+  if (aimS === null) return "open";
+  return onS < aimS ? "within" : "reached";
 }

@@ -142,6 +142,8 @@ export interface EngineState {
     onS?: number;
     /** When it ends by itself, Unix s: with the shift, unless its aim is still to come. */
     until?: number;
+    /** Begin of the break in its gas that it has had, Unix s; left out before. */
+    brokenT?: number;
   } | null)[];
   jobs: ({
     t: number;

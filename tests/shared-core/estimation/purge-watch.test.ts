@@ -1,4 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { CylinderNode } from "../../../gateway/virtual-shop/plant/cylinder-node.ts";
+import { plantGas } from "../../../gateway/virtual-shop/plant/gas.ts";
 import type {
   PersonEntry,
   PlacedSample,
@@ -11,8 +13,33 @@ import { tigStation } from "../../accuracy/stations.ts";
 /** 2025-11-25 08:00 UTC, a Tuesday. */
 const T0 = 1_764_057_600;
 
-const idle = { "cylinder-pressure": 150e5, "line-pressure": 4.1e5, "cylinder-temperature": 18 };
+const idle = { "line-pressure": 4.1e5 };
 const flowing = { ...idle, "line-pressure": 3.45e5 };
+/** A line that lets less than half of the usual flow through the restriction. */
+const starved = { ...flowing, "line-pressure": 1.2e5 };
+
+/** 8 L/min at 3.45 bar gauge, choked: in proportion to the absolute line pressure. */
+const lpmAt = (linePa: number): number => (linePa > 4e5 ? 0 : 8 * ((linePa + 1e5) / 4.45e5));
+/** A full 50 L cylinder of the plant, in a shop of 18 °C. */
+function argonCylinder() {
+  const gas = plantGas("Ar");
+  const airK = 291.15;
+  const steel = { waterVolumeM3: 0.05, count: 1, steelKg: 62, thermalLag: 1, leakMolPerSPa: 0 };
+  const node = new CylinderNode(gas, steel, airK);
+  node.fill({ gaugePa: 150e5, temperatureK: airK }, airK);
+  return {
+    /** Lets time pass at a flow of so many L/min. */
+    draw(lpm: number, seconds: number): void {
+      const parts = Math.ceil(seconds / 0.5);
+      const mol = ((lpm / 60) * seconds * gas.metric20Density) / 1000 / parts;
+      for (let k = 0; k < parts; k++) node.advance(seconds / parts, mol, airK, 0);
+    },
+    reads: () => ({
+      "cylinder-pressure": Math.round(node.state.pressurePa - 101_325),
+      "cylinder-temperature": Math.round((node.wallK - 273.15) * 16) / 16,
+    }),
+  };
+}
 
 function bench(site?: SupplySetup["site"]) {
   const engine = createSupplyEngine(
@@ -21,8 +48,10 @@ function bench(site?: SupplySetup["site"]) {
   );
   const lines: Estimate[] = [];
   let t = T0;
+  const cylinder = argonCylinder();
   const send = (values: Record<string, number | boolean>): void => {
-    const samples: PlacedSample[] = Object.entries(values).map(([channel, value]) => ({
+    const all: Record<string, number | boolean> = { ...values, ...cylinder.reads() };
+    const samples: PlacedSample[] = Object.entries(all).map(([channel, value]) => ({
       channel,
       t,
       value,
@@ -34,7 +63,10 @@ function bench(site?: SupplySetup["site"]) {
   };
   /** Readings alike for some seconds; returns the time since the start. */
   const hold = (values: Record<string, number | boolean>, seconds: number, stepS = 5): number => {
-    for (const end = t + seconds; t < end; t += stepS) send(values);
+    for (const end = t + seconds; t < end; t += stepS) {
+      cylinder.draw(lpmAt(Number(values["line-pressure"])), stepS);
+      send(values);
+    }
     return t - T0;
   };
   const say = (person: PersonEntry): void => {
@@ -50,17 +82,19 @@ function bench(site?: SupplySetup["site"]) {
     hold(flowing, 60, 1);
     hold(idle, 120);
   }
+  // With the usual flow nothing rings.
+  expect(lines.flatMap(({ alarms }) => alarms)).toEqual([]);
   return { engine, lines, hold, say, ended, standing: () => lines.at(-1)?.told?.purge ?? null };
 }
 
 const shifts: SupplySetup["site"] = { calendar: { shifts: [{ from: "07:00", to: "16:00" }] } };
 
 describe("a declared purge that nobody ends", () => {
-  it("ends after 10 min of gas-off, and says so", () => {
+  it("broken off within its aim it ends after 10 min of gas-off, and says so", () => {
     const { hold, say, ended, standing } = bench();
     say({ purge: { minutes: 5 } });
     hold(idle, 60);
-    hold(flowing, 300, 1);
+    hold(flowing, 240, 1);
     const off = hold(idle, 300);
     expect(standing()).not.toBeNull();
     expect(ended()).toEqual([]);
@@ -71,8 +105,6 @@ describe("a declared purge that nobody ends", () => {
   });
 
   it("far too little gas the next morning rings again, as without any purge", () => {
-    // A line at 1.2 bar gauge lets less than half of the usual flow through the restriction.
-    const starved = { ...flowing, "line-pressure": 1.2e5 };
     const rang = [true, false].map((purged) => {
       const { hold, say, lines } = bench();
       if (purged) say({ purge: { minutes: 5 } });
@@ -87,6 +119,48 @@ describe("a declared purge that nobody ends", () => {
       );
     });
     expect(rang).toEqual([true, true]);
+  });
+
+  // Welds with too little gas after the purge, each break shorter than 10 min, no arc signal.
+  it.each([
+    ["its aim reached, 20 s for the tungsten", { minutes: 5 }, 310, 20],
+    ["its aim reached, 5 min to fit up", { minutes: 5 }, 310, 300],
+    ["given up long before its aim", { minutes: 60 }, 310, 60],
+    ["no aim told", {}, 310, 60],
+  ] as const)("whoever welds after it is told of too little gas: %s", (_, purge, onS, breakS) => {
+    const { hold, say, lines, standing } = bench();
+    say({ purge });
+    hold(flowing, onS, 1);
+    const from = lines.length;
+    for (let k = 0; k < 4; k++) {
+      hold(idle, breakS, 1);
+      hold(starved, 60, 1);
+    }
+    const at = lines
+      .slice(from)
+      .findIndex(({ alarms }) => alarms.some(({ condition }) => condition === "under-shielding"));
+    expect(at).toBeGreaterThanOrEqual(0);
+    // Lines are 10 s apart: within the second weld, the first one where the aim was reached.
+    const first = 10 * at;
+    const reached = "minutes" in purge && purge.minutes === 5;
+    expect(first).toBeLessThan(reached ? breakS + 60 : 2 * (breakS + 60));
+    expect(standing()).toBeNull();
+  });
+
+  it("its hose handed on once within its aim, it goes on, and purges at less than a weld needs", () => {
+    const { hold, say, lines, standing, ended } = bench();
+    say({ purge: { minutes: 20 } });
+    const from = lines.length;
+    hold(starved, 400, 1);
+    hold(idle, 300, 5);
+    hold(starved, 400, 1);
+    expect(standing()).not.toBeNull();
+    expect(ended()).toEqual([]);
+    const rang = lines.slice(from).flatMap(({ alarms }) => alarms.map((one) => one.condition));
+    expect(rang).not.toContain("under-shielding");
+    hold(idle, 30, 5);
+    expect(standing()).toBeNull();
+    expect(ended().map(({ by }) => by)).toEqual(["gas-off"]);
   });
 
   it("waits for its gas for an hour, not for ever", () => {
