@@ -23,7 +23,7 @@ const urgentS = 1800;
 const urgent = { ...activeHigh, onDelayS: 20 };
 const slow = { ...holds, onDelayS: 900 };
 const why =
-  "the regulator is thawing after a cold run: the rise may be warming gas, CO2 snow or a leaking seat";
+  "the regulator may still be thawing after a cold run: the rise may be warming gas, CO2 snow or a leaking seat";
 const thawing = { active: false, cannotTell: why };
 
 /** Rise that sun on the hose may explain, Pa/s; 0 by night. */
@@ -45,7 +45,7 @@ export const regulatorCreep: AlarmCondition = {
   timeToRespond: "Within the hour; within 10 min where the trend reaches the limit.",
   priority: "medium",
   limit:
-    "Idle line rises faster than heat can explain by 0.005 bar/min, with 95 % confidence, from 120 s after gas-off. By day, sun on the hose may explain 60 K an hour. While a cold body thaws, only above both bounds of heat; where it was below -8 °C, only above where the line came to rest before the cold, too.",
+    "Idle line rises faster than heat can explain by 0.005 bar/min, with 95 % confidence, from 120 s after gas-off. By day, sun on the hose may explain 60 K an hour. While a cold body thaws, only above both bounds of heat; where it was below -8 °C, only above where the line came to rest before the cold, too. With no probe on the body its cold is reckoned from the gas that flowed, on the cold side; where it may have been below -8 °C, nothing is concluded for 30 min after.",
   deadband: "The rise must fall within what heat explains.",
   onDelayS: 90,
   offDelayS: 600,

@@ -3,7 +3,7 @@ import type { UndecidedAlarm } from "../alarms/evaluator.ts";
 import { backPressure, createBackPressure, learnBackPressure } from "./back-pressure-watch.ts";
 import { FIRST_DROP, GAS, RHO, ROOM, variance } from "./cylinder-filter.ts";
 import { BACK_PRESSURE_PA } from "./device.ts";
-import { hasLine } from "./drop-state.ts";
+import { type DropState, hasLine } from "./drop-state.ts";
 import { endIdlePressure, gasDoubt, takeIdlePressure } from "./gas-watch.ts";
 import { PAUSE_S } from "./leak-watch.ts";
 import { levelPa } from "./line-flow.ts";
@@ -19,6 +19,7 @@ import {
 import { watchReserve } from "./reserve-watch.ts";
 import { usualSpell } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
+import { stepUnseenBody } from "./unseen-body.ts";
 
 /** What the alarm conditions need beyond the estimate itself, watched from sample to sample. */
 export interface DropWatch {
@@ -58,6 +59,7 @@ export function watchDrop(
   const around = surroundings(plan, state, i, molPerS);
   const reading = drop.regulatorT === t ? drop.regulatorK : null;
   if (around !== null) stepBody(watch.body, t, around, reading);
+  if (drop.lineT === t) stepUnseenBody(drop.unseenBody, t, around, probedK(drop, t));
   const settled = drop.on === true && drop.onSince !== null && t - drop.onSince > SETTLED_S;
   if (!settled || !hasLine(drop, t) || state.cylinder.valve !== "open") return;
   const level = levelPa(plan.drops[i]!, drop).pa;
@@ -68,6 +70,14 @@ export function watchDrop(
   } else if (reading !== null) {
     learnCold(watch.body, reading, level);
   }
+}
+
+/** A probe not heard for longer than this tells nothing of the present, s. */
+const PROBE_FRESH_S = 300;
+
+/** Temperature of a regulator's body as its probe tells it, K; null where none does at `t`. */
+export function probedK({ regulatorK, regulatorT }: DropState, t: number): number | null {
+  return regulatorT !== null && t - regulatorT <= PROBE_FRESH_S ? regulatorK : null;
 }
 
 /** Room, gas and flow around a drop's regulator; null before anything of it is known. */
@@ -101,8 +111,7 @@ export function icingNow(
   molPerS: number,
 ): IcingForecast | null {
   const drop = state.drops[i]!;
-  if (drop.on !== true || drop.onSince === null || drop.regulatorT === null) return null;
-  if (t - drop.regulatorT > 300) return null;
+  if (drop.on !== true || drop.onSince === null || probedK(drop, t) === null) return null;
   const flows = state.drops.map((_, j) =>
     j === i ? molPerS : Math.exp(state.filter.x[FIRST_DROP + j]!),
   );

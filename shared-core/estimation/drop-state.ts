@@ -1,6 +1,7 @@
 import type { DropPlan } from "./plan.ts";
 import type { HeldLevels } from "./regulator-change.ts";
 import { createTrend, type TrendState } from "./trend.ts";
+import { createUnseenBody, type UnseenBody } from "./unseen-body.ts";
 
 /** What is remembered of one drop; plain data. Pressures are gauge Pa, times Unix s. */
 export interface DropState {
@@ -62,7 +63,7 @@ export interface DropState {
   spells: number;
   lastSampleGap: number;
   lastReDial: { t: number; ratio: number } | null;
-  /** Local day of the latest evening reminder, with the parts of a day that `remind` adds to it. */
+  /** Local day of the latest evening reminder; 0 before the first. */
   lastReminderDay: number;
   /** What is wrong with the line sensor; null while its readings are believed. */
   lineFault: string | null;
@@ -94,6 +95,10 @@ export interface DropState {
   arcDoubt: number;
   /** Levels to compare with once the line is seen under pressure again; null where nothing is to be compared. */
   held: HeldLevels | null;
+  /** A second reminder on the day of the latest: due once gas was on since, and given once a day. */
+  secondReminder: "due" | "given" | null;
+  /** How cold the regulator's body may be while no probe tells. */
+  unseenBody: UnseenBody;
 }
 
 /**
@@ -179,6 +184,8 @@ export function createDrop(plan: DropPlan): DropState {
     falseClimbs: 0,
     arcDoubt: 0,
     held: null,
+    secondReminder: null,
+    unseenBody: createUnseenBody(),
   };
 }
 

@@ -1,5 +1,5 @@
 import type { StationSnapshot } from "../alarms/condition.ts";
-import { backPressureNow, belowHold, icingNow } from "./condition-watch.ts";
+import { backPressureNow, belowHold, icingNow, probedK } from "./condition-watch.ts";
 import { contentFigure } from "./content-figure.ts";
 import { ROOM, WALL } from "./cylinder-filter.ts";
 import { type DropState, hasLine } from "./drop-state.ts";
@@ -17,6 +17,7 @@ import { usualSpell } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 import { purgeVolumeL, volumesWanted } from "./told.ts";
 import { trendSlope } from "./trend.ts";
+import { COLD_K, mostWarmingKPerS } from "./unseen-body.ts";
 
 /** A value older than this is stale, s. */
 const STALE_S = 300;
@@ -65,6 +66,9 @@ export function makeSnapshot(
     t,
     station: dropPlan.station,
     supply: plan.setup.supply,
+    otherPlaces: plan.drops
+      .filter((other) => other !== dropPlan)
+      .map(({ station }) => ({ name: station.name ?? station.station, place: station.place })),
     localHour: (((local / 3600) % 24) + 24) % 24,
     mode,
     gasOnSince: dropState.on === true ? dropState.onSince : null,
@@ -220,10 +224,15 @@ function idleLine(
   if (trend === null || trend.spanS < 30) return null;
   const absolute = levelPa(dropPlan, dropState).pa + dropPlan.atmospherePa;
   const room = dropState.ambientK ?? state.filter.x[WALL]!;
-  const body = dropState.regulatorK ?? room;
-  const bodySlope = trendSlope(dropState.bodyTrend, 0.05);
+  const probe = probedK(dropState, t);
+  const { unseenBody } = dropState;
+  // A body that nobody measures is not taken as warm: after a cold run nothing is called harmless.
+  const body = probe ?? room - unseenBody.belowK;
+  const bodySlope = probe === null ? null : trendSlope(dropState.bodyTrend, 0.05);
   const roomSlope = trendSlope(state.cylinder.wallTrend, 0.05);
   const bodyRate = bodySlope === null ? 0 : Math.max(0, bodySlope.slope + bodySlope.sigma);
+  const mayThaw = probe === null && t < unseenBody.thawsUntil;
+  const warming = probe === null ? mostWarmingKPerS(unseenBody) : bodyRate;
   const roomRate = roomSlope === null ? 0 : Math.max(0, roomSlope.slope + roomSlope.sigma);
   // Most of the trapped gas lies in the hose at room temperature, some in the body.
   const heat = absolute * Math.max((0.75 * roomRate) / room + (0.25 * bodyRate) / body, 1e-7);
@@ -233,8 +242,8 @@ function idleLine(
     trendPaPerS: trend.slope,
     trendSigmaPaPerS: trend.sigma,
     heatPaPerS: heat,
-    thawing: body < room - 2.5,
-    thawPaPerS: (absolute * bodyRate) / body,
+    thawing: mayThaw || body < room - COLD_K,
+    ...(mayThaw ? {} : { thawPaPerS: (absolute * warming) / body }),
     forecastPa: absolute * (hottest / room) - dropPlan.atmospherePa,
   };
 }

@@ -100,6 +100,7 @@ const added: Record<number, Partial<Record<"state" | "filter" | "drops", readonl
   13: { filter: ["bodyZeroK"], drops: ["climbS"] },
   14: { drops: ["falseClimbs"] },
   15: { drops: ["arcDoubt", "held"] },
+  16: { drops: ["secondReminder", "unseenBody"] },
 };
 
 /**
@@ -124,6 +125,18 @@ export function namesBefore(version: number, present: number, fresh: EngineState
 
 function without(record: object, names: readonly string[]): object {
   return Object.fromEntries(Object.entries(record).filter(([name]) => !names.includes(name)));
+}
+
+/**
+ * Until version 15 the day of the latest reminder carried a part of a day where gas was on since, and another
+ * where a second one was given. In place.
+ */
+export function splitReminder(drops: EngineState["drops"]): void {
+  for (const drop of drops) {
+    const part = drop.lastReminderDay % 1;
+    drop.lastReminderDay -= part;
+    drop.secondReminder = part === 0 ? null : part === 0.5 ? "due" : "given";
+  }
 }
 
 interface FilterBefore15 {

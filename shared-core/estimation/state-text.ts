@@ -16,11 +16,12 @@ import {
   namesBefore,
   partOffset,
   splitLoop,
+  splitReminder,
 } from "./state-migration.ts";
 import { createState, type EngineState } from "./supply-state.ts";
 
 /** Bump when `EngineState` changes its shape or meaning; say in `state-migration.ts` what is kept. */
-const STATE_VERSION = 15;
+const STATE_VERSION = 16;
 
 /** An engine's memory as a few kilobytes of JSON: its documents as they are, the rest packed. */
 export function writeState(plan: SupplyPlan, state: EngineState): string {
@@ -79,6 +80,7 @@ export function readState(text: string): { plan: SupplyPlan; state: EngineState 
     state.candidates = (state.candidates as unknown as PackedCandidate[]).map(unpackCandidate);
   }
   if ((saved.version ?? 0) < 15) addAir(state, fresh);
+  if ((saved.version ?? 0) < 16) splitReminder(state.drops);
   if ((saved.version ?? 0) < 11) partOffset(state.filter, fresh.filter);
   if ((saved.version ?? 0) < 13) state.filter.bodyZeroK = BODY_ZERO_BEFORE_13;
   return { plan, state };

@@ -470,9 +470,7 @@ export function gasOn(state: EngineState, i: number, t: number, before: boolean 
   // Behind a closed valve a line is bled: no gas-on spell.
   drop.onSince = state.cylinder.valve === "closed" ? null : t;
   if (drop.onSince === null) return;
-  if (drop.lastReminderDay > 0 && Number.isInteger(drop.lastReminderDay)) {
-    drop.lastReminderDay += GAS_ON_SINCE;
-  }
+  if (drop.lastReminderDay > 0) drop.secondReminder ??= "due";
   drop.spells++;
   // Without a line sensor each spell is a mean over breaks of its own that pass unseen.
   if (before === false && !hasLine(drop, t)) {
@@ -492,10 +490,6 @@ export function gasOff(state: EngineState, i: number, t: number, before: boolean
   }
   if (before === true && started !== null) addSpell(state.spells[i]!, t - started);
 }
-
-/** Parts of a day added to that of the latest reminder: gas was on since, and a second one was given. */
-const GAS_ON_SINCE = 0.5;
-const TWICE = 0.75;
 
 /**
  * In the evening: a line that nobody uses any more still stands under pressure. Once a day, and once
@@ -518,9 +512,10 @@ export function remind(
   if (!hasLine(drop, t) || (drop.linePa ?? 0) < 0.5e5) return;
   const day = dayThatIsOver(plan.setup.site?.calendar?.shifts ?? [], localS);
   if (day === null) return;
-  const again = Math.floor(drop.lastReminderDay) === day;
-  if (again && drop.lastReminderDay !== day + GAS_ON_SINCE) return;
-  drop.lastReminderDay = again ? day + TWICE : day;
+  const again = drop.lastReminderDay === day;
+  if (again && drop.secondReminder !== "due") return;
+  drop.lastReminderDay = day;
+  drop.secondReminder = again ? "given" : null;
   const forecastPa = forecast();
   state.events[i]!.push({
     t,

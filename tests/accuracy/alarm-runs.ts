@@ -166,7 +166,10 @@ export function fallenDelivery(
 }
 
 /** Minutes of idle until a seat that leaks 0.05 bar/min is found; `rate` says what it leaks. */
-export function creepIdleMin(seed: number): { minutes: number | null; barPerMin: number } {
+export function creepIdleMin(
+  seed: number,
+  { bodyProbe = true } = {},
+): { minutes: number | null; barPerMin: number } {
   const offS = startUnixS + 3600;
   const { lines } = simulate(
     {
@@ -176,6 +179,9 @@ export function creepIdleMin(seed: number): { minutes: number | null; barPerMin:
       station: tigStation(),
       // Gives about 0.05 bar/min in this hose and body; the row says what it really was.
       variation: (s) => ({ ...variation(s), seatCreepLpm: 0.0033 }),
+      alter: (config) => {
+        if (!bodyProbe) config.sensors.body = null;
+      },
       actors: (_plant, _reporter, log) => [new Cycle(log, seed, [20, 60], [10, 40], 60, 3500)],
       start: (plant) => plant.setTrueFlow(8),
     },
@@ -253,7 +259,7 @@ const lineAlarms = ["line-pressure-high", "trapped-line-pressure", "regulator-cr
  * The valve is closed and a breath of gas drawn: the high side falls and tells of it, the hose
  * stays near the pressure that the regulator locks up at. Without a draw nobody could see it.
  */
-function shutIn(t: number): Actor[] {
+export function shutIn(t: number): Actor[] {
   return [
     once(t, (plant) => {
       plant.inputs.cylinderValveOpen = false;

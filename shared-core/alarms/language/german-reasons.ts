@@ -54,8 +54,8 @@ export const germanReasons: Readonly<Record<string, string>> = {
     "die Einrichtung nennt kein Datum: weder einer Prüfung am Prüfstand noch der Kalibrierung der Sensoren",
   "the set-up gives no highest line pressure (regulator.maxLineBar)":
     "die Einrichtung nennt keinen höchsten Leitungsdruck (regulator.maxLineBar)",
-  "the regulator is thawing after a cold run: the rise may be warming gas, CO2 snow or a leaking seat":
-    "der Druckminderer taut nach kaltem Betrieb: Der Anstieg kann warm werdendes Gas, CO2-Schnee oder ein undichter Sitz sein",
+  "the regulator may still be thawing after a cold run: the rise may be warming gas, CO2 snow or a leaking seat":
+    "der Druckminderer taut nach kaltem Betrieb vielleicht noch: Der Anstieg kann warm werdendes Gas, CO2-Schnee oder ein undichter Sitz sein",
   "an arc is seen, but whether gas flows is not known: just started, no line sensor, or its flow not learnt yet":
     "ein Lichtbogen ist zu sehen, aber ob Gas strömt, ist nicht bekannt: eben gestartet, kein Leitungssensor oder der Durchfluss noch nicht gelernt",
   "the temperature of the regulator's body is not known: no probe on it, or too few readings":

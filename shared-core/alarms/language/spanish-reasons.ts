@@ -55,8 +55,8 @@ export const spanishReasons: Readonly<Record<string, string>> = {
     "la configuración no da fecha: ni de una prueba en el banco ni de la calibración de los sensores",
   "the set-up gives no highest line pressure (regulator.maxLineBar)":
     "la configuración no da la presión de línea máxima (regulator.maxLineBar)",
-  "the regulator is thawing after a cold run: the rise may be warming gas, CO2 snow or a leaking seat":
-    "el manorreductor se deshiela tras trabajar en frío: la subida puede ser gas que se calienta, nieve de CO2 o un asiento que pierde",
+  "the regulator may still be thawing after a cold run: the rise may be warming gas, CO2 snow or a leaking seat":
+    "el manorreductor quizá aún se deshiele tras trabajar en frío: la subida puede ser gas que se calienta, nieve de CO2 o un asiento que pierde",
   "an arc is seen, but whether gas flows is not known: just started, no line sensor, or its flow not learnt yet":
     "se ve un arco, pero no se sabe si pasa gas: recién arrancado, sin sensor de línea o con el caudal aún sin aprender",
   "the temperature of the regulator's body is not known: no probe on it, or too few readings":

@@ -199,7 +199,7 @@ describe("an idle line, told apart", () => {
     );
     const alarm = lastOf(log, "line-pressure-high");
     expect(alarm?.priority).toBe("high");
-    expect(alarm?.advice).toContain("still thawing");
+    expect(alarm?.advice).toContain("may still be thawing");
     expect(JSON.stringify(log)).not.toContain("Heat alone");
   });
   test("at the limit within seconds, idle or flowing", () => {

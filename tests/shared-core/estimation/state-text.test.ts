@@ -11,7 +11,7 @@ const statesOf = (version: number) =>
     ) as { stations: Record<string, { state: string; last: Estimate }> }
   ).stations;
 
-const older = [3, 7, 8, 9, 11, 12, 13, 14].flatMap((version) =>
+const older = [3, 7, 8, 9, 11, 12, 13, 14, 15].flatMap((version) =>
   Object.entries(statesOf(version)).map(([name, saved]) => ({ version, name, saved })),
 );
 
@@ -98,5 +98,41 @@ describe("a state that an earlier version wrote", () => {
     const { estimate } = lines.at(-1)!;
     expect(estimate.mode).toBe("flowing");
     expect(Math.abs(estimate.flow.lpm! / last.expected!.lpm! - 1)).toBeLessThan(0.02);
+  });
+
+  it("15, reminded of its line and welding again since: a second reminder comes that day, and no third", () => {
+    const { state, last } = statesOf(15).reminded!;
+    const engine = restoreSupplyEngine(state);
+    const { cylinderPa, linePa, cylinderC } = last.measured!;
+    const node = (JSON.parse(state) as { setup: { stations: { node: string }[] } }).setup;
+    const reminded: number[] = [];
+    const hold = (fromS: number, toS: number, stepS: number, pa: number) => {
+      for (let s = fromS; s < toS; s += stepS) {
+        const t = last.t + s;
+        const samples = [
+          { channel: "cylinder-temperature", t, value: cylinderC! },
+          { channel: "cylinder-pressure", t, value: cylinderPa! },
+          // A sensor that lives trembles.
+          { channel: "line-pressure", t, value: pa + 300 * ((s / stepS) % 3) },
+        ];
+        const pack = { boot: 1, seq: null, thinned: false, stampedAtReceipt: false };
+        const item = { received: t, pack: { ...pack, node: node.stations[0]!.node, samples } };
+        for (const { estimate } of engine.receive(item)) {
+          for (const { event, t } of estimate.events) {
+            if (event === "line-left-under-pressure") reminded.push(t - last.t);
+          }
+        }
+      }
+    };
+    // Gas went off at 15:06, 23 min before.
+    hold(15, 3600, 15, linePa!);
+    expect(reminded).toEqual([expect.any(Number)]);
+    expect(Math.abs(reminded[0]! - 37 * 60)).toBeLessThan(120);
+    hold(3600, 3660, 1, linePa! - 44_500);
+    hold(3660, 9000, 15, linePa!);
+    expect(reminded).toHaveLength(1);
+    // The next day it begins anew.
+    hold(9000, 86_400, 60, linePa!);
+    expect(reminded).toHaveLength(2);
   });
 });
