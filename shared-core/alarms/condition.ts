@@ -16,6 +16,8 @@ export interface StationSnapshot {
   t: number;
   station: StationDocument;
   supply: SupplyDocument | null;
+  /** Places of the other stations that draw from the same supply. */
+  otherPlaces?: ReadonlyArray<{ name: string; place: StationDocument["place"] }>;
   /** Local hour of the day, 0 to 24, by the site's time zone offset as last known; null if unknown. */
   localHour: number | null;
   mode: Estimate["mode"];

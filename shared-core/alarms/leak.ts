@@ -1,7 +1,7 @@
 import { surelyAbove, z99 } from "./chance.ts";
 import type { AlarmCondition, StationSnapshot } from "./condition.ts";
 import { says } from "./language/said.ts";
-import { airDanger, dangerAdvice, dangerSaid } from "./room-air.ts";
+import { dangerAdvice, dangerSaid, worstAirDanger } from "./room-air.ts";
 import { activeHigh, activeLow, activeMedium, normal } from "./verdicts.ts";
 
 /** Standing loss that counts, L/min: about 29 L a day, a fifth of 0.1 L/min that must be found. */
@@ -11,7 +11,8 @@ const largeLpm = 0.5;
 
 function dangerOf(snapshot: StationSnapshot) {
   const leak = snapshot.leak;
-  return leak === null ? null : airDanger(snapshot, leak.meanLpm + 1.645 * leak.sigmaLpm, 0);
+  // At which of the places it comes out nobody knows.
+  return leak === null ? null : worstAirDanger(snapshot, leak.meanLpm + 1.645 * leak.sigmaLpm, 0);
 }
 
 /** Gas is lost while nobody welds. */
@@ -26,7 +27,7 @@ export const leak: AlarmCondition = {
   timeToRespond: "Within the day; at once where the air of the room is in danger.",
   priority: "low",
   limit:
-    "Standing loss above 0.02 L/min with 99 % confidence while nothing flows. Urgent where the well-mixed room could fall to 19.5 % oxygen, or reach 0.5 % or 3 % CO2, or the place is confined.",
+    "Standing loss above 0.02 L/min with 99 % confidence while nothing flows. Urgent where the well-mixed room could fall to 19.5 % oxygen, or reach 0.5 % or 3 % CO2, or the place is confined; of a supply that several places draw from, whichever of them is worst.",
   deadband: "From above 0.02 L/min down to a mean below it.",
   onDelayS: 300,
   offDelayS: 600,
@@ -53,7 +54,14 @@ export const leak: AlarmCondition = {
     const title = says("gas-leaks", { lpm: loss?.meanLpm ?? null });
     const danger = dangerOf(snapshot);
     if (danger !== null) {
-      return { title: [title, dangerSaid(danger)], advice: dangerAdvice(snapshot) };
+      const { at } = danger;
+      return {
+        title: [title, dangerSaid(danger)],
+        advice: [
+          ...dangerAdvice(snapshot),
+          ...(at === undefined ? [] : [says("may-leak-at", { at })]),
+        ],
+      };
     }
     const content = snapshot.content;
     const emptyS =

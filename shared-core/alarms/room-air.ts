@@ -87,6 +87,8 @@ export interface AirDanger {
   reason: "confined" | "oxygen" | "co2-short" | "co2-long";
   /** Seconds until the limit at the present release; 0 in a confined space. */
   inS: number;
+  /** Station whose place it is; left out where it is the snapshot's own. */
+  at?: string;
 }
 
 /** A limit that is passed within this time is near, s (common practice, no source). */
@@ -106,6 +108,24 @@ export function airDanger(
 ): AirDanger | null {
   if (snapshot.station.place?.confined) return { reason: "confined", inS: 0 };
   return roomDanger(snapshot, gasLpm, elapsedS);
+}
+
+/**
+ * The same where the gas may come out at any place that draws from the supply: of them the one whose
+ * limit is passed first.
+ */
+export function worstAirDanger(
+  snapshot: StationSnapshot,
+  gasLpm: number,
+  elapsedS: number,
+): AirDanger | null {
+  let worst = airDanger(snapshot, gasLpm, elapsedS);
+  for (const { name, place } of snapshot.otherPlaces ?? []) {
+    const station = { ...snapshot.station, place };
+    const there = airDanger({ ...snapshot, station }, gasLpm, elapsedS);
+    if (there !== null && (worst === null || there.inS < worst.inS)) worst = { ...there, at: name };
+  }
+  return worst;
 }
 
 /** The same as reckoned from the room alone, confined or not; null where its volume is not known. */
@@ -143,8 +163,11 @@ function firstToTell(
 }
 
 /** `oxygen in the room could fall to 19.5 % in about 40 min`. */
-export function dangerSaid({ reason, inS }: AirDanger): Said {
-  return reason === "confined" ? says("danger-confined") : says(`danger-${reason}`, { inS });
+export function dangerSaid({ reason, inS, at }: AirDanger): Said {
+  if (reason !== "confined") {
+    return says(`danger-${reason}`, at === undefined ? { inS } : { inS, at });
+  }
+  return at === undefined ? says("danger-confined") : says("danger-confined-at", { at });
 }
 
 /** What to do, and what Leeward is not. */

@@ -39,20 +39,28 @@ export interface TwoDropScenario {
   /** Nodes that have no line sensor. */
   withoutLine?: readonly string[];
   timeZone?: string;
+  /** Gas that is lost all the while, L/min. */
+  leakLpm?: number;
+  /** Where the stations stand. */
+  places?: readonly [StationDocument["place"], StationDocument["place"]];
 }
 
 export const twoDropStartS = 1_763_973_000;
 
 /** Documents: a ring of two drops, the cylinder's sensors on the first one's node. */
-export function twoDropDocuments(withoutLine: readonly string[] = []): {
+export function twoDropDocuments(
+  withoutLine: readonly string[] = [],
+  places: TwoDropScenario["places"] = [undefined, undefined],
+): {
   supply: SupplyDocument;
   stations: StationDocument[];
 } {
   const base = tigStation();
   const { cylinder, ...rest } = base;
-  const drop = (station: string, node: string, sensors: object) => {
+  const drop = (k: 0 | 1, station: string, node: string, sensors: object) => {
     const fitted = withoutLine.includes(node) ? { ...sensors, line: undefined } : sensors;
-    return stationSchema.parse({ ...rest, station, node, supply: "ring-1", sensors: fitted });
+    const own = { station, node, supply: "ring-1", sensors: fitted, place: places[k] };
+    return stationSchema.parse({ ...rest, ...own });
   };
   const line = { rangeBar: 10, accuracyPercentFs: 0.5 };
   return {
@@ -68,8 +76,8 @@ export function twoDropDocuments(withoutLine: readonly string[] = []): {
       drops: ["bay-3", "bay-4"],
     }),
     stations: [
-      drop("bay-3", "n-07", { cylinder: { rangeBar: 250, accuracyPercentFs: 0.5 }, line }),
-      drop("bay-4", "n-08", { line }),
+      drop(0, "bay-3", "n-07", { cylinder: { rangeBar: 250, accuracyPercentFs: 0.5 }, line }),
+      drop(1, "bay-4", "n-08", { line }),
     ],
   };
 }
@@ -126,7 +134,8 @@ export function simulateTwoDrops(
   const cylinderOffsetPa = random.between(-1.2e5, 1.2e5);
   const probeK = random.between(-0.5, 0.5);
   const withoutLine = scenario.withoutLine ?? [];
-  const setup = { ...twoDropDocuments(withoutLine), timeZone: scenario.timeZone ?? "UTC" };
+  const documents = twoDropDocuments(withoutLine, scenario.places);
+  const setup = { ...documents, timeZone: scenario.timeZone ?? "UTC" };
   const engine = createSupplyEngine(setup, { every: scenario.every });
   const lines: TwoDropLine[] = [];
   const truths = new Map<number, { lpm: number; open: boolean; contentL: number }[]>();
@@ -140,7 +149,7 @@ export function simulateTwoDrops(
     const open = scenario.open(t, seed);
     const { turn } = scenario;
     if (turn && t >= turn.t) regulators[0]!.needle = turn.factor;
-    let drawn = 0;
+    let drawn = (scenario.leakLpm ?? 0) / 60;
     regulators.forEach((r, k) => {
       for (let part = 0; part < 10; part++) {
         const absolute = r.linePa + 101325;

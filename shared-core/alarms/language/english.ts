@@ -7,6 +7,13 @@ export type DeviceWord = "float" | "gauge" | "meter";
 const bare = (text: string) => (_of: None, _f: Formats) => text;
 const within = (inS: number, f: Formats) => (inS <= 0 ? "by now" : `in about ${f.span(inS)}`);
 
+/** A room's limit and the time to it; `at` names the station of another place than the alarm's own. */
+interface RoomValues {
+  inS: number;
+  at?: string;
+}
+const room = (at: string | undefined) => (at === undefined ? "in the room" : `at ${at}`);
+
 const channels: Readonly<Record<string, string>> = {
   "cylinder-pressure": "cylinder pressure sensor",
   "line-pressure": "line pressure sensor",
@@ -59,6 +66,7 @@ export const englishSentences = {
     `Gas on for ${f.span(s)} without an arc`,
   "gas-on-long": ({ s }: { s: number }, f: Formats) =>
     `Gas on for ${f.span(s)}, longer than usual here`,
+  "gas-on-for": ({ s }: { s: number }, f: Formats) => `Gas on for ${f.span(s)}`,
   "purge-on": ({ s }: { s: number }, f: Formats) => `Purge on for ${f.span(s)}`,
   "purge-past-time": ({ s, wantedS }: { s: number; wantedS: number }, f: Formats) =>
     `Purge wanted ${f.span(wantedS)}, on for ${f.span(s)}: still wanted?`,
@@ -67,12 +75,13 @@ export const englishSentences = {
   "purge-long": ({ s }: { s: number }, f: Formats) =>
     `Purge on for ${f.span(s)}, longer than usual here: still wanted?`,
   "danger-confined": bare("the place is a confined space"),
-  "danger-oxygen": ({ inS }: { inS: number }, f: Formats) =>
-    `oxygen in the room could fall to 19.5 % ${within(inS, f)}`,
-  "danger-co2-short": ({ inS }: { inS: number }, f: Formats) =>
-    `CO2 in the room could reach 3 % ${within(inS, f)}`,
-  "danger-co2-long": ({ inS }: { inS: number }, f: Formats) =>
-    `CO2 in the room could reach 0.5 % ${within(inS, f)}`,
+  "danger-confined-at": ({ at }: { at: string }, _f: Formats) => `${at} is a confined space`,
+  "danger-oxygen": ({ inS, at }: RoomValues, f: Formats) =>
+    `oxygen ${room(at)} could fall to 19.5 % ${within(inS, f)}`,
+  "danger-co2-short": ({ inS, at }: RoomValues, f: Formats) =>
+    `CO2 ${room(at)} could reach 3 % ${within(inS, f)}`,
+  "danger-co2-long": ({ inS, at }: RoomValues, f: Formats) =>
+    `CO2 ${room(at)} could reach 0.5 % ${within(inS, f)}`,
   "gas-leaks": ({ lpm }: { lpm: number | null }, f: Formats) =>
     `Gas leaks${lpm === null ? "" : `: ${f.flow(lpm)}, ${f.volume(lpm * 1440)} a day`}`,
   "line-rises": (of: { pa: number; limitPa: number; inS: number }, f: Formats) =>
@@ -173,6 +182,8 @@ export const englishSentences = {
     "It is after the regulator: outlet, flow device, hose, torch valve.",
   ),
   "tighten-nothing": bare("Tighten nothing under pressure."),
+  "may-leak-at": ({ at }: { at: string }, _f: Formats) =>
+    `It may leak at any place that draws from this supply; the air is most in danger at ${at}.`,
   "would-be-empty": ({ s }: { s: number }, f: Formats) =>
     `The cylinder would be empty in ${f.span(s)}.`,
   "may-burst": bare(
@@ -202,7 +213,7 @@ export const englishSentences = {
       .filter(Boolean)
       .join(" "),
   "still-thawing": bare(
-    "The regulator is still thawing, so the cause is not known yet: a leaking seat or CO2 snow in the body.",
+    "The regulator may still be thawing, so the cause is not known yet: a leaking seat or CO2 snow in the body.",
   ),
   "watch-the-screen": bare(
     "Watch the screen until a message gets through. Check the internet connection and the contacts in Setup, then press Test.",

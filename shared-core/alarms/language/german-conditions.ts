@@ -12,7 +12,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Bei nächster Gelegenheit anhalten und das Durchflussgerät auf den angegebenen Wert stellen; die Flasche wechseln, wenn der Druckminderer den Durchfluss nicht mehr hält.",
     timeToRespond: "Vor der nächsten Naht; innerhalb von 1 min.",
     limit:
-      "Wahrer Durchfluss mit 95 % Sicherheit unter dem Mindestwert der Schweißaufgabe, bei strömendem Gas.",
+      "Wahrer Durchfluss mit 95 % Sicherheit unter dem Mindestwert der Schweißaufgabe, bei strömendem Gas. Gemeldetes Formieren schließt es aus; es endet mit einem Lichtbogen, und wenn sein Ziel erreicht ist oder es schon einmal unterbrochen war, auch mit 15 s ohne Gas.",
     deadband: "3 % des Mindestdurchflusses.",
     delayReason:
       "In Sekunden mit Gas gezählt, über mehrere Male, jeweils nach den ersten 2 s: Der übliche Anfangswert von 15 s ist länger als mancher Heftpunkt. 5 s überdauern den Gasstoß aus dem Schlauch und zwei Pakete des Knotens. Aus nach 4 s mit genug Durchfluss; ohne Gas 10 min lang gehalten, damit mehrere Heftpunkte nacheinander nur einmal melden.",
@@ -137,7 +137,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     timeToRespond:
       "Innerhalb der Stunde; innerhalb von 10 min, wo der Anstieg die Grenze erreicht.",
     limit:
-      "Der Druck der ruhenden Leitung steigt mit 95 % Sicherheit um 0,005 bar/min schneller, als Wärme erklärt, ab 120 s nach dem Schließen des Gases. Am Tag darf Sonne auf dem Schlauch 60 K in der Stunde erklären. Solange ein kaltes Gehäuse taut, nur über beiden Grenzen der Wärme; wo es unter -8 °C war, auch nur über dem Druck, auf dem die Leitung vor der Kälte zur Ruhe kam.",
+      "Der Druck der ruhenden Leitung steigt mit 95 % Sicherheit um 0,005 bar/min schneller, als Wärme erklärt, ab 120 s nach dem Schließen des Gases. Am Tag darf Sonne auf dem Schlauch 60 K in der Stunde erklären. Solange ein kaltes Gehäuse taut, nur über beiden Grenzen der Wärme; wo es unter -8 °C war, auch nur über dem Druck, auf dem die Leitung vor der Kälte zur Ruhe kam. Ohne Fühler am Gehäuse wird dessen Kälte aus dem Gas gerechnet, das strömte, eher zu kalt; wo es unter -8 °C gewesen sein kann, wird danach 30 min lang nichts geschlossen.",
     deadband: "Der Anstieg muss in das fallen, was Wärme erklärt.",
     delayReason:
       "120 s nach dem Schließen bleiben außen vor, dann 90 s stetiger Anstieg, sodass 0,05 bar/min in 5 min Ruhe gefunden werden; 15 min bei einem Anstieg unter 0,02 bar/min, der der Rest des Schließens sein kann; 20 s, wo die Grenze weniger als 30 min entfernt ist. Aus nach 10 min ruhiger Leitung: Ein Sitz, der einen Moment hält, ist nicht heil.",
@@ -180,7 +180,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Das Flaschenventil schließen, wenn nicht geschweißt wird; das Leck mit Lecksuchmittel suchen, nie mit einer Flamme.",
     timeToRespond: "Innerhalb des Tages; sofort, wo die Luft des Raums in Gefahr ist.",
     limit:
-      "Verlust mit 99 % Sicherheit über 0,02 L/min, während nichts strömt. Dringend, wo der gut durchmischte Raum auf 19,5 % Sauerstoff fallen oder 0,5 % oder 3 % CO2 erreichen könnte oder der Platz ein enger Raum ist.",
+      "Verlust mit 99 % Sicherheit über 0,02 L/min, während nichts strömt. Dringend, wo der gut durchmischte Raum auf 19,5 % Sauerstoff fallen oder 0,5 % oder 3 % CO2 erreichen könnte oder der Platz ein enger Raum ist; bei einer Versorgung für mehrere Plätze zählt der schlimmste.",
     deadband: "Von über 0,02 L/min bis zu einem Mittel darunter.",
     delayReason:
       "5 min: Der Verlust ist selbst ein Mittel über Stunden, und ein Wetterwechsel darf keinen Alarm auslösen. Aus nach 10 min, da der Wert sich langsam bewegt.",
@@ -195,10 +195,10 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Das Brennerventil schließen oder das Formieren melden; läuft ein gemeldetes weiter: fragen, ob es noch gewollt ist. Wo die Luft in Gefahr ist: lüften.",
     timeToRespond: "15 min; sofort, wo die Luft des Raums in Gefahr ist.",
     limit:
-      "Gas strömt 20 min ohne Lichtbogen, länger als an diesem Platz und um diese Zeit üblich: wo um diese Zeit nie jemand schweißt, 20 min insgesamt. Ein Lichtbogen schließt es aus, gemeldetes Formieren auch, bis es doppelt so lange wie gemeldet und 30 min länger läuft (ohne Ziel: 20 min länger als üblich), in Minuten oder in Volumen bei seinem eigenen Durchfluss. Dringend (nach 5 min), wo der gut durchmischte Raum innerhalb von 30 min auf 19,5 % Sauerstoff fallen oder 0,5 % oder 3 % CO2 erreichen könnte oder der Platz ein enger Raum ist; eine so nahe Grenze wird auch beim gemeldeten Formieren gesagt.",
+      "Gas strömt 20 min ohne Lichtbogen, länger als an diesem Platz und um diese Zeit üblich: wo um diese Zeit nie jemand schweißt, 20 min insgesamt. Ein Lichtbogen schließt es aus, gemeldetes Formieren auch, bis es doppelt so lange wie gemeldet und 30 min länger läuft (ohne Ziel: 20 min länger als üblich), in Minuten oder in Volumen bei seinem eigenen Durchfluss. Dringend, wo der gut durchmischte Raum innerhalb von 30 min auf 19,5 % Sauerstoff fallen oder 0,5 % oder 3 % CO2 erreichen könnte: nach 5 min; und wo der Platz ein enger Raum ist: mit Lichtbogensignal nach 1 min ohne Lichtbogen, sonst nach dem Anderthalbfachen dessen, was 99 von 100 Nähten hier dauern, mindestens 1 min und höchstens 5 min (3 min, solange das nicht bekannt ist); nach 1 min überall, wo eine Grenze keine 3 min entfernt ist. Eine Grenze innerhalb von 30 min wird auch beim gemeldeten Formieren gesagt.",
     deadband: "Keine: Das Gas ist an oder aus.",
     delayReason:
-      "Die 20 min sind die Grenze selbst, damit die Gewohnheit des Platzes sie verlängern kann; die 10 s überdauern nur einen Messwert, der spät kommt.",
+      "Die 20 min sind die Grenze selbst, damit die Gewohnheit des Platzes sie verlängern kann; die 10 s überdauern nur einen Messwert, der spät kommt. In einem engen Raum wird nicht länger gewartet, als dort eine Naht dauert: Wer drinnen ist, atmet, was der Brenner abgibt, und der Weg hinaus dauert Minuten.",
   },
   "reading-shift": {
     title: "Einstellung verändert",

@@ -5,6 +5,8 @@ import { type AlarmLanguage, type Formats, type Sentences, titlesOf } from "./sa
 const bare = (text: string) => () => text;
 const within = (inS: number, f: Formats) => (inS <= 0 ? "bereits" : `in etwa ${f.span(inS)}`);
 
+const room = (at: string | undefined) => (at === undefined ? "im Raum" : `bei ${at}`);
+
 const channels: Readonly<Record<string, string>> = {
   "cylinder-pressure": "Drucksensor der Flasche",
   "line-pressure": "Drucksensor der Leitung",
@@ -54,6 +56,7 @@ const sentences: Sentences = {
   "cylinder-low": ({ share }, f) =>
     `Flasche geht zur Neige${share === null ? "" : `: noch ${f.percent(share)}`}`,
   "gas-on-without-arc": ({ s }, f) => `Gas strömt seit ${f.span(s)} ohne Lichtbogen`,
+  "gas-on-for": ({ s }, f) => `Gas strömt seit ${f.span(s)}`,
   "gas-on-long": ({ s }, f) => `Gas strömt seit ${f.span(s)}, länger als hier üblich`,
   "purge-on": ({ s }, f) => `Formieren läuft seit ${f.span(s)}`,
   "purge-past-time": ({ s, wantedS }, f) =>
@@ -63,10 +66,13 @@ const sentences: Sentences = {
   "purge-long": ({ s }, f) =>
     `Formieren läuft seit ${f.span(s)}, länger als hier üblich: noch gewollt?`,
   "danger-confined": bare("der Platz ist ein enger Raum"),
-  "danger-oxygen": ({ inS }, f) =>
-    `der Sauerstoff im Raum könnte ${within(inS, f)} auf 19,5 % fallen`,
-  "danger-co2-short": ({ inS }, f) => `das CO2 im Raum könnte ${within(inS, f)} 3 % erreichen`,
-  "danger-co2-long": ({ inS }, f) => `das CO2 im Raum könnte ${within(inS, f)} 0,5 % erreichen`,
+  "danger-confined-at": ({ at }) => `${at} ist ein enger Raum`,
+  "danger-oxygen": ({ inS, at }, f) =>
+    `der Sauerstoff ${room(at)} könnte ${within(inS, f)} auf 19,5 % fallen`,
+  "danger-co2-short": ({ inS, at }, f) =>
+    `das CO2 ${room(at)} könnte ${within(inS, f)} 3 % erreichen`,
+  "danger-co2-long": ({ inS, at }, f) =>
+    `das CO2 ${room(at)} könnte ${within(inS, f)} 0,5 % erreichen`,
   "gas-leaks": ({ lpm }, f) =>
     `Gas tritt aus${lpm === null ? "" : `: ${f.flow(lpm)}, ${f.volume(lpm * 1440)} am Tag`}`,
   "line-rises": (of, f) =>
@@ -176,6 +182,8 @@ const sentences: Sentences = {
     "Es liegt hinter dem Druckminderer: Ausgang, Durchflussgerät, Schlauch, Brennerventil.",
   ),
   "tighten-nothing": bare("Nichts unter Druck nachziehen."),
+  "may-leak-at": ({ at }) =>
+    `Das Leck kann an jedem Platz dieser Versorgung sein; am meisten ist die Luft bei ${at} in Gefahr.`,
   "would-be-empty": ({ s }, f) => `Die Flasche wäre in ${f.span(s)} leer.`,
   "may-burst": bare(
     "Zu viel Druck kann einen Schlauch oder ein Manometer bersten lassen: nicht davor stehen und die örtlichen Vorschriften befolgen.",
@@ -200,7 +208,7 @@ const sentences: Sentences = {
       .filter(Boolean)
       .join(" "),
   "still-thawing": bare(
-    "Der Druckminderer taut noch; die Ursache ist deshalb nicht bekannt: ein undichter Sitz oder CO2-Schnee im Gehäuse.",
+    "Der Druckminderer taut vielleicht noch; die Ursache ist deshalb nicht bekannt: ein undichter Sitz oder CO2-Schnee im Gehäuse.",
   ),
   "watch-the-screen": bare(
     "Den Bildschirm im Auge behalten, bis eine Nachricht durchkommt. Internetverbindung und Kontakte in der Einrichtung prüfen, dann eine Probe senden.",

@@ -12,7 +12,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Pare en cuanto pueda y ponga el caudalímetro en la lectura indicada; cambie la botella si el manorreductor ya no mantiene el caudal.",
     timeToRespond: "Antes de la próxima soldadura; en menos de 1 min.",
     limit:
-      "Caudal real por debajo del mínimo de la soldadura con un 95 % de confianza, con el gas abierto.",
+      "Caudal real por debajo del mínimo de la soldadura con un 95 % de confianza, con el gas abierto. Una purga declarada lo excluye; termina con un arco, y con 15 s sin gas si alcanzó su objetivo o ya se había interrumpido.",
     deadband: "3 % del caudal mínimo.",
     delayReason:
       "Contado en segundos con gas, en varias veces, tras los primeros 2 s de cada una: un valor inicial de 15 s dura más que muchos puntos. 5 s cubren el golpe de gas de la manguera y dos paquetes del nodo. Se apaga a los 4 s con caudal suficiente; se mantiene 10 min con el gas cerrado, para que varios puntos seguidos suenen una sola vez.",
@@ -136,7 +136,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Cierre la válvula de la botella y descargue la línea con la prueba de gas o el botón de purga, nunca con el gatillo con la fuente de corriente encendida; si la presión vuelve a subir con la válvula cerrada, retire el manorreductor del servicio.",
     timeToRespond: "Dentro de la hora; en menos de 10 min donde la tendencia llega al límite.",
     limit:
-      "La presión de la línea en reposo sube 0,005 bar/min más deprisa de lo que explica el calor, con un 95 % de confianza, desde 120 s después de cerrar el gas. De día, el sol sobre la manguera puede explicar 60 K por hora. Mientras un cuerpo frío se deshiela, solo por encima de los dos límites del calor; si estuvo a menos de -8 °C, además solo por encima de la presión en la que la línea quedaba en reposo antes del frío.",
+      "La presión de la línea en reposo sube 0,005 bar/min más deprisa de lo que explica el calor, con un 95 % de confianza, desde 120 s después de cerrar el gas. De día, el sol sobre la manguera puede explicar 60 K por hora. Mientras un cuerpo frío se deshiela, solo por encima de los dos límites del calor; si estuvo a menos de -8 °C, además solo por encima de la presión en la que la línea quedaba en reposo antes del frío. Sin sonda en el cuerpo su frío se calcula por el gas que pasó, más bien de más; donde pudo estar a menos de -8 °C, no se concluye nada durante los 30 min siguientes.",
     deadband: "La subida debe caber en lo que explica el calor.",
     delayReason:
       "Se dejan fuera 120 s del cierre, luego 90 s de subida constante, de modo que 0,05 bar/min se hallan en 5 min de reposo; 15 min para una subida menor de 0,02 bar/min, que puede ser el final del cierre; 20 s donde el límite está a menos de 30 min. Se apaga tras 10 min de línea quieta: un asiento que aguanta un momento no está reparado.",
@@ -179,7 +179,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Cierre la válvula de la botella cuando no suelde; busque la fuga con líquido detector, nunca con una llama.",
     timeToRespond: "Dentro del día; al momento donde el aire del local está en peligro.",
     limit:
-      "Pérdida mayor de 0,02 L/min con un 99 % de confianza mientras no pasa nada. Urgente donde el local, con el aire bien mezclado, podría bajar al 19,5 % de oxígeno o llegar al 0,5 % o al 3 % de CO2, o donde el lugar es un espacio confinado.",
+      "Pérdida mayor de 0,02 L/min con un 99 % de confianza mientras no pasa nada. Urgente donde el local, con el aire bien mezclado, podría bajar al 19,5 % de oxígeno o llegar al 0,5 % o al 3 % de CO2, o donde el lugar es un espacio confinado; de un suministro para varios puestos cuenta el peor.",
     deadband: "De más de 0,02 L/min a una media por debajo.",
     delayReason:
       "5 min: la pérdida ya es una media de horas, y un cambio de tiempo no debe dar alarma. Se apaga a los 10 min, pues la cifra se mueve despacio.",
@@ -194,10 +194,10 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Cierre la válvula de la antorcha o declare la purga; si una declarada sigue: pregunte si aún hace falta. Donde el aire está en peligro: ventile.",
     timeToRespond: "15 min; al momento donde el aire del local está en peligro.",
     limit:
-      "Gas abierto 20 min sin arco, más de lo habitual en este puesto y a esta hora: donde nadie suelda nunca a esta hora, 20 min en total. Un arco lo excluye, y una purga declarada también, hasta que dura el doble de lo declarado y 30 min más (sin objetivo: 20 min más de lo habitual), en minutos o en volúmenes con su propio caudal. Urgente (tras 5 min) donde el local, con el aire bien mezclado, podría bajar en 30 min al 19,5 % de oxígeno o llegar al 0,5 % o al 3 % de CO2, o donde el lugar es un espacio confinado; un límite tan cercano se avisa también durante una purga declarada.",
+      "Gas abierto 20 min sin arco, más de lo habitual en este puesto y a esta hora: donde nadie suelda nunca a esta hora, 20 min en total. Un arco lo excluye, y una purga declarada también, hasta que dura el doble de lo declarado y 30 min más (sin objetivo: 20 min más de lo habitual), en minutos o en volúmenes con su propio caudal. Urgente donde el local, con el aire bien mezclado, podría bajar en 30 min al 19,5 % de oxígeno o llegar al 0,5 % o al 3 % de CO2: tras 5 min; y donde el lugar es un espacio confinado: con señal de arco tras 1 min sin arco, si no tras una vez y media lo que duran aquí 99 de cada 100 soldaduras, 1 min como mínimo y 5 min como máximo (3 min mientras no se sepa); tras 1 min dondequiera que un límite esté a menos de 3 min. Un límite a menos de 30 min se avisa también durante una purga declarada.",
     deadband: "Ninguna: el gas está abierto o cerrado.",
     delayReason:
-      "Los 20 min son el propio límite, para que la costumbre del puesto pueda alargarlo; los 10 s solo cubren una lectura que llega tarde.",
+      "Los 20 min son el propio límite, para que la costumbre del puesto pueda alargarlo; los 10 s solo cubren una lectura que llega tarde. En un espacio confinado no se espera más de lo que dura allí una soldadura: quien está dentro respira lo que suelta la antorcha, y salir lleva minutos.",
   },
   "reading-shift": {
     title: "El ajuste de caudal se ha movido",

@@ -5,6 +5,8 @@ import { spanishReasons } from "./spanish-reasons.ts";
 const bare = (text: string) => () => text;
 const within = (inS: number, f: Formats) => (inS <= 0 ? "ya" : `en unos ${f.span(inS)}`);
 
+const room = (at: string | undefined) => (at === undefined ? "del local" : `en ${at}`);
+
 const channels: Readonly<Record<string, string>> = {
   "cylinder-pressure": "sensor de presión de la botella",
   "line-pressure": "sensor de presión de la línea",
@@ -54,6 +56,7 @@ const sentences: Sentences = {
   "cylinder-low": ({ share }, f) =>
     `Queda poco gas en la botella${share === null ? "" : `: ${f.percent(share)}`}`,
   "gas-on-without-arc": ({ s }, f) => `Gas abierto desde hace ${f.span(s)} sin arco`,
+  "gas-on-for": ({ s }, f) => `Gas abierto desde hace ${f.span(s)}`,
   "gas-on-long": ({ s }, f) => `Gas abierto desde hace ${f.span(s)}, más de lo habitual aquí`,
   "purge-on": ({ s }, f) => `Purga en marcha desde hace ${f.span(s)}`,
   "purge-past-time": ({ s, wantedS }, f) =>
@@ -63,9 +66,13 @@ const sentences: Sentences = {
   "purge-long": ({ s }, f) =>
     `Purga en marcha desde hace ${f.span(s)}, más de lo habitual aquí: ¿hace falta aún?`,
   "danger-confined": bare("el lugar es un espacio confinado"),
-  "danger-oxygen": ({ inS }, f) => `el oxígeno del local podría bajar al 19,5 % ${within(inS, f)}`,
-  "danger-co2-short": ({ inS }, f) => `el CO2 del local podría llegar al 3 % ${within(inS, f)}`,
-  "danger-co2-long": ({ inS }, f) => `el CO2 del local podría llegar al 0,5 % ${within(inS, f)}`,
+  "danger-confined-at": ({ at }) => `${at} es un espacio confinado`,
+  "danger-oxygen": ({ inS, at }, f) =>
+    `el oxígeno ${room(at)} podría bajar al 19,5 % ${within(inS, f)}`,
+  "danger-co2-short": ({ inS, at }, f) =>
+    `el CO2 ${room(at)} podría llegar al 3 % ${within(inS, f)}`,
+  "danger-co2-long": ({ inS, at }, f) =>
+    `el CO2 ${room(at)} podría llegar al 0,5 % ${within(inS, f)}`,
   "gas-leaks": ({ lpm }, f) =>
     `Hay una fuga de gas${lpm === null ? "" : `: ${f.flow(lpm)}, ${f.volume(lpm * 1440)} al día`}`,
   "line-rises": (of, f) =>
@@ -175,6 +182,8 @@ const sentences: Sentences = {
     "Está después del manorreductor: salida, caudalímetro, manguera, válvula de la antorcha.",
   ),
   "tighten-nothing": bare("No apriete nada bajo presión."),
+  "may-leak-at": ({ at }) =>
+    `La fuga puede estar en cualquier puesto de este suministro; donde más peligra el aire es en ${at}.`,
   "would-be-empty": ({ s }, f) => `La botella se vaciaría en ${f.span(s)}.`,
   "may-burst": bare(
     "Demasiada presión puede reventar una manguera o un manómetro: no se ponga delante y siga las normas locales.",
@@ -199,7 +208,7 @@ const sentences: Sentences = {
       .filter(Boolean)
       .join(" "),
   "still-thawing": bare(
-    "El manorreductor aún se está deshelando, así que no se conoce la causa: un asiento que pierde o nieve de CO2 en el cuerpo.",
+    "El manorreductor quizá aún se está deshelando, así que no se conoce la causa: un asiento que pierde o nieve de CO2 en el cuerpo.",
   ),
   "watch-the-screen": bare(
     "Vigile la pantalla hasta que pase un mensaje. Revise la conexión a internet y los contactos en la configuración y envíe una prueba.",

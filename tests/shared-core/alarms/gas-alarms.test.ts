@@ -217,10 +217,49 @@ describe("gas-left-on", () => {
     );
     expect(minute).toBeGreaterThanOrEqual(35);
   });
-  test("a confined space: after 5 min, urgent, and nobody is sent in", () => {
+  // Half as long again as the longest usual weld, 1 to 5 min; 3 min unknown; 1 min with an arc signal, and
+  // where a limit is less than 3 min away (ours: common practice, no source). The 10 s are the on-delay.
+  test.each([
+    ["the usual 3 min and half of it", {}, 270],
+    ["short welds: a minute at least", { usualSpellS: { p99: 20, count: 300 } }, 60],
+    ["long welds: 5 min at most", { usualSpellS: { p99: 900, count: 300 } }, 300],
+    ["no habit known yet", { usualSpellS: { p99: 20, count: 3 } }, 180],
+    ["an arc signal tells it from a weld", { arc: false }, 60],
+    ["a burning arc is a weld", { arc: true }, null],
+  ] as [string, Partial<StationSnapshot>, number | null][])(
+    "a confined space, %s",
+    (_, change, waitS) => {
+      const confined = { ...station, place: { confined: true } };
+      const { log } = run(900, () => on({ station: confined, ...change }));
+      expect(firstShown(log, "gas-left-on")).toBe(waitS === null ? null : waitS + 10);
+      if (waitS !== null) expect(lastOf(log, "gas-left-on")?.priority).toBe("high");
+    },
+  );
+  test("a closet so small that its air is bad in minutes: after a minute, confined or not", () => {
+    const flow = { meanLpm: 10, sigmaLpm: 0.2 };
+    // 0.3 m³ at 10 L/min: 19.5 % after 129 s (ln(20.95 / 19.5) of the room).
+    for (const confined of [false, true]) {
+      const closet = { ...station, place: { roomM3: 0.3, confined } };
+      const { log } = run(120, () => on({ station: closet, flow }));
+      expect(firstShown(log, "gas-left-on")).toBe(70);
+    }
+  });
+  test("an arc that ended: the minute counts from there", () => {
+    const confined = { ...station, place: { confined: true } };
+    const { log } = run(400, (i) =>
+      on({
+        station: confined,
+        arc: i < 200,
+        ...(i < 200 ? {} : { arcOffSince: start + 200 }),
+      }),
+    );
+    expect(firstShown(log, "gas-left-on")).toBe(270);
+  });
+  test("a confined space: urgent, said for how long, and nobody is sent in", () => {
     const confined = { ...station, place: { confined: true } };
     const { log } = run(330, () => on({ station: confined }));
     const alarm = lastOf(log, "gas-left-on");
+    expect(alarm?.title).toBe("Gas on for 6 min; the place is a confined space");
     expect(alarm?.priority).toBe("high");
     expect(alarm?.advice).toContain("Do not go in to look: ventilate, and test the air.");
     expect(alarm?.advice).toContain("Leeward is no oxygen or CO2 monitor");

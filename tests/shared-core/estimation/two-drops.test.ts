@@ -3,6 +3,7 @@ import {
   ownRhythms,
   simulateTwoDrops,
   type TwoDropLine,
+  type TwoDropScenario,
   twoDropStartS,
 } from "../../accuracy/two-drops.ts";
 import { seeds } from "../../hours.ts";
@@ -159,5 +160,31 @@ describe("two drops on one cylinder, of which one or both tell neither line nor 
     const after = lines.filter(({ estimate: { t } }) => t > twoDropStartS + 3600 + 300);
     expect(after.some(({ torchOpen }) => torchOpen)).toBe(true);
     for (const { estimate } of after) expect(estimate.mode).toBe("unknown");
+  });
+});
+
+describe("a leak that several places share", () => {
+  const leaks = (places: NonNullable<TwoDropScenario["places"]>) => {
+    const scenario = { hours: 5, every: 60, leakLpm: 0.4, places };
+    const lines = simulateTwoDrops({ ...scenario, open: () => [false, false] }, 1);
+    return ["bay-3", "bay-4"].map((station) => {
+      const last = lines.findLast((line) => line.station === station)!.estimate;
+      return last.alarms.find(({ condition }) => condition === "leak")!;
+    });
+  };
+  const hall = { roomM3: 6000, airChangesPerHour: 2, confined: false };
+
+  it("is as urgent everywhere as at the worst of them, which is named", () => {
+    const [first, second] = leaks([hall, { confined: true }]);
+    expect([first!.priority, second!.priority]).toEqual(["high", "high"]);
+    expect(first!.title).toContain("bay-4 is a confined space");
+    expect(first!.advice).toContain("It may leak at any place that draws from this supply");
+    expect(second!.title).toContain("the place is a confined space");
+    expect(second!.advice).not.toContain("any place that draws");
+  });
+
+  it("in halls is nothing of the kind", () => {
+    const [first, second] = leaks([hall, hall]);
+    expect([first!.priority, second!.priority]).toEqual(["low", "low"]);
   });
 });
