@@ -12,6 +12,9 @@ export const nothing = -2000000000;
 
 const historyRows = 12; // ten seconds, and a few rows of edges among them
 const lingerMs = 10000;
+// While an arc burns without gas each half second is told, four seconds long: by then a hose has filled.
+const bareArcEveryMs = 500;
+const bareArcTimes = 8;
 
 /** One row: when, line and cylinder pressure (Pa), arc (1, 0, or `nothing`). */
 export interface Row {
@@ -67,8 +70,8 @@ export interface Sampler {
   busyS: number;
   busyMs: number;
   busy: boolean;
-  /** An edge left an arc without gas, at this moment: a pack a second later tells whether gas came. */
-  bareArc: boolean;
+  /** An edge left an arc without gas: packs that follow to tell how it goes on, and when it last did. */
+  bareArcLeft: number;
   bareArcS: number;
   bareArcMs: number;
   /** A wake of a node on a battery; undefined on the mains. */
@@ -105,7 +108,7 @@ export function createSampler(): Sampler {
     busyS: 0,
     busyMs: 0,
     busy: false,
-    bareArc: false,
+    bareArcLeft: 0,
     bareArcS: 0,
     bareArcMs: 0,
     wake: undefined,
@@ -140,17 +143,19 @@ export function noteBusy(sampler: Sampler, clock: Clock, busy: boolean): void {
 
 /** Notes at an edge whether it leaves an arc without gas. */
 export function noteBareArc(sampler: Sampler, clock: Clock, bare: boolean): void {
-  sampler.bareArc = bare;
+  sampler.bareArcLeft = bare ? bareArcTimes : 0;
   sampler.bareArcS = clock.uptimeS;
   sampler.bareArcMs = clock.uptimeMs;
 }
 
-/** True once, a full second after an edge that left an arc without gas. */
+/** True at each half second of the four that follow an edge which left an arc without gas. */
 export function bareArcDue(sampler: Sampler, clock: Clock): boolean {
-  const { bareArc, bareArcS, bareArcMs } = sampler;
-  if (!bareArc || elapsedMs(bareArcS, bareArcMs, clock.uptimeS, clock.uptimeMs) < 1000)
-    return false;
-  sampler.bareArc = false;
+  const { bareArcLeft, bareArcS, bareArcMs } = sampler;
+  if (bareArcLeft === 0) return false;
+  if (elapsedMs(bareArcS, bareArcMs, clock.uptimeS, clock.uptimeMs) < bareArcEveryMs) return false;
+  sampler.bareArcLeft = bareArcLeft - 1;
+  sampler.bareArcS = clock.uptimeS;
+  sampler.bareArcMs = clock.uptimeMs;
   return true;
 }
 

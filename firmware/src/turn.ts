@@ -69,7 +69,7 @@ export function turn(state: NodeState, uptimeS: number, uptimeUs: number): void 
   state.arcBefore = row.arc;
   noteBusy(sampler, clock, state.gas.gas === "on" || state.gas.moving || row.arc === 1);
   const isEdge = edge !== "none" || arcEdge || faultChanged;
-  // Whether gas came after all is told at once, too: until then a welder may weld in air.
+  // How an arc without gas goes on is told at once, too: a welder may weld in air.
   const bareArc = bareArcDue(sampler, clock);
   const taken = isEdge || bareArc || rowDue(sampler, clock, keeper.config);
   if (isEdge) {

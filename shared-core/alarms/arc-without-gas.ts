@@ -17,6 +17,7 @@ const untold = { active: false, cannotTell: why };
 
 function gasMissing(snapshot: StationSnapshot): boolean | null {
   const { linePa, cylinderPa, mode } = snapshot;
+  if (snapshot.hoseLetsNoneOut) return true;
   // Before the regulator nothing, and nobody sees what is left behind it: some seconds of gas at most.
   if (linePa === null && mode === "valve-closed" && cylinderPa !== null) {
     return cylinderPa < emptyLinePa ? true : null;
@@ -32,6 +33,20 @@ function gasMissing(snapshot: StationSnapshot): boolean | null {
   const least = snapshot.demand?.minimumLpm ?? null;
   const limit = least === null ? noGasLpm : least * noGasShare;
   return surelyBelow(snapshot.flow.meanLpm, snapshot.flow.sigmaLpm, limit, z95);
+}
+
+/** Gas that was on under the arc comes to no arc late: what shows its end needs no more than to last, s. */
+const shownDelayS = 0.5;
+
+/** Since when gas is missing, and how long that has to last, where more is known than that it is missing now. */
+function whenGone(snapshot: StationSnapshot): { since?: number; onDelayS?: number } {
+  const { mode, gasOffSince, arcSince, linePa, t } = snapshot;
+  if (snapshot.hoseLetsNoneOut) return { onDelayS: shownDelayS };
+  if (mode !== "idle" || gasOffSince === null || arcSince === null) return {};
+  // A line that lost its pressure under the arc says so by itself; one that rose says since when.
+  const drained = gasOffSince > arcSince && linePa !== null && linePa < emptyLinePa;
+  const since = Math.min(Math.max(arcSince, gasOffSince), t);
+  return drained ? { since, onDelayS: shownDelayS } : { since };
 }
 
 /** An arc burns and no gas flows. The loudest alarm there is. */
@@ -51,7 +66,7 @@ export const arcWithoutGas: AlarmCondition = {
   onDelayS: 1,
   offDelayS: 3,
   delayReason:
-    "1 s lets gas that comes with the arc or just after it show in the line: the node sends that sample at once, and a line seen to fall is waited for until its next sample. Every further second welds in air. Off after 3 s, so that a flickering arc rings once.",
+    "1 s lets gas that comes with the arc or just after it show in the line: the node sends that sample at once, and a line seen to fall is waited for until its next sample. Every further second welds in air. Gas that goes off under the arc counts from where the line began to show it, once that has come half-way to its rest; a line that loses its pressure, and a hose that fills or empties under the arc, have to last 0.5 s. Off after 3 s, so that a flickering arc rings once.",
   suppresses: ["under-shielding"],
   alarmClass: "weld",
   latched: true,
@@ -61,11 +76,13 @@ export const arcWithoutGas: AlarmCondition = {
   evaluate(snapshot) {
     if (snapshot.arc === null) return null;
     if (!snapshot.arc || snapshot.job?.gasless) return normal;
-    // Gas that came with the arc shows as a fall before it counts as gas-on.
-    if (snapshot.mode === "idle" && snapshot.lineFell) return { active: false, hold: true };
+    // Gas that came with the arc shows as a fall before it counts as gas-on, and a line that hunts, or a needle
+    // that is turned, as half a rise.
+    if (snapshot.mode === "idle" && snapshot.lineUnsettled) return { active: false, hold: true };
     const missing = gasMissing(snapshot);
     if (missing === null) return untold;
-    return missing ? activeHigh : normal;
+    if (!missing) return normal;
+    return { ...activeHigh, ...whenGone(snapshot) };
   },
 
   describe(snapshot) {

@@ -108,8 +108,10 @@ export interface StationSnapshot {
     plannedOff?: boolean;
   };
 
-  /** The newest reading fell below an idle line's level; the next one settles whether gas went on. */
-  lineFell?: boolean;
+  /** An idle line whose newest reading fell, or has not come half-way from flow to rest: the next ones settle whether gas is off. */
+  lineUnsettled?: boolean;
+  /** Hose tap: gas is on and none leaves the torch, by the hose's latest readings. */
+  hoseLetsNoneOut?: boolean;
   /** As in the estimate, in the unit printed on the device. */
   indicated?: ScaleReading;
   dialTo?: ScaleReading;

@@ -93,7 +93,9 @@ function readLine(
   state.offCount++;
   // One reading after a gap that nobody saw may stand on the levels of another cylinder.
   const jumped = gapS <= UNSEEN_S && plausibleJump(state, pa, away, expectedGap);
-  if (state.offCount < 2 && !jumped) {
+  // Under a burning arc each second counts: a line that had climbed before is not waited for.
+  const shutUnderArc = climbed && state.arc === true && state.falseClimbs < HUNTS && state.gaps > 0;
+  if (state.offCount < 2 && !jumped && !(shutUnderArc && gapS <= UNSEEN_S)) {
     if (gapS > UNSEEN_S && away < 0 && pa > BLED_PA) state.on = null;
     return null;
   }

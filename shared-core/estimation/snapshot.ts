@@ -2,13 +2,15 @@ import type { StationSnapshot } from "../alarms/condition.ts";
 import { backPressureNow, belowHold, icingNow, probedK } from "./condition-watch.ts";
 import { contentFigure } from "./content-figure.ts";
 import { ROOM, WALL } from "./cylinder-filter.ts";
+import { risePa } from "./drop.ts";
 import { type DropState, hasLine } from "./drop-state.ts";
 import { flowFigure } from "./flow-figure.ts";
 import { isQuietHour, localTimeS, meanDayS } from "./habit.ts";
+import { hoseLetsNoneOut } from "./hose-gas.ts";
 import { MOST_SIGMA } from "./interval.ts";
 import { cylinderLeak } from "./leak-watch.ts";
 import { levelPa } from "./line-flow.ts";
-import type { SupplyPlan } from "./plan.ts";
+import type { DropPlan, SupplyPlan } from "./plan.ts";
 import { minutesFigure, modeOf } from "./report.ts";
 import { dialTo, indicated } from "./scale-reading.ts";
 import { silentSince as sinceOf } from "./silence.ts";
@@ -143,7 +145,8 @@ export function makeSnapshot(
       configError: node?.configError ?? null,
       plannedOff: silentAsPlanned(plan, drop, local - t + (silentSince ?? t), local),
     },
-    lineFell: line && fellJustNow(dropState, t),
+    lineUnsettled: line && lineUnsettled(dropPlan, dropState, t),
+    hoseLetsNoneOut: hoseLetsNoneOut(plan, state, drop, t),
     indicated: indicated(plan, state, drop, t, figure, mode === "flowing"),
     dialTo: dialTo(plan, state, drop, t, figure, known),
     lastFlow: watch.lastFlow,
@@ -160,10 +163,28 @@ export function makeSnapshot(
 
 /** A fall that the next reading does not settle is none of a gas-on, s. */
 const FALL_SETTLES_S = 2;
+/** Before a restriction a line below this carries no gas, whatever it fell from, gauge Pa. */
+const NO_GAS_PA = 0.3e5;
+/** After a gas-off the line is on its way for so long at most, s, and then stands still; half-way it is no needle turned and no hunting. */
+const RISING_S = 30;
+const STANDING_READINGS = 8;
+const HALF_WAY = 0.5;
 
-function fellJustNow({ on, offCount, offT, linePa, anchorPa }: DropState, t: number): boolean {
-  if (on !== false || offCount === 0 || linePa === null || anchorPa === null) return false;
-  return linePa < anchorPa && t - offT <= FALL_SETTLES_S;
+/** Whether an idle line's newest reading leaves it open whether gas went on, or whether it ever went off. */
+function lineUnsettled({ tap }: DropPlan, drop: DropState, t: number): boolean {
+  const { on, offCount, offT, linePa, anchorPa, previous, lastSampleGap } = drop;
+  if (on !== false || linePa === null) return false;
+  if (tap !== "hose" && linePa < NO_GAS_PA) return false;
+  const [before, now] = previous;
+  const falls = before !== undefined && now !== undefined && now < before - risePa(drop);
+  if (falls && lastSampleGap <= FALL_SETTLES_S) return true;
+  if (offCount > 0 && anchorPa !== null && linePa < anchorPa && t - offT <= FALL_SETTLES_S)
+    return true;
+  const { offSince, flowPa, gapPa, meanCount } = drop;
+  if (offSince === null || (t - offSince > RISING_S && meanCount >= STANDING_READINGS))
+    return false;
+  if (flowPa === null || gapPa === null) return false;
+  return linePa < flowPa + HALF_WAY * gapPa;
 }
 
 function isFresh(at: number | null, t: number): boolean {

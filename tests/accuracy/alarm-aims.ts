@@ -8,8 +8,9 @@ import {
   stuckGasOnMin,
   underShieldingGasOnS,
 } from "./alarm-runs.ts";
-import { arcToLineS } from "./arc-runs.ts";
+import { arcToLineS, type GasStop, gasStopToLineS } from "./arc-runs.ts";
 import { falseRaises, shopLives } from "./shop-life.ts";
+import { migStation, tigStation } from "./stations.ts";
 
 /** The aims of the alarms, measured in simulation with plants that share no code with the estimator. */
 
@@ -61,6 +62,22 @@ function short(key: string, withinS: number, how: string, run: Aim["run"]): Aim 
   };
 }
 
+/** Gas that stops under a burning arc, from when it no longer leaves the torch to the line that says so. */
+function stops(key: string, how: string, stop: GasStop): Aim {
+  return {
+    key,
+    what: `arc-without-gas in mid-weld, gas gone to line, real firmware, ${how}`,
+    aim: "<= 2 s",
+    unit: "s",
+    runs: few,
+    run: async (seed) => (await gasStopToLineS(seed, phaseOf(seed), stop)).fromGoneS,
+    ok: most(2),
+    share: 1,
+  };
+}
+
+const atHose = { lineTap: "hose" };
+
 export const alarmAims: readonly Aim[] = [
   {
     key: "arc-idle",
@@ -82,6 +99,21 @@ export const alarmAims: readonly Aim[] = [
     ok: most(2),
     share: 1,
   },
+  stops("arc-cylinder", "cylinder closed", { by: "cylinder-valve" }),
+  stops("arc-regulator", "regulator gives nothing more", { by: "regulator" }),
+  stops("arc-regulator-mig", "the same at 14 L/min", { by: "regulator", station: migStation() }),
+  stops("arc-valve-hose", "gas valve shut, tap on the hose", {
+    by: "torch-valve",
+    station: tigStation(atHose),
+  }),
+  stops("arc-hose-off", "hose off, tap on the hose", {
+    by: "hose-off",
+    station: tigStation(atHose),
+  }),
+  stops("arc-valve", "gas valve shut behind a hose that fills first, 8 L/min", {
+    by: "torch-valve",
+  }),
+  stops("arc-valve-mig", "the same at 14 L/min", { by: "torch-valve", station: migStation() }),
   short("short-learnt", 20, "by line pressure, 20 % under the least, learnt for 1 h", (seed) =>
     underShieldingGasOnS(seed, 3600, "pressure"),
   ),

@@ -136,7 +136,7 @@ describe("reporting", () => {
     expect(packs.length - idle).toBeLessThanOrEqual(3);
   });
 
-  test("an arc without gas is told again a second later, and not with gas", async () => {
+  test("an arc without gas is told each half second for four seconds, and not with gas", async () => {
     const { packs, world } = await started();
     for (const gasPa of [345_000, 300_000]) {
       world.linePa = 345_000;
@@ -144,19 +144,43 @@ describe("reporting", () => {
       node.run(90);
       world.linePa = gasPa;
       node.run(5);
-      // Clear of the packs of every other second.
       world.arc = true;
       node.run(0.5);
       const edges = packs.length;
-      node.run(1.25);
-      expect(packs.length - edges).toBe(gasPa === 345_000 ? 1 : 0);
-      if (gasPa === 345_000) {
-        const line = values(packs.slice(-1), "line-pressure").at(-1);
-        const arc = record(packs.at(-1), "arc");
-        expect(arc?.vb).toBe(true);
-        expect(line?.v).toBeGreaterThan(340_000);
+      node.run(4.25);
+      // With gas as ever: every other second.
+      const bare = gasPa === 345_000;
+      expect(packs.length - edges).toBeGreaterThanOrEqual(bare ? 8 : 2);
+      expect(packs.length - edges).toBeLessThanOrEqual(bare ? 9 : 3);
+      if (bare) {
+        for (const pack of packs.slice(edges)) {
+          expect(record(pack, "arc")?.vb).toBe(true);
+          expect(values([pack], "line-pressure").at(-1)?.v).toBeGreaterThan(340_000);
+        }
       }
+      const told = packs.length;
+      node.run(6);
+      expect(packs.length - told).toBeLessThanOrEqual(4);
     }
+  });
+
+  test("gas that goes off under an arc is told so too, until it is back", async () => {
+    const { packs, world } = await started();
+    world.linePa = 345_000;
+    node.run(90);
+    world.linePa = 300_000;
+    node.run(2);
+    world.arc = true;
+    node.run(10);
+    const edges = packs.length;
+    world.linePa = 345_000;
+    node.run(2.5);
+    expect(packs.length - edges).toBeGreaterThanOrEqual(5);
+    world.linePa = 300_000;
+    node.run(0.75);
+    const back = packs.length;
+    node.run(4);
+    expect(packs.length - back).toBeLessThanOrEqual(3);
   });
 
   test("both edges of an arc are sent within half a second", async () => {

@@ -118,8 +118,8 @@ export class NodeReporter {
   private mark = "";
   private lastReceivedS = 0;
   private arcWas = false;
-  /** When a pack is due that tells whether gas came to an arc. */
-  private bareArcDueS = Number.POSITIVE_INFINITY;
+  /** Until when an arc without gas is told each second: the firmware does so each half second. */
+  private bareArcUntilS = Number.NEGATIVE_INFINITY;
   private faultWas = 0;
   linkDown = false;
   nodeOff = false;
@@ -193,9 +193,8 @@ export class NodeReporter {
         if (earlier.t >= t - 10.5) this.keep(earlier);
       }
     }
-    const bareArc = t >= this.bareArcDueS - 1e-6;
-    if (edge) this.bareArcDueS = arc && !flowing ? t + 1 : Number.POSITIVE_INFINITY;
-    else if (bareArc) this.bareArcDueS = Number.POSITIVE_INFINITY;
+    if (edge) this.bareArcUntilS = arc && !flowing ? t + 4 : Number.NEGATIVE_INFINITY;
+    const bareArc = !edge && t <= this.bareArcUntilS + 1e-6;
     const rowEvery = active ? options.flowingRowS : options.idleRowS;
     if (edge || bareArc || t - this.lastRowS >= rowEvery - 1e-6) {
       this.keep(row);

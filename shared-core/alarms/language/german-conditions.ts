@@ -43,7 +43,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
       "Lichtbogen, während kein Gas strömt oder mit 95 % Sicherheit weniger als ein Viertel des Mindestwerts; oder die Leitung steht ohne Druck. Nur wo ein Lichtbogensignal eingebaut ist. Solange sich nicht sagen lässt, ob Gas strömt (eben gestartet, kein Leitungssensor), steht das mit seinem Grund da.",
     deadband: "Keine: Lichtbogen und Gas sind an oder aus.",
     delayReason:
-      "In 1 s zeigt sich Gas, das mit dem Lichtbogen oder kurz danach kommt, in der Leitung: Der Knoten sendet diesen Messwert sofort, und fällt die Leitung, wird der nächste abgewartet. In jeder weiteren Sekunde wird ohne Schutz geschweißt. Aus nach 3 s, damit ein flackernder Lichtbogen nur einmal meldet.",
+      "In 1 s zeigt sich Gas, das mit dem Lichtbogen oder kurz danach kommt, in der Leitung: Der Knoten sendet diesen Messwert sofort, und fällt die Leitung, wird der nächste abgewartet. In jeder weiteren Sekunde wird ohne Schutz geschweißt. Gas, das unter dem Lichtbogen ausgeht, zählt von da an, wo die Leitung es zu zeigen begann, sobald sie den halben Weg zu ihrem Ruhedruck gekommen ist; eine Leitung, die ihren Druck verliert, und ein Schlauch, der sich unter dem Lichtbogen füllt oder leert, müssen 0,5 s anhalten. Aus nach 3 s, damit ein flackernder Lichtbogen nur einmal meldet.",
   },
   "runs-out-soon": {
     title: "Gas geht bald zu Ende",

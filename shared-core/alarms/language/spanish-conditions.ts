@@ -43,7 +43,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Arco visto mientras no pasa gas, o menos de una cuarta parte del mínimo con un 95 % de confianza; o la línea está sin presión. Solo donde hay señal de arco. Mientras no se sabe si pasa gas (recién arrancado, sin sensor de línea), se dice, con su razón.",
     deadband: "Ninguna: arco y gas están encendidos o apagados.",
     delayReason:
-      "En 1 s el gas que llega con el arco o poco después se nota en la línea: el nodo envía esa lectura al momento y, si la línea baja, se espera a la siguiente. Cada segundo más se suelda sin protección. Se apaga a los 3 s, para que un arco que parpadea suene una sola vez.",
+      "En 1 s el gas que llega con el arco o poco después se nota en la línea: el nodo envía esa lectura al momento y, si la línea baja, se espera a la siguiente. Cada segundo más se suelda sin protección. El gas que se corta bajo el arco cuenta desde que la línea empezó a mostrarlo, en cuanto llega a mitad de camino de su reposo; una línea que pierde su presión, y una manguera que se llena o se vacía bajo el arco, tienen que durar 0,5 s. Se apaga a los 3 s, para que un arco que parpadea suene una sola vez.",
   },
   "runs-out-soon": {
     title: "El gas se acaba pronto",
