@@ -1,6 +1,7 @@
 import { bleedAdvice, lineLimitPa } from "@leeward/shared-core/alarms/idle-line-advice.ts";
 import { says } from "@leeward/shared-core/alarms/language/said.ts";
 import { nodeClockWrong } from "@leeward/shared-core/alarms/node-clock-wrong.ts";
+import { nodeSilent } from "@leeward/shared-core/alarms/node-silent.ts";
 import type { RefusedClock } from "@leeward/shared-core/alarms/refused-clock.ts";
 import { siteSayUnits } from "@leeward/shared-core/alarms/wording.ts";
 import type { AlarmMeasures } from "@leeward/shared-core/api/alarms.ts";
@@ -30,6 +31,8 @@ export interface AlarmServiceOptions
   refusedClock?: (site: string, node: string, nowS: number) => RefusedClock | null;
   /** Alarms of a station's latest line, as its engine said them. */
   latestAlarms?: (id: string) => readonly ActiveAlarm[];
+  /** Whether every node that is there has had time to be heard; always, where left out. */
+  listensLongEnough?: (nowS: number) => boolean;
   /** Every station that is set up. */
   stationIds?: () => readonly string[];
   /** What is said of a site: language and units of its texts. */
@@ -45,6 +48,7 @@ export class AlarmService {
   readonly #clocks: RefusedClocks;
   readonly #latestAlarms: (id: string) => readonly ActiveAlarm[];
   readonly #stationIds: () => readonly string[];
+  readonly #listensLongEnough: (nowS: number) => boolean;
   readonly #store: AlarmStore;
   readonly #station: (id: string) => StationDocument | null;
   readonly #clock: Clock;
@@ -59,6 +63,7 @@ export class AlarmService {
     this.#log = log;
     this.#latestAlarms = options.latestAlarms ?? (() => []);
     this.#stationIds = options.stationIds ?? (() => []);
+    this.#listensLongEnough = options.listensLongEnough ?? (() => true);
     this.#clocks = new RefusedClocks({
       refused: options.refusedClock ?? (() => null),
       station,
@@ -130,8 +135,24 @@ export class AlarmService {
     this.notifier.start();
     this.#cancelTick = this.#clock.every(tickS, () => {
       this.lifeCycle.tick(this.#clock.nowS());
-      for (const id of this.#stationIds()) this.judgeClock(id);
+      for (const id of this.#stationIds()) {
+        this.judgeClock(id);
+        this.#silenceHolds(id);
+      }
     });
+  }
+
+  /**
+   * No line follows that of a silent node, however long it is silent: it holds now, whenever it came due. One
+   * that the gateway found out late rings then.
+   */
+  #silenceHolds(id: string): void {
+    const nowS = this.#clock.nowS();
+    const document = this.#station(id);
+    const alarms = this.#latestAlarms(id);
+    const silent = alarms.some(({ condition }) => condition === nodeSilent.condition);
+    if (document === null || !silent || !this.#listensLongEnough(nowS)) return;
+    this.lifeCycle.stillHolds(document.site, document.station, this.shown(id, alarms), nowS);
   }
 
   async stop(): Promise<void> {

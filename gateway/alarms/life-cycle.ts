@@ -105,6 +105,17 @@ export class AlarmLifeCycle {
     this.#schedule();
   }
 
+  /** What stands at a station by its latest line holds now, however late that line came: it rings if it has not. */
+  stillHolds(site: string, station: string, alarms: readonly ActiveAlarm[], nowS: number): void {
+    const open = this.#open.at(placeOf(site, station));
+    for (const alarm of alarms) {
+      const occurrence = open.get(alarm.condition);
+      if (!occurrence?.late || occurrence.cleared !== null) continue;
+      this.#goOn(occurrence, alarm, nowS, false, nowS);
+    }
+    this.#schedule();
+  }
+
   /** Raises or ends an alarm of the whole site (`nobody-reachable`), by the gateway's own knowledge. */
   site(site: string, alarms: readonly ActiveAlarm[], nowS: number): void {
     this.#compare(site, null, { t: nowS, alarms }, nowS);
@@ -311,7 +322,8 @@ export class AlarmLifeCycle {
     this.#retell(occurrence, alarm);
     // Late lines do not ring: it stays explained until it is seen to hold, and goes on from there.
     const unexplained = occurrence.suppressedBy !== null && !late;
-    const caughtUp = occurrence.late && !late;
+    // What only its off-delay keeps is over: late as it is, it stays found afterwards.
+    const caughtUp = occurrence.late && !late && !alarm.ending;
     if (unexplained) {
       occurrence.suppressedBy = null;
       this.#pending.occurrence(occurrence);
@@ -332,7 +344,7 @@ export class AlarmLifeCycle {
       occurrence.late = false;
       this.#pending.occurrence(occurrence);
     }
-    if (late) return;
+    if (late || occurrence.late) return;
     if (caughtUp || unexplained || occurrence.rang === null) {
       this.#rings.ring(occurrence, nowS, unexplained);
     }

@@ -9,6 +9,7 @@ import { NodeRegistry } from "../ingest/node-registry.ts";
 import { LiveBus } from "../live/bus.ts";
 import { Directory } from "../live/directory.ts";
 import { LineSink } from "../live/line-sink.ts";
+import { Listening } from "../live/listening.ts";
 import { LiveLoop } from "../live/live-loop.ts";
 import { StationService } from "../live/station-service.ts";
 import type { EngineFactory } from "../live/supply-runner.ts";
@@ -44,6 +45,8 @@ export class Gateway {
   readonly directory: Directory;
   readonly sink: LineSink;
   readonly live: LiveLoop;
+  readonly #tickS: number;
+  readonly #listening: Listening;
   readonly alarms: AlarmService;
   readonly #options: GatewayOptions;
   #ingest: Ingest | null = null;
@@ -59,7 +62,10 @@ export class Gateway {
 
   constructor(options: GatewayOptions) {
     this.#options = options;
-    const { store, log, factory } = options;
+    const { store, log, factory, clock } = options;
+    // At a fast clock a tick a quarter of a wall second is plenty.
+    this.#tickS = Math.max(1, clock.speed / 4);
+    this.#listening = new Listening(this.#tickS);
     this.sites = new SiteDocuments(store);
     this.directory = new Directory(options.timeZone, (site) => this.sites.forEngine(site));
     this.sink = new LineSink({
@@ -81,6 +87,7 @@ export class Gateway {
       siteDocument: (site) => this.sites.forEngine(site),
       refusedClock: (site, node, nowS) => this.registry.refusedClock(site, node, nowS),
       latestAlarms: (id) => this.sink.latestAlarms(id),
+      listensLongEnough: (nowS) => this.#listening.longEnough(nowS),
       stationIds: () => this.directory.stations().map(({ id }) => id),
       onChange: (changed, nowS) => tellChanges(this.bus, this.sink, changed, nowS),
       supplyNode: (site, supply) =>
@@ -146,7 +153,10 @@ export class Gateway {
       lastReceivedS: head.received,
       sinks: {
         take: (entries) => this.live.take(entries),
-        tick: (nowS) => this.live.tick(nowS),
+        tick: (nowS) => {
+          this.#listening.tick(nowS);
+          if (this.#listening.longEnough(nowS)) this.live.tick(nowS);
+        },
         nodeState: (site, node) => this.#tellNode(site, node),
         clockRefused: (site, node) => {
           for (const id of this.directory.stationsOf(site, node)) this.alarms.judgeClock(id);
@@ -209,12 +219,11 @@ export class Gateway {
     for (const site of this.directory.sites()) this.#publishConfigs(site);
     this.#announceTime();
     this.alarms.start();
-    // At a fast clock a tick a quarter of a wall second is plenty.
-    const tickS = Math.max(1, clock.speed / 4);
+    this.#listening.tick(clock.nowS());
     const whenDone = (work: Promise<unknown>, what: string) => {
       work.catch((error: unknown) => log.error({ error: String(error) }, what));
     };
-    this.#timers.push(clock.every(tickS, () => whenDone(this.ingest.tick(), "tick failed")));
+    this.#timers.push(clock.every(this.#tickS, () => whenDone(this.ingest.tick(), "tick failed")));
     const onWall = (intervalMs: number, task: () => Promise<unknown>, what: string) => {
       const timer = setInterval(() => whenDone(task(), what), intervalMs);
       this.#timers.push(() => clearInterval(timer));

@@ -149,6 +149,7 @@ export function createAlarmEvaluator(
       condition: conditions[i].condition,
       priority,
       since,
+      ...(last === "false" ? { ending: true } : {}),
       title: text?.title ?? conditions[i].title,
       advice: text?.advice ?? conditions[i].operatorAction,
       said,

@@ -12,7 +12,7 @@ export const nodeSilent: AlarmCondition = {
   timeToRespond: "15 min.",
   priority: "medium",
   limit:
-    "The broker reports the station's node gone, or no pack of it for three times its pace, whatever other nodes of its supply say. A planned power-off excludes it until ten minutes after its end: a node that is not back by then rings. Takes the priority of what it hides.",
+    "The broker reports the station's node gone, or no pack of it for three times its pace, whatever other nodes of its supply say. A planned power-off excludes it until ten minutes after its end: a node that is not back by then rings. Once the gateway starts, or its machine wakes, each node has three minutes to be heard. Takes the priority of what it hides.",
   deadband: "None: packs arrive or not.",
   onDelayS: 0,
   offDelayS: 10,

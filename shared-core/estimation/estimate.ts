@@ -162,6 +162,8 @@ export const activeAlarmSchema = z.object({
   priority: prioritySchema,
   /** When the condition became true, before its delay. */
   since: z.number(),
+  /** It no longer holds: only its off-delay keeps it. */
+  ending: z.literal(true).optional(),
   /** What is wrong, and what to do, in a welder's words: in the site's language and units. */
   title: z.string().optional(),
   advice: z.string().optional(),

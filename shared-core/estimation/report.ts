@@ -244,6 +244,7 @@ function sayingOf(alarm: ActiveAlarm, plan: SupplyPlan, drop: number): ActiveAla
     condition: alarm.condition,
     priority: alarm.priority,
     since: milliseconds(alarm.since),
+    ...(alarm.ending ? { ending: alarm.ending } : {}),
     ...(text ? { title: text.title, advice: text.advice } : {}),
     ...(alarm.said ? { said: alarm.said } : {}),
   };

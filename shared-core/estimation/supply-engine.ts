@@ -440,7 +440,7 @@ class Engine implements SupplyEngine {
     // Kept without their text: the report says them, and the state stays small.
     state.alarms[i] = evaluator
       .step(snapshot)
-      .map(({ condition, priority, since, said }) => ({ condition, priority, since, said }));
+      .map(({ title: _title, advice: _advice, ...alarm }) => alarm);
     noteJudged(state, i, snapshot, evaluator.undecided());
   }
 

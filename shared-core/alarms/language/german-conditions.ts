@@ -264,7 +264,7 @@ export const germanConditions: Readonly<Record<string, ConditionWords>> = {
     operatorAction: "Strom und Netzwerk des Knotens prüfen. Bis dahin nach den Manometern richten.",
     timeToRespond: "15 min.",
     limit:
-      "Der Broker meldet, dass der Knoten des Platzes nicht mehr verbunden ist, oder es kommt drei Takte lang kein Paket von ihm, was immer andere Knoten derselben Versorgung senden. Geplantes Abschalten schließt es aus, bis zehn Minuten nach dessen Ende: Ein Knoten, der bis dahin nicht zurück ist, meldet. Übernimmt die Dringlichkeit dessen, was es verdeckt.",
+      "Der Broker meldet, dass der Knoten des Platzes nicht mehr verbunden ist, oder es kommt drei Takte lang kein Paket von ihm, was immer andere Knoten derselben Versorgung senden. Geplantes Abschalten schließt es aus, bis zehn Minuten nach dessen Ende: Ein Knoten, der bis dahin nicht zurück ist, meldet. Nach einem Start des Gateways, oder wenn dessen Rechner geschlafen hat, hat jeder Knoten drei Minuten, um sich zu melden. Übernimmt die Dringlichkeit dessen, was es verdeckt.",
     deadband: "Keine: Pakete kommen an oder nicht.",
     delayReason:
       "Keine Einschaltverzögerung: Das Dreifache des Takts ist die Verzögerung, und eine Abmeldung durch den Broker ist sicher. In den zehn Minuten nach geplantem Abschalten starten Knoten und Netzwerk. Aus nach 10 s, damit ein Knoten, der immer wieder ausfällt, nur einmal meldet.",

@@ -263,7 +263,7 @@ export const spanishConditions: Readonly<Record<string, ConditionWords>> = {
       "Revise la alimentación y la red del nodo. Entretanto guíese por los manómetros.",
     timeToRespond: "15 min.",
     limit:
-      "El bróker comunica que el nodo del puesto se ha desconectado, o no llega ningún paquete suyo en tres veces su ritmo, digan lo que digan otros nodos del mismo suministro. Un apagado previsto lo excluye hasta diez minutos después de su fin: un nodo que para entonces no ha vuelto avisa. Toma la prioridad de lo que oculta.",
+      "El bróker comunica que el nodo del puesto se ha desconectado, o no llega ningún paquete suyo en tres veces su ritmo, digan lo que digan otros nodos del mismo suministro. Un apagado previsto lo excluye hasta diez minutos después de su fin: un nodo que para entonces no ha vuelto avisa. Cuando la pasarela arranca, o su equipo despierta, cada nodo tiene tres minutos para hacerse oír. Toma la prioridad de lo que oculta.",
     deadband: "Ninguna: los paquetes llegan o no.",
     delayReason:
       "Sin retardo: el triple del ritmo ya es el retardo, y el aviso de desconexión del bróker es seguro. En los diez minutos tras un apagado previsto arrancan el nodo y la red. Se apaga a los 10 s, para que un nodo que cae una y otra vez suene una sola vez.",

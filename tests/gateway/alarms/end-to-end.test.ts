@@ -5,6 +5,7 @@ import {
   eventually,
   examplePack,
   exampleStation,
+  HandClock,
   samplesTopic,
   startTestGateway,
   statusTopic,
@@ -16,10 +17,10 @@ import {
 const secret = "a-secret-of-this-test-only";
 
 /** From a node's message, through the real engine, to what people get. */
-async function shop(folder = temporaryFolder()) {
-  const bench = await startTestGateway({ folder });
+async function shop(folder = temporaryFolder(), startS = t0) {
+  const bench = await startTestGateway({ folder, clock: new HandClock(startS) });
   const { gateway, link, clock } = bench;
-  let seq = 0;
+  let seq = startS - t0;
   if (gateway.directory.stations().length === 0) {
     await gateway.service.save(exampleStation({ name: "Slipway 2" }), null);
   }
@@ -124,6 +125,62 @@ describe("from the node to the phone", () => {
     await bench.link.send(statusTopic, { state: "online", firmware: "1.0.0", boot: 1, config: 1 });
     for (let at = 250; at <= 280; at += 2) await bench.pack(at);
     expect(bench.conditions()).toEqual(["node-silent returned-unacknowledged"]);
+  });
+  // Two hours in which the gateway did not run, or its machine slept.
+  const awayS = 7200;
+  test.each(["did not run", "slept"])(
+    "a node whose silence came due while the gateway %s: three minutes to come back, then it rings, with its own times",
+    async (why) => {
+      const folder = temporaryFolder();
+      const first = await shop(folder);
+      const hook = await withHook(first);
+      for (let at = 2; at <= 10; at += 2) await first.pack(at);
+      if (why === "did not run") await first.stop();
+      const { clock, gateway, store, conditions } =
+        why === "slept" ? first : await shop(folder, t0 + awayS);
+      if (why === "slept") clock.leapTo(t0 + awayS);
+      const goTo = async (at: number) => {
+        clock.goTo(t0 + awayS + at);
+        // A tick goes through the queue of what is received.
+        await gateway.ingest.between(() => Promise.resolve());
+        clock.goTo(t0 + awayS + at + 5);
+        await gateway.alarms.lifeCycle.settled();
+      };
+      await goTo(170);
+      expect(conditions()).toEqual([]);
+      await goTo(185);
+      expect(conditions()).toEqual(["node-silent unacknowledged"]);
+      const [standing] = gateway.alarms.lifeCycle.list();
+      // Packs came every 2 s up to 10 s; three times the pace of an idle node's later it came due.
+      expect(standing!.since).toBe(t0 + 10);
+      expect(standing!.late).toBe(false);
+      expect(Math.abs(standing!.rang! - (t0 + awayS + 185))).toBeLessThanOrEqual(10);
+      const journal = await store.alarms.journal({ from: 0, to: 4e9, limit: 100 });
+      const [raised, rang] = journal.reverse();
+      expect(raised).toMatchObject({ kind: "raised", condition: "node-silent" });
+      expect(Math.abs(raised!.t - (t0 + 190))).toBeLessThanOrEqual(2);
+      expect(raised!.recorded).toBeGreaterThanOrEqual(t0 + awayS + 170);
+      expect(rang).toMatchObject({ kind: "rang", t: standing!.rang });
+      await goTo(230);
+      const { event } = await eventually(() => hook.received[0], "its message");
+      expect(event).toMatchObject({ data: { condition: "node-silent" } });
+    },
+  );
+  test("a node that comes back within three minutes of the gateway rings nothing", async () => {
+    const folder = temporaryFolder();
+    const first = await shop(folder);
+    const hook = await withHook(first);
+    for (let at = 2; at <= 10; at += 2) await first.pack(at);
+    await first.stop();
+    const second = await shop(folder, t0 + awayS);
+    second.clock.goTo(t0 + awayS + 150);
+    for (let at = awayS + 152; at <= awayS + 300; at += 2) await second.pack(at);
+    expect(second.conditions()).toEqual([]);
+    await second.gateway.alarms.lifeCycle.settled();
+    const journal = await second.store.alarms.journal({ from: 0, to: 4e9, limit: 100 });
+    expect(journal.reverse().map(({ kind }) => kind)).toEqual(["raised", "found-afterwards"]);
+    expect(await second.store.outbox.list({ limit: 10 })).toEqual([]);
+    expect(hook.received).toEqual([]);
   });
   test("a fault that only late packs show is found afterwards: in the journal, and nobody is rung", async () => {
     const bench = await shop();
