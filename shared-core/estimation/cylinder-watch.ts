@@ -82,7 +82,7 @@ export function takeCylinderPressure(
   const noisePa = Math.sqrt(cylinder.noise);
   const zeroNear = Math.max(1.6 * plan.filter.sensorLimitPa, 1e5);
   if (cylinder.liquid) {
-    return takeLiquidPressure(plan, state, t, readingPa, lastPa, zeroNear, flow);
+    return takeLiquidPressure(plan, state, t, readingPa, { lastPa, gapS }, zeroNear, flow);
   }
   if (!filter.started) {
     if (readingPa < zeroNear) {
@@ -182,17 +182,23 @@ export function takeCylinderPressure(
   return update;
 }
 
+/** No liquid's pressure falls by more from one reading to the next, as a share of it. */
+const LIQUID_KEEPS = 0.8;
+/** For so long a high side that fell below that may be one that is being bled, s. */
+const BLEEDS_S = 600;
+
 /** A cylinder that holds liquid CO2: the pressure only tells valve and phase. */
 function takeLiquidPressure(
   plan: SupplyPlan,
   state: EngineState,
   t: number,
   readingPa: number,
-  lastPa: number | null,
+  before: { lastPa: number | null; gapS: number },
   zeroNear: number,
   flow: number,
 ): null {
   const { cylinder, filter } = state;
+  const { lastPa, gapS } = before;
   if (cylinder.valve === "closed") {
     if (readingPa < zeroNear) {
       learnZeroNow(plan, state, t, readingPa);
@@ -202,15 +208,24 @@ function takeLiquidPressure(
     }
     return null;
   }
-  const fell = lastPa !== null && readingPa < zeroNear + 1e5 && readingPa < 0.3 * lastPa;
-  if (fell || (cylinder.suspect !== null && readingPa < zeroNear + 1e5)) {
-    if (cylinder.suspect === null) {
-      cylinder.suspect = { kind: "fall", count: 1, t, pa: readingPa };
+  const low = readingPa < zeroNear + 1e5;
+  const { suspect } = cylinder;
+  if (suspect === null && lastPa !== null) {
+    // Bled through a torch the high side takes some seconds to empty; in a gap nobody saw it.
+    const quick = gapS <= UNSEEN_S && lastPa > 5e5 && readingPa < LIQUID_KEEPS * lastPa;
+    if (quick || (low && readingPa < 0.3 * lastPa)) {
+      cylinder.suspect = { kind: "fall", count: low ? 1 : 0, t, pa: lastPa };
+      cylinder.suspectGapS = gapS;
       return null;
     }
-    close(plan, state, cylinder.suspect.t, readingPa);
-    cylinder.suspect = null;
-    return null;
+  } else if (suspect !== null && readingPa < LIQUID_KEEPS * suspect.pa) {
+    if (low) suspect.count++;
+    if (suspect.count >= 2) {
+      close(plan, state, suspect.t, readingPa);
+      cylinder.suspect = null;
+      return null;
+    }
+    if (t - suspect.t < BLEEDS_S) return null;
   }
   cylinder.suspect = null;
   if (cylinder.valve === "unknown") open(plan, state, t);

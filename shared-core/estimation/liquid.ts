@@ -12,6 +12,7 @@ import {
   variance,
   WALL,
 } from "./cylinder-filter.ts";
+import type { PersonEntry } from "./engine.ts";
 import { learnContent, startTemperatures, updatePressure } from "./filter-update.ts";
 import type { SupplyPlan } from "./plan.ts";
 import type { EngineState } from "./supply-state.ts";
@@ -93,6 +94,21 @@ export function fitLiquid(plan: SupplyPlan, state: EngineState, presentKg: numbe
   const mol = presentKg === null ? (plan.liquid?.filledMol ?? 0) : presentKg / molar;
   state.liquid = anchored(plan, mol, presentKg !== null);
   state.cylinder.liquid = true;
+  writeLiquid(plan, state);
+}
+
+/** What a person says of the liquid in a cylinder whose change the readings showed: it was there when it was fitted. */
+export function tellLiquid(
+  plan: SupplyPlan,
+  state: EngineState,
+  { presentKg, filledKg }: NonNullable<PersonEntry["swap"]>,
+): void {
+  const kg = presentKg ?? filledKg;
+  if (kg === undefined) return;
+  const { drawnMol, boil } = state.liquid;
+  fitLiquid(plan, state, kg);
+  state.liquid.drawnMol = drawnMol;
+  state.liquid.boil = boil;
   writeLiquid(plan, state);
 }
 

@@ -37,7 +37,7 @@ import { planWithJobs } from "./job-demand.ts";
 import { spoil, stepLeakTest, takeLeakTest, takeTestPressure } from "./leak-test-run.ts";
 import { correctLeak } from "./leak-watch.ts";
 import { flowingPa, presentFlow, restrictionK } from "./line-flow.ts";
-import { weigh } from "./liquid.ts";
+import { tellLiquid, weigh } from "./liquid.ts";
 import { drawnNow, dropMolPerS, type LineChange, moveFilter } from "./mass-flow.ts";
 import { planSupply, type SupplyPlan } from "./plan.ts";
 import { beginPurge, endPurge, followPurge } from "./purge-watch.ts";
@@ -473,8 +473,9 @@ class Engine implements SupplyEngine {
       const { cylinder, filter } = state;
       tellFill(plan, state, t, person.swap);
       if (cylinder.lastSwap !== null && Math.abs(t - cylinder.lastSwap) < 1200) {
-        // The readings said so already.
+        // The readings said so already; how much liquid is in it they cannot say.
         cylinder.announced = null;
+        if (cylinder.liquid) tellLiquid(plan, state, person.swap);
       } else if (plan.liquid !== null && cylinder.valve !== "closed") {
         cylinder.announced = { t, entry: person.swap };
         announceFitted(plan, state, t);
