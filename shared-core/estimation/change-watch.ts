@@ -4,6 +4,7 @@ import {
   type FilterState,
   GAS,
   LOOPS,
+  mirror,
   propagate,
   RHO,
   type Step,
@@ -250,6 +251,7 @@ export function correctDial(
       p[i * n + j] = p[i * n + j]! + spread * candidate.error[i]! * candidate.error[j]!;
     }
   }
+  mirror(state);
 }
 
 /**
@@ -280,6 +282,7 @@ export function correctToggle(
       p[j * n + i] = p[j * n + i]! + sign * candidate.error[i]! * p[j * n + c]!;
     }
   }
+  mirror(state);
 }
 
 /**
@@ -308,4 +311,5 @@ export function doubtDate(
         share ** 2 * (other.error[i]! - found.error[i]!) * (other.error[j]! - found.error[j]!);
     }
   }
+  mirror(state);
 }

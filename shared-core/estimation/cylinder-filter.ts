@@ -303,6 +303,13 @@ export function tie(state: FilterState, i: number, j: number, value: number): vo
   state.p[j * n + i] = value;
 }
 
+/** Makes both halves of the covariance equal to the last bit: a state is written by one of them, and restores exactly. */
+export function mirror(state: FilterState): void {
+  const { p } = state;
+  const n = state.x.length;
+  for (let i = 1; i < n; i++) for (let j = 0; j < i; j++) p[j * n + i] = p[i * n + j]!;
+}
+
 /** Gas-wall conductance at the present state, W/K. */
 function conductance(plan: FilterPlan, x: Float64Array): number {
   const litres = plan.waterVolumeM3 * 1000;
@@ -405,6 +412,7 @@ export function predict(
   // P = F P F': F on every column, then on every row.
   for (let j = 0; j < n; j++) propagate(step, state.p, j, n);
   for (let i = 0; i < n; i++) propagate(step, state.p, i * n, 1);
+  mirror(state);
   // Process noise.
   const wall = WALL_WALK ** 2 * dtS;
   addVariance(state, WALL, wall);

@@ -1,9 +1,15 @@
 import { describe, expect, it } from "vitest";
+import type { ReceivedItem } from "../../../shared-core/estimation/engine.ts";
+import {
+  createSupplyEngine,
+  restoreSupplyEngine,
+} from "../../../shared-core/estimation/supply-engine.ts";
 import {
   ownRhythms,
   simulateTwoDrops,
   type TwoDropLine,
   type TwoDropScenario,
+  twoDropDocuments,
   twoDropStartS,
 } from "../../accuracy/two-drops.ts";
 import { seeds } from "../../hours.ts";
@@ -81,6 +87,28 @@ describe("two drops on one cylinder", () => {
     }
     expect(inside / count).toBeGreaterThan(0.93);
   });
+});
+
+it("two drops restore exactly after a pack of the node that does not read the cylinder", () => {
+  const items: ReceivedItem[] = [];
+  const scenario = { hours: 0.3, every: 10, open: ownRhythms(1) };
+  simulateTwoDrops(scenario, 1, (item) => items.push(item));
+  const setup = { ...twoDropDocuments(), timeZone: "UTC" };
+  let through = createSupplyEngine(setup, { every: 10 });
+  let compared = 0;
+  items.forEach((item, k) => {
+    through.receive(item);
+    if (k % 37 !== 0 || !("pack" in item) || item.pack.node !== "n-08") return;
+    const restored = restoreSupplyEngine(through.serialise());
+    for (const next of items.slice(k + 1, k + 3)) {
+      through.receive(next);
+      restored.receive(next);
+    }
+    expect(restored.serialise()).toBe(through.serialise());
+    through = restored;
+    compared++;
+  });
+  expect(compared).toBeGreaterThan(2);
 });
 
 describe("two drops on one cylinder, of which one or both tell neither line nor arc", () => {
