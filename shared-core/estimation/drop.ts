@@ -286,7 +286,7 @@ function slowFall(state: DropState, gapS: number, away: number, sigma: number): 
 function plausibleJump(state: DropState, pa: number, away: number, gap: number): boolean {
   if (state.gaps < 3) return false;
   const target = away < 0 ? state.flowPa : state.idlePa;
-  return target !== null && Math.abs(pa - target) < 0.3 * gap;
+  return target !== null && Math.abs(pa - target) < ON_LEVEL * gap;
 }
 
 /** So many gas-offs make a gap a known one; no later one counts for more than so many times it. */
@@ -303,6 +303,9 @@ function noteGap(state: DropState, flowing: number): void {
   state.gapPa = state.gapPa === null ? gap : state.gapPa + 0.3 * (gap - state.gapPa);
   state.gaps++;
 }
+
+/** A reading no further from a known level than this part of the gap between them stands on it. */
+const ON_LEVEL = 0.3;
 
 /** A node's fast pace outlasts an arc by ten seconds, and the readings of it count with those before, s. */
 const ARC_LINGER_S = 30;
@@ -344,6 +347,18 @@ function settleByLevel(
   return { on: true, t: state.idleSince };
 }
 
+/**
+ * After a short silence the line still has the levels it had: one reading tells on which of them it stands. Not
+ * behind a longer one, in which the cylinder may have been changed, nor while a valve was closed since.
+ */
+function onKnownLevel(state: DropState, gapS: number): boolean | null {
+  const { linePa, idlePa, flowPa, gapPa, gaps, held } = state;
+  if (gapS < IDLE_PACE_S || gapS > UNSEEN_S || held !== null || gaps < KNOWN_GAPS) return null;
+  if (linePa === null || idlePa === null || flowPa === null || gapPa === null) return null;
+  if (Math.abs(linePa - flowPa) < ON_LEVEL * gapPa) return true;
+  return Math.abs(linePa - idlePa) < ON_LEVEL * gapPa ? false : null;
+}
+
 /** At the start nobody knows the regime: level, reporting pace and steps tell. */
 function settleStart(
   plan: DropPlan,
@@ -361,6 +376,8 @@ function settleStart(
   // A node reports each second while gas flows or the line moves; it does so under an arc as well,
   // with gas or without.
   if (arcNear(state, t)) return null;
+  const level = onKnownLevel(state, gapS);
+  if (level !== null) return { on: level, t };
   if (fillsAnew(state, t)) return settleByLevel(plan, state, t, gapS);
   if (state.meanCount >= 2 && gapS >= 5) return { on: false, t };
   if (state.meanCount >= 12 && gapS <= 2.5) return { on: true, t };

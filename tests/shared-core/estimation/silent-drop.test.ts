@@ -144,6 +144,21 @@ describe("a supply of two drops with three nodes, one of which stops", () => {
     expect(width(end)).toBeGreaterThan(width(truly));
   });
 
+  it("for some seconds of a weld goes on flowing: its line stands where it flows", () => {
+    const from = 3000;
+    const items = itemsOf((t) => [
+      rhythms(t)[0],
+      (t > from - 60 && t < from + 200) || (rhythms(t)[1] && Math.abs(t - from - 70) > 230),
+    ]);
+    const lines = runWithout(items, { node: BAY_4!, from, to: from + 14 });
+    const back = of(lines, "bay-4", from + 20, from + 200);
+    expect(back.length).toBeGreaterThan(15);
+    expect(back.every(({ estimate }) => estimate.mode === "flowing")).toBe(true);
+    // A flow that no drop explains would be laid to the other one.
+    const told = lines.flatMap(({ estimate }) => estimate.events.map(({ event }) => event));
+    expect(told).not.toContain("re-dial");
+  });
+
   it("at the cylinder leaves the drops alive, the content held and a fault that says why", () => {
     const lines = runWithout(idleItems, { node: CYLINDER!, from: idleAt });
     for (const station of ["bay-3", "bay-4"]) {
