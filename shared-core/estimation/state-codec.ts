@@ -1,6 +1,7 @@
 /**
  * Plain data as short text that restores to the last bit: one byte says what follows, numbers take
- * the fewest bytes that hold them exactly, zeros of arrays take a bit, and all of it is base64.
+ * the fewest bytes that hold them exactly, zeros of arrays take a bit, a text that stood before is named by
+ * its number, and all of it is base64. States without such texts read the same.
  */
 
 const ALPHABET = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
@@ -20,6 +21,8 @@ const RECORD = 10;
 const FLOAT64S = 11;
 const FLOAT32S = 12;
 const BYTES = 13;
+/** A text that stood before: which one, counted from the first. */
+const AGAIN = 14;
 const SMALL = 128;
 
 /** @throws Error where a value is neither null, boolean, number, text, array, float or byte array nor plain object */
@@ -38,6 +41,8 @@ class Writer {
   private buffer = new Uint8Array(4096);
   private view = new DataView(this.buffer.buffer);
   private length = 0;
+  /** Each text as it was first written, with its number. */
+  private readonly texts = new Map<string, number>();
 
   bytes(): Uint8Array {
     return this.buffer.subarray(0, this.length);
@@ -88,6 +93,13 @@ class Writer {
   }
 
   private text(value: string): void {
+    const before = this.texts.get(value);
+    if (before !== undefined) {
+      this.byte(AGAIN);
+      this.count(before);
+      return;
+    }
+    this.texts.set(value, this.texts.size);
     this.byte(TEXT);
     this.count(value.length);
     for (let k = 0; k < value.length; k++) this.count(value.charCodeAt(k));
@@ -156,6 +168,7 @@ class Writer {
 
 class Reader {
   private readonly view: DataView;
+  private readonly texts: string[] = [];
   private at = 0;
 
   constructor(bytes: Uint8Array) {
@@ -184,6 +197,8 @@ class Reader {
         return this.view.getFloat64(this.skip(8));
       case TEXT:
         return this.text();
+      case AGAIN:
+        return this.again();
       case LIST:
         return Array.from({ length: this.length() }, () => this.value());
       case RECORD:
@@ -201,13 +216,23 @@ class Reader {
 
   private text(): string {
     const codes = Array.from({ length: this.length() }, () => this.count());
-    return String.fromCharCode(...codes);
+    const text = String.fromCharCode(...codes);
+    this.texts.push(text);
+    return text;
+  }
+
+  private again(): string {
+    const text = this.texts[this.count()];
+    if (text === undefined) throw new Error("not an estimator state: a text never stood before");
+    return text;
   }
 
   private record(): Record<string, unknown> {
     const entries = Array.from({ length: this.length() }, () => {
-      if (this.byte() !== TEXT) throw new Error("not an estimator state: a name is missing");
-      return [this.text(), this.value()] as const;
+      const tag = this.byte();
+      if (tag !== TEXT && tag !== AGAIN)
+        throw new Error("not an estimator state: a name is missing");
+      return [tag === TEXT ? this.text() : this.again(), this.value()] as const;
     });
     return Object.fromEntries(entries);
   }

@@ -29,6 +29,10 @@ describe("packed state", () => {
       nested: [{ a: { b: [] } }, []],
     };
     expect(decodeState(encodeState(value))).toStrictEqual(value);
+    const again = ["float", { float: "float", "": ["", "float", { float: 1 }] }];
+    expect(decodeState(encodeState(again))).toStrictEqual(again);
+    // A word that stands a hundred times takes two bytes each time.
+    expect(encodeState(Array(100).fill("over-flow")).length).toBeLessThan(300);
     const all = Uint8Array.from({ length: 300 }, (_, k) => k & 255);
     expect(decodeState(encodeState(all))).toStrictEqual(all);
     expect(decodeState(encodeState(new Uint8Array(168)))).toStrictEqual(new Uint8Array(168));
@@ -40,6 +44,7 @@ describe("packed state", () => {
       expect(() => decodeState(text.slice(0, k))).toThrow();
     }
     expect(() => decodeState("Dw==")).toThrow("unknown mark");
+    expect(() => decodeState("DgM=")).toThrow("never stood before");
     expect(() => restoreSupplyEngine('{"version":6}')).toThrow("not an estimator state");
     expect(() => restoreSupplyEngine("nonsense")).toThrow(SyntaxError);
   });
