@@ -10,7 +10,7 @@ import { liquidStation, migStation, tigStation } from "./stations.ts";
 import { toldWrong } from "./told-wrong.ts";
 
 /** What differs from cylinder to cylinder and regulator to regulator, drawn from the seed. */
-function varied(seed: number, changes: PlantVariation = {}): PlantVariation {
+export function varied(seed: number, changes: PlantVariation = {}): PlantVariation {
   const random = createRandom(seed, 77);
   return {
     volumeFactor: 1 + 0.005 * random.normal(),

@@ -93,18 +93,26 @@ function hardwareSeed(name: string, seed: number): number {
   return (hash ^ Math.imul(seed, 0x9e3779b1)) >>> 1;
 }
 
-/**
- * Runs a scenario through the plant, the replay reader and the engine.
- *
- * @param record is given every line of the samples file as the reader gets it
- * @param told whether the engine is told a channel that the node reports
- */
-export function simulate(
-  scenario: Scenario,
-  seed: number,
-  record: (line: string) => void = () => {},
-  told: (channel: string) => boolean = () => true,
-): Run {
+/** A scenario's plant, ready to run, and what the replay reader makes of it. */
+export interface Play {
+  plant: Plant;
+  events: TrueEvent[];
+  setup: SupplySetup;
+  /** Runs to the end of the scenario. */
+  run(): void;
+}
+
+/** What a play tells while it runs. */
+export interface Audience {
+  /** Each line of the samples file as the reader gets it. */
+  line?: (text: string) => void;
+  /** Each of them as an engine gets it, in order of receipt. */
+  item: (item: ReceivedItem) => void;
+  truth: (point: TruthPoint) => void;
+}
+
+/** Sets up a scenario's plant, node and people; no engine hears them yet. */
+export function stage(scenario: Scenario, seed: number, audience: Audience): Play {
   const { station } = scenario;
   const hardware = hardwareSeed(scenario.name, seed);
   const config = plantConfigFor(station, { startUnixS, ...scenario.variation(hardware) });
@@ -135,7 +143,40 @@ export function simulate(
   actors.push(...(scenario.actors?.(plant, reporter, log, seed) ?? []));
   const setup: SupplySetup = { supply: null, stations: [station] };
   const reader = new ReplayReader(setup);
-  const engine = createSupplyEngine(setup, { every: scenario.every });
+  const run = () =>
+    runStation({
+      plant,
+      reporters: [reporter],
+      actors,
+      log: [log],
+      endS: startUnixS + scenario.hours * 3600,
+      usableAbovePa: (station.cylinder?.residualBar ?? 2) * 1e5,
+      truthEveryS: scenario.every,
+      onTruth: audience.truth,
+      onLine: (line) => {
+        const text = JSON.stringify(line);
+        audience.line?.(text);
+        const read = reader.read(text);
+        if (!read.ok) throw new Error(JSON.stringify(read.fault));
+        for (const item of read.items) audience.item(item);
+      },
+    });
+  return { plant, events: log.events, setup, run };
+}
+
+/**
+ * Runs a scenario through the plant, the replay reader and the engine.
+ *
+ * @param record is given every line of the samples file as the reader gets it
+ * @param told whether the engine is told a channel that the node reports
+ */
+export function simulate(
+  scenario: Scenario,
+  seed: number,
+  record: (line: string) => void = () => {},
+  told: (channel: string) => boolean = () => true,
+): Run {
+  const { station } = scenario;
   const truths = new Map<number, TruthPoint>();
   const estimates: Estimate[] = [];
   const cylinder: Run["cylinder"] = { t: [], pa: [] };
@@ -144,6 +185,27 @@ export function simulate(
   let samples = 0;
   let engineMs = 0;
   const waiting: ReceivedItem[] = [];
+  const play = stage(scenario, seed, {
+    line: record,
+    truth: (point) => truths.set(Math.round(point.t), point),
+    item: (item) => {
+      if ("pack" in item) {
+        item.pack.samples = item.pack.samples.filter(({ channel }) => told(channel));
+        for (const sample of item.pack.samples) {
+          if (sample.channel === tells) heard.push(sample.t);
+          if (sample.channel === "cylinder-pressure" && typeof sample.value === "number") {
+            samples++;
+            cylinder.t.push(sample.t);
+            cylinder.pa.push(sample.value);
+          } else if (sample.channel === "line-pressure") samples++;
+        }
+      }
+      waiting.push(item);
+      if (waiting.length >= TIMED_TOGETHER) takeWaiting();
+    },
+  });
+  const { plant, events, setup } = play;
+  const engine = createSupplyEngine(setup, { every: scenario.every });
   const takeWaiting = () => {
     const before = process.cpuUsage();
     for (const item of waiting) {
@@ -153,37 +215,7 @@ export function simulate(
     engineMs += (used.user + used.system) / 1000;
     waiting.length = 0;
   };
-  runStation({
-    plant,
-    reporters: [reporter],
-    actors,
-    log: [log],
-    endS: startUnixS + scenario.hours * 3600,
-    usableAbovePa: (station.cylinder?.residualBar ?? 2) * 1e5,
-    truthEveryS: scenario.every,
-    onTruth: (point) => truths.set(Math.round(point.t), point),
-    onLine: (line) => {
-      const text = JSON.stringify(line);
-      record(text);
-      const read = reader.read(text);
-      if (!read.ok) throw new Error(JSON.stringify(read.fault));
-      for (const item of read.items) {
-        if ("pack" in item) {
-          item.pack.samples = item.pack.samples.filter(({ channel }) => told(channel));
-          for (const sample of item.pack.samples) {
-            if (sample.channel === tells) heard.push(sample.t);
-            if (sample.channel === "cylinder-pressure" && typeof sample.value === "number") {
-              samples++;
-              cylinder.t.push(sample.t);
-              cylinder.pa.push(sample.value);
-            } else if (sample.channel === "line-pressure") samples++;
-          }
-        }
-        waiting.push(item);
-      }
-      if (waiting.length >= TIMED_TOGETHER) takeWaiting();
-    },
-  });
+  play.run();
   takeWaiting();
   const state = engine.serialise();
   const stateText = state.length - JSON.stringify(setup).length;
@@ -198,7 +230,7 @@ export function simulate(
     scenario,
     seed,
     lines,
-    events: log.events,
+    events,
     plant,
     samples,
     engineMs,

@@ -36,6 +36,10 @@ export interface TwoDropScenario {
   turn?: { t: number; factor: number };
   /** Rise of the line from flow to none that is no droop, Pa; drawn from the seed where absent. */
   lockUpPa?: number;
+  /** Opened at `t` s after `downS` with valves closed and lines bled; gauge bar of what was fitted, null where nothing was. */
+  swap?: { t: number; downS: number; bar: number | null };
+  /** Equal cylinders on the header; one where absent. */
+  count?: number;
   /** Nodes that have no line sensor. */
   withoutLine?: readonly string[];
   timeZone?: string;
@@ -51,6 +55,7 @@ export const twoDropStartS = 1_763_973_000;
 export function twoDropDocuments(
   withoutLine: readonly string[] = [],
   places: TwoDropScenario["places"] = [undefined, undefined],
+  count = 1,
 ): {
   supply: SupplyDocument;
   stations: StationDocument[];
@@ -69,8 +74,8 @@ export function twoDropDocuments(
       supply: "ring-1",
       site: base.site,
       node: "n-07",
-      kind: "cylinder",
-      cylinder,
+      kind: count > 1 ? "bank" : "cylinder",
+      cylinder: { ...cylinder, count },
       reserve: null,
       regulator: base.regulator,
       drops: ["bay-3", "bay-4"],
@@ -98,12 +103,50 @@ export function ownRhythms(seed: number, onS = 70, offS = 110): (t: number) => [
   return (t) => [open(edges[0]!, t), open(edges[1]!, t)];
 }
 
+/** The truth about one drop at one moment. */
+export interface TwoDropTruth {
+  lpm: number;
+  open: boolean;
+  contentL: number;
+}
+
 /** @param record is given every item as the engine gets it, and the documents first */
 export function simulateTwoDrops(
   scenario: TwoDropScenario,
   seed: number,
   record: (item: ReceivedItem) => void = () => {},
 ): TwoDropLine[] {
+  const setup = {
+    ...twoDropDocuments(scenario.withoutLine, scenario.places, scenario.count),
+    timeZone: scenario.timeZone ?? "UTC",
+  };
+  const engine = createSupplyEngine(setup, { every: scenario.every });
+  const lines: TwoDropLine[] = [];
+  const truths = new Map<number, TwoDropTruth[]>();
+  playTwoDrops(scenario, seed, {
+    truth: (unix, drops) => truths.set(unix, drops),
+    item: (item) => {
+      record(item);
+      for (const { station, estimate } of engine.receive(item)) {
+        const truth = truths.get(estimate.t)?.[station === "bay-3" ? 0 : 1];
+        if (!truth) continue;
+        const { lpm: trueLpm, open: torchOpen, contentL } = truth;
+        lines.push({ station, estimate, trueLpm, torchOpen, contentL });
+      }
+    },
+  });
+  return lines;
+}
+
+/** The plant alone: what its nodes send, in order of receipt, and the truth of each second. */
+export function playTwoDrops(
+  scenario: TwoDropScenario,
+  seed: number,
+  tell: {
+    item: (item: ReceivedItem) => void;
+    truth: (unixS: number, drops: TwoDropTruth[]) => void;
+  },
+): void {
   const random = createRandom(seed, 7);
   const gas = plantGas("Ar");
   const airK = 273.15 + random.between(14, 22);
@@ -111,7 +154,7 @@ export function simulateTwoDrops(
     gas,
     {
       waterVolumeM3: 0.05 * (1 + 0.005 * random.normal()),
-      count: 1,
+      count: scenario.count ?? 1,
       steelKg: 62,
       thermalLag: random.between(0.75, 1.35),
       leakMolPerSPa: 0,
@@ -134,20 +177,24 @@ export function simulateTwoDrops(
   const cylinderOffsetPa = random.between(-1.2e5, 1.2e5);
   const probeK = random.between(-0.5, 0.5);
   const withoutLine = scenario.withoutLine ?? [];
-  const documents = twoDropDocuments(withoutLine, scenario.places);
-  const setup = { ...documents, timeZone: scenario.timeZone ?? "UTC" };
-  const engine = createSupplyEngine(setup, { every: scenario.every });
-  const lines: TwoDropLine[] = [];
-  const truths = new Map<number, { lpm: number; open: boolean; contentL: number }[]>();
   const waiting: PlacedSample[][] = [[], []];
   const lastPackS = [0, 0];
   const lastRowS = [-100, -100];
   const movingUntil = [0, 0];
   const wasOpen = [false, false];
   const end = scenario.hours * 3600;
+  const { swap, turn } = scenario;
+  let wasShut = false;
   for (let t = 0; t < end; t++) {
-    const open = scenario.open(t, seed);
-    const { turn } = scenario;
+    const shut = swap !== undefined && t >= swap.t - swap.downS && t < swap.t;
+    if (shut !== wasShut) {
+      wasShut = shut;
+      movingUntil.fill(t + 30);
+    }
+    if (swap?.t === t && swap.bar !== null) {
+      cylinder.fill({ gaugePa: swap.bar * 1e5, temperatureK: airK }, airK);
+    }
+    const open = shut ? [false, false] : scenario.open(t, seed);
     if (turn && t >= turn.t) regulators[0]!.needle = turn.factor;
     let drawn = (scenario.leakLpm ?? 0) / 60;
     regulators.forEach((r, k) => {
@@ -156,6 +203,13 @@ export function simulateTwoDrops(
         const full = (r.needle * r.setLpm * absolute) / (3.45e5 + 101325);
         // Hose of 4 m at 6 mm bore: 0.113 L for each bar.
         const room = Math.max(r.linePa - r.hosePa, 0);
+        if (shut) {
+          // Valve closed and line bled: what is left leaves within seconds.
+          r.lpm = 0;
+          r.hosePa = r.linePa;
+          r.linePa *= Math.exp(-0.1 / 3);
+          continue;
+        }
         r.lpm = open[k] ? full : Math.min(full, (room / 1e5) * 0.113 * 600);
         r.hosePa = open[k] ? 0.25e5 : r.hosePa + (r.lpm / 600 / 0.113) * 1e5;
         const goal =
@@ -174,7 +228,7 @@ export function simulateTwoDrops(
       cylinder.advance(0.1, (drawn / 10) * molPerLitre, airK, 0);
     }
     const unix = twoDropStartS + t;
-    truths.set(
+    tell.truth(
       unix,
       regulators.map((r, k) => ({
         lpm: r.lpm,
@@ -193,7 +247,7 @@ export function simulateTwoDrops(
           rows.push({ channel: "line-pressure", t: unix, value: linePa });
         }
         if (k === 0) {
-          const pa = cylinder.state.pressurePa - 101325 + cylinderOffsetPa;
+          const pa = (shut ? 0 : cylinder.state.pressurePa - 101325) + cylinderOffsetPa;
           const value = Math.round((pa + 3000 * random.normal()) / 200) * 200;
           rows.push({ channel: "cylinder-pressure", t: unix, value });
           const celsius = Math.round((cylinder.wallK - 273.15 + probeK) * 16) / 16;
@@ -207,16 +261,8 @@ export function simulateTwoDrops(
         received,
         pack: { node, boot: 1, seq: t, samples: rows, thinned: false, stampedAtReceipt: false },
       };
-      record(item);
-      const out = engine.receive(item);
       waiting[k] = [];
-      for (const { station, estimate } of out) {
-        const truth = truths.get(estimate.t)?.[station === "bay-3" ? 0 : 1];
-        if (!truth) continue;
-        const { lpm: trueLpm, open: torchOpen, contentL } = truth;
-        lines.push({ station, estimate, trueLpm, torchOpen, contentL });
-      }
+      tell.item(item);
     });
   }
-  return lines;
 }
