@@ -1,10 +1,11 @@
 import { FALLEN_OFF } from "../alarms/sensor-fault.ts";
-import { GAS, RHO } from "./cylinder-filter.ts";
+import { FIRST_DROP, GAS, RHO, variance } from "./cylinder-filter.ts";
 import { type DropState, hasLine } from "./drop-state.ts";
 import type { PlacedSample } from "./engine.ts";
-import { expectedPressurePa } from "./filter-update.ts";
+import { expectedPressurePa, loopWidth } from "./filter-update.ts";
 import { loseLine } from "./line-fault.ts";
 import type { SupplyPlan } from "./plan.ts";
+import { hidesNoise, ownNoisePa, stepOf } from "./reading-grid.ts";
 import type { EngineState } from "./supply-state.ts";
 
 /** Channels in fault: what begins and ends a fault, and what nobody can tell while it lasts. */
@@ -19,10 +20,14 @@ const FAULT_FADES_S = 150;
 /** A reading that stays while the cylinder should have fallen by this much, Pa, or so many sigma of its noise, tells nothing. */
 const HELD_PA = 10_000;
 const HELD_SIGMAS = 6;
+/** A flow that may be so many of its sigma smaller, and noise of so many, are allowed for where whole steps hide a fall. */
+const LESS_FLOW_SIGMAS = 1.6;
+const HIDDEN_SIGMAS = 2;
 
 /**
  * A cylinder reading that does not move by one step through minutes of gas-on is stuck. Long before that
- * sets the matter it says nothing of the flow: taken in, it would make the flow nothing.
+ * sets the matter it says nothing of the flow: taken in, it would make the flow nothing. One that is told in
+ * coarse steps stands still for minutes: it is stuck once the cylinder should have fallen by well over a step.
  *
  * @param molPerS what all drops draw while on
  * @returns whether this reading is to be left out
@@ -37,24 +42,71 @@ export function watchStuck(
 ): boolean {
   const { cylinder, drops, filter } = state;
   if (readingPa !== cylinder.stuckPa) {
-    if (cylinder.stuckS >= STUCK_S) seeAnew(plan, state, t, readingPa);
+    if (isStuck(plan, state, molPerS)) seeAnew(plan, state, t, readingPa);
     cylinder.stuckPa = readingPa;
     cylinder.stuckS = 0;
     return false;
   }
   if (drops.some((drop) => drop.on === true)) cylinder.stuckS += Math.min(dtS, 20);
   if (cylinder.valve === "closed") return false;
-  if (cylinder.stuckS >= STUCK_S) {
+  if (isStuck(plan, state, molPerS)) {
     takeFault(state, { channel: "cylinder-pressure/fault", t, value: "stuck" }, t, -1);
     return filter.started && !cylinder.liquid;
   }
   if (!filter.started || cylinder.liquid) return false;
   // Without a line sensor gas may as well have gone off unseen.
   if (cylinder.stuckS === 0 || !drops.every((drop) => hasLine(drop, t))) return false;
+  const leastPa = isCoarse(plan, state)
+    ? stepOf(state.grid, plan.filter.sensorRangePa)
+    : stillPa(state);
+  return fallUnseen(plan, state, molPerS) > leastPa;
+}
+
+/** Whether the reading has stood for so long, with so much drawn, that its sensor must be in fault. */
+function isStuck(plan: SupplyPlan, state: EngineState, molPerS: number): boolean {
+  const { cylinder, filter } = state;
+  if (cylinder.stuckS < STUCK_S) return false;
+  if (!isCoarse(plan, state)) return true;
+  // What boils stands for hours within a coarse step.
+  if (!filter.started || cylinder.liquid) return false;
+  return fallUnseen(plan, state, molPerS) > hidden(plan, state);
+}
+
+/** Whether the cylinder's readings are told in steps that hide its noise: they stand still for a while. */
+export function isCoarse(plan: SupplyPlan, { cylinder, grid }: EngineState): boolean {
+  const stepPa = stepOf(grid, plan.filter.sensorRangePa);
+  // A finer one hides less than what a reading that stands still is allowed for.
+  return stepPa > HELD_PA / 2 && hidesNoise(stepPa, Math.sqrt(cylinder.noise));
+}
+
+/** By how much the pressure should have fallen while its reading stood, with what the wall warmed taken off, Pa. */
+function fallUnseen(plan: SupplyPlan, state: EngineState, molPerS: number): number {
+  const { cylinder, filter, grid } = state;
   const { gas, waterVolumeM3 } = plan.filter;
   const slope = gas.slope(filter.x[RHO]!, filter.x[GAS]!);
-  const fallPa = (slope * molPerS * cylinder.stuckS) / waterVolumeM3;
-  return fallPa > Math.max(HELD_PA, HELD_SIGMAS * Math.sqrt(cylinder.noise));
+  const drawnPa = (slope * molPerS * cylinder.stuckS) / waterVolumeM3;
+  if (!isCoarse(plan, state) || cylinder.wallK === null || grid.wallK === null) return drawnPa;
+  const warmedK = cylinder.wallK - grid.wallK;
+  return drawnPa - gas.heating(filter.x[RHO]!, filter.x[GAS]!) * warmedK;
+}
+
+function stillPa({ cylinder }: EngineState): number {
+  return Math.max(HELD_PA, HELD_SIGMAS * Math.sqrt(cylinder.noise));
+}
+
+/** So much of a fall coarse steps may hide, with the sensor's hysteresis and a flow that is less than thought, Pa. */
+function hidden(plan: SupplyPlan, state: EngineState): number {
+  const { cylinder, filter, grid } = state;
+  const stepPa = stepOf(grid, plan.filter.sensorRangePa);
+  const loop = loopWidth(filter);
+  const turnPa = 2 * (loop.pa + Math.sqrt(loop.variance));
+  const noisePa = ownNoisePa(stepPa, Math.sqrt(cylinder.noise));
+  const mostPa = stepPa + turnPa + HIDDEN_SIGMAS * noisePa;
+  let flowVariance = 0;
+  state.drops.forEach((_, i) => {
+    flowVariance = Math.max(flowVariance, variance(filter, FIRST_DROP + i));
+  });
+  return Math.max(stillPa(state), mostPa * Math.exp(LESS_FLOW_SIGMAS * Math.sqrt(flowVariance)));
 }
 
 /** A reading that came late is the one at which the cylinder's sensor has stood for a while. */

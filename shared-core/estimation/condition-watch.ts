@@ -8,6 +8,7 @@ import { endIdlePressure, gasDoubt, takeIdlePressure } from "./gas-watch.ts";
 import { PAUSE_S } from "./leak-watch.ts";
 import { levelPa } from "./line-flow.ts";
 import type { SupplyPlan } from "./plan.ts";
+import { cylinderReadingSigma } from "./reading-grid.ts";
 import {
   type BodySurroundings,
   createBody,
@@ -156,7 +157,7 @@ export function watchSupply(
       t,
       pa: readingPa + plan.filter.atmospherePa,
       k: state.leak.gasK,
-      noisePa: Math.sqrt(cylinder.noise),
+      noisePa: cylinderReadingSigma(plan, state),
     });
   }
   if (t - state.gasDoubtT >= DOUBT_EVERY_S) {

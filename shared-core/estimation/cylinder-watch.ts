@@ -30,7 +30,7 @@ import { forgetLeak, restartLeak } from "./leak-watch.ts";
 import { fitLiquid, leaveLiquid, liquidEnd } from "./liquid.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { probeStrapped, watchProbe } from "./probe-watch.ts";
-import { takeOnGrid } from "./reading-grid.ts";
+import { cylinderReadingSigma, hidesNoise, onGrid, stepOf, takeOnGrid } from "./reading-grid.ts";
 import { holdLevels } from "./regulator-change.ts";
 import { forgetWarmLevel } from "./regulator-watch.ts";
 import { mayBeReserve } from "./reserve-watch.ts";
@@ -78,8 +78,13 @@ export function takeCylinderPressure(
   learnNoise(cylinder, readingPa, gapS);
   cylinder.readingPa = readingPa;
   cylinder.readingT = t;
-  const onGrid = takeOnGrid(state.grid, readingPa);
-  const noisePa = Math.sqrt(cylinder.noise);
+  const { sensorRangePa } = plan.filter;
+  const rounded = takeOnGrid(state.grid, readingPa, cylinder.wallK, sensorRangePa);
+  const stepPa = stepOf(state.grid, sensorRangePa);
+  if (rounded > 0 && filter.started && hidesNoise(stepPa, Math.sqrt(cylinder.noise))) {
+    addVariance(filter, RHO, rounded / plan.gas.slope(filter.x[RHO]!, filter.x[GAS]!) ** 2);
+  }
+  const noisePa = cylinderReadingSigma(plan, state);
   const zeroNear = Math.max(1.6 * plan.filter.sensorLimitPa, 1e5);
   if (cylinder.liquid) {
     return takeLiquidPressure(plan, state, t, readingPa, { lastPa, gapS }, zeroNear, flow);
@@ -126,7 +131,12 @@ export function takeCylinderPressure(
   const expected = expectedPressurePa(plan.filter, filter);
   const away = readingPa - expected;
   const largest = largestFallPa(plan, filter, Math.max(gapS, 1));
-  const fall = away < -Math.max(2.5e5, 6 * noisePa, largest);
+  const anyones = fallIsShared(plan, state, t);
+  // What was drawn unseen shows in the content's own doubt; a valve that closes leaves next to nothing.
+  const doubtPa =
+    4 * Math.sqrt(variance(filter, RHO)) * plan.gas.slope(filter.x[RHO]!, filter.x[GAS]!);
+  const unseen = anyones ? Math.min(doubtPa, 0.5 * expected) : 0;
+  const fall = away < -Math.max(2.5e5, 6 * noisePa, largest, unseen);
   const rise = away > Math.max(3e5, 8 * noisePa);
   const empty = readingPa < zeroNear && expected > readingPa + 4e5;
   if (fall || rise || empty) {
@@ -154,16 +164,11 @@ export function takeCylinderPressure(
   cylinder.suspect = null;
   // Whether gas flows now is settled within seconds: a reading taken in as if it did would teach that less does.
   if (state.drops.some((drop) => climbsNow(drop, t))) return "unsettled";
-  const shared = mayBeReserve(plan, readingPa) || fallIsShared(plan, state, t);
+  const shared = mayBeReserve(plan, readingPa) || anyones;
   const takeIn = shared ? updateWithoutFlow : updatePressure;
-  const update = takeIn(
-    plan.filter,
-    filter,
-    readingPa,
-    Math.sqrt(cylinder.noise + onGrid),
-    5,
-    gapS,
-  );
+  const sigmaPa = Math.sqrt(cylinder.noise);
+  const grid = onGrid(state.grid, sensorRangePa, sigmaPa);
+  const update = takeIn(plan.filter, filter, readingPa, sigmaPa, 5, gapS, grid);
   if (!update.accepted && filter.refused >= 4) {
     // Not one spike but a contradiction: widen and follow.
     addVariance(filter, RHO, (0.03 * filter.x[RHO]! + 20) ** 2);
@@ -370,7 +375,8 @@ function whileClosed(
   cylinder.lowPa = Math.min(cylinder.lowPa, readingPa);
   // An opened valve fills the high side within seconds; trapped gas that warms creeps.
   const step = readingPa - (lastPa ?? readingPa);
-  if (cylinder.risenT === null && step > 0 && step < CREEP_PA) {
+  const creepPa = CREEP_PA + stepOf(state.grid, plan.filter.sensorRangePa);
+  if (cylinder.risenT === null && step > 0 && step < creepPa) {
     cylinder.lowPa = Math.min(cylinder.lowPa + step, readingPa);
   }
   const held = expectedPressurePa(plan.filter, filter);
@@ -386,8 +392,8 @@ function whileClosed(
   const idle = cylinder.closedIdle && t - (cylinder.closedSince ?? t) >= 45;
   if (cylinder.steady >= (shallow ? 5 : 3) && (idle || shallow)) {
     open(plan, state, t);
-    if (shallow) restartContent(plan, state, readingPa, Math.sqrt(cylinder.noise));
-    else swapped(plan, state, t, readingPa, Math.sqrt(cylinder.noise));
+    if (shallow) restartContent(plan, state, readingPa, cylinderReadingSigma(plan, state));
+    else swapped(plan, state, t, readingPa, cylinderReadingSigma(plan, state));
     return;
   }
   const risen = readingPa > cylinder.lowPa + Math.max(2e5, 0.03 * held);
@@ -397,7 +403,7 @@ function whileClosed(
   }
   cylinder.risenT ??= t;
   // The high side fills within seconds; a content read while it does would be short.
-  const noisePa = Math.sqrt(cylinder.noise);
+  const noisePa = cylinderReadingSigma(plan, state);
   const still =
     lastPa !== null && Math.abs(readingPa - lastPa) < Math.max(4 * noisePa, 0.0008 * readingPa);
   if (!still && t - cylinder.risenT < 30) return;
@@ -484,7 +490,8 @@ function learnZeroNow(plan: SupplyPlan, state: EngineState, t: number, readingPa
   if (cylinder.zeroT !== null && t - cylinder.zeroT < 120) return;
   // A high side that is still being bled stands above its zero.
   const { zeroRest } = cylinder;
-  const still = Math.max(4 * Math.sqrt(cylinder.noise), 0.02 * plan.filter.sensorLimitPa);
+  const noisePa = cylinderReadingSigma(plan, state);
+  const still = Math.max(4 * noisePa, 0.02 * plan.filter.sensorLimitPa);
   if (zeroRest === null || t < zeroRest.t || Math.abs(readingPa - zeroRest.pa) > still) {
     cylinder.zeroRest = { t, pa: readingPa };
     return;
@@ -493,7 +500,7 @@ function learnZeroNow(plan: SupplyPlan, state: EngineState, t: number, readingPa
   cylinder.zeroRest = null;
   cylinder.zeroT = t;
   // Bled to the air or to a line at rest: the rest pressure and hysteresis stay.
-  const sigma = Math.hypot(Math.sqrt(cylinder.noise), 0.08 * plan.filter.sensorLimitPa, 500);
+  const sigma = Math.hypot(noisePa, 0.08 * plan.filter.sensorLimitPa, 500);
   learnZero(state.filter, readingPa, sigma);
 }
 

@@ -27,6 +27,7 @@ import {
   variance,
   WALL,
 } from "./cylinder-filter.ts";
+import { asOrdinary, FINE, type GridReading, hidesNoise } from "./reading-grid.ts";
 
 /** Measurements of the cylinder's filter: its pressure, its wall, its sensor's zero. */
 
@@ -147,6 +148,7 @@ export function expectedPressurePa(plan: FilterPlan, state: FilterState): number
  * @param noisePa 1 sigma of the reading's noise
  * @param gate refuse innovations beyond this many sigma; infinity takes everything
  * @param gapS since the reading before, s
+ * @param grid steps in which the sensor tells its readings
  */
 export function updatePressure(
   plan: FilterPlan,
@@ -155,6 +157,7 @@ export function updatePressure(
   noisePa: number,
   gate: number,
   gapS = BLOCK_PACE_S,
+  grid = FINE,
 ): Update {
   const { x } = state;
   const n = x.length;
@@ -175,9 +178,10 @@ export function updatePressure(
   row[SLOW] = 1;
   row[BODY] = state.bodyK;
   // The loop turns with what the model says the pressure did since the last reading.
+  const fallPa = state.gaugePa === null ? 0 : state.gaugePa - gauge;
   if (state.gaugePa !== null) {
-    turnLoop(plan, state.loop, state.gaugePa - gauge);
-    hideTurn(state, state.gaugePa - gauge);
+    turnLoop(plan, state.loop, fallPa);
+    hideTurn(state, fallPa);
   }
   for (let k = 0; k < LOOPS; k++) row[FIRST_LOOP + k] = state.loop[k]!;
   const expected =
@@ -187,12 +191,13 @@ export function updatePressure(
     x[SLOW]! +
     x[BODY]! * state.bodyK +
     hiddenByLoop(state, state.loop);
-  const update = apply(state, row, readingPa - expected, noisePa ** 2, gate);
+  const told = readGrid(state, row, readingPa - expected, noisePa, fallPa, grid);
+  const update = apply(state, row, told.innovation, told.noise, gate);
   update.gaugePa = gauge;
   update.back = { slope: row[RHO]!, heating: row[GAS]!, offsetRow, spanRow };
   keepConsidered(state, update.back);
   state.refused = update.accepted ? 0 : state.refused + 1;
-  if (update.accepted && Number.isFinite(gate)) {
+  if (update.accepted && Number.isFinite(gate) && !told.coarse) {
     learnSlow(plan, state, update, gapS);
   }
   if (x[RHO]! < 0.2) x[RHO] = 0.2;
@@ -205,6 +210,28 @@ export function updatePressure(
   }
   state.gaugePa = plan.gas.pressurePa(x[RHO]!, x[GAS]!) - plan.atmospherePa;
   return update;
+}
+
+/** Innovation and noise variance of a reading by its grid; coarse where that hides the sensor's noise. */
+function readGrid(
+  state: FilterState,
+  row: Float64Array,
+  innovationPa: number,
+  noisePa: number,
+  fallPa: number,
+  grid: GridReading,
+): { innovation: number; noise: number; coarse: boolean } {
+  const fine = { innovation: innovationPa, noise: noisePa ** 2, coarse: false };
+  if (!(grid.stepPa > noisePa)) return fine;
+  const { p } = state;
+  const n = row.length;
+  let expected = 0;
+  for (let i = 0; i < n; i++) {
+    if (row[i] === 0) continue;
+    for (let j = 0; j < n; j++) expected += row[i]! * p[i * n + j]! * row[j]!;
+  }
+  const told = asOrdinary(grid, innovationPa, expected, noisePa, Math.abs(fallPa));
+  return { ...told, coarse: hidesNoise(grid.stepPa, noisePa) };
 }
 
 /**
@@ -236,12 +263,13 @@ export function updateWithoutFlow(
   noisePa: number,
   gate: number,
   gapS = BLOCK_PACE_S,
+  grid = FINE,
 ): Update {
   const before: { x: number; variance: number }[] = [];
   for (let i = FIRST_DROP; i < state.x.length; i++) {
     before.push({ x: state.x[i]!, variance: variance(state, i) });
   }
-  const update = updatePressure(plan, state, readingPa, noisePa, gate, gapS);
+  const update = updatePressure(plan, state, readingPa, noisePa, gate, gapS, grid);
   before.forEach((kept, k) => {
     const i = FIRST_DROP + k;
     state.x[i] = kept.x;

@@ -15,9 +15,11 @@ import {
 } from "./line-flow.ts";
 import { unseenShare } from "./merged-spells.ts";
 import { type DropPlan, litresPerMol, type SupplyPlan } from "./plan.ts";
+import { STEP_DATES, STEPS_SHOW, withinStepS } from "./reading-grid.ts";
 import { medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 import { toldReach } from "./told-watch.ts";
+import { stepsHide } from "./unseen-drop.ts";
 
 /** A flow in `metric20` L/min with the 1 sigma of its logarithm. */
 export interface FlowFigure {
@@ -88,7 +90,7 @@ export function flowFigure(
     ? Math.hypot(DATED_S, HOSE_SHARE * hoseS(dropPlan, dropState, molPerS, gasK))
     : byArc
       ? arcTimes(dropPlan, state).sigmaS
-      : UNSEEN_DATED_S;
+      : Math.hypot(UNSEEN_DATED_S, stepDatesS(plan, state, drop));
   const learnt =
     variance(filter, FIRST_DROP + drop) *
       modelShare(plan.drops.length, line ? Math.min(dropState.usedS, dropState.learntS) : null) +
@@ -122,6 +124,11 @@ export function flowFigure(
     highLog: reach.high,
     basis: line ? "line-pressure" : "cylinder",
   };
+}
+
+/** What a coarse step leaves of when a spell began and ended, 1 sigma, s; where nothing is learnt of spells, none. */
+function stepDatesS(plan: SupplyPlan, state: EngineState, drop: number): number {
+  return stepsHide(plan, state, drop) ? 0 : STEP_DATES * withinStepS(plan, state, drop);
 }
 
 /** No hose takes longer than this to fill at a flow worth the name, s. */
@@ -204,6 +211,7 @@ export function unseenLpm(
   const local = localTimeS(habit, plan.setup.timeZone, t);
   // Before any flow is learnt nobody knows how small a one would have to be seen.
   const learnt = figure.sigma <= MOST_SIGMA;
-  if (learnt && !mayFlowUnseen(habit, local, medianSpellS(state.spells[drop]!), UNSEEN_S)) return 0;
+  const unseenS = UNSEEN_S + STEPS_SHOW * withinStepS(plan, state, drop);
+  if (learnt && !mayFlowUnseen(habit, local, medianSpellS(state.spells[drop]!), unseenS)) return 0;
   return tidy(figure.lpm * Math.exp(figure.highLog));
 }

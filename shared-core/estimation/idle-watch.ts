@@ -15,9 +15,11 @@ import { localTimeS, mayFlowUnseen } from "./habit.ts";
 import { collect, correctLeak, endIdle, PAUSE_S, reckonLeak, takeIdle } from "./leak-watch.ts";
 import type { SupplyPlan } from "./plan.ts";
 import { probeIsOff } from "./probe-watch.ts";
+import { roundingOfMean, stepOf } from "./reading-grid.ts";
 import { plannedOff } from "./site-hours.ts";
 import { medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
+import { drawsUnseen, stepsHide } from "./unseen-drop.ts";
 
 /** Without a line sensor the last gas-on must lie this far back before a loss is judged, s. */
 const UNSEEN_SETTLE_S = 7200;
@@ -26,6 +28,8 @@ const PROBE_LAG_S = 40;
 /** Part of the air that a strapped probe shows where the filter does not learn it, and 1 sigma of what is not learnt of it (common practice, no source). */
 const AIR_SHARE = 0.05;
 const AIR_SIGMA = 0.03;
+/** The rounding of a coarse sensor is the same in so many blocks: what stands within a step stands for hours. */
+const ALIKE = 24;
 
 /** Standing loss: long idle spells tell of it, the whole mass balance reckons with it. */
 export function watchLeak(plan: SupplyPlan, state: EngineState, t: number, update: Update): void {
@@ -64,10 +68,12 @@ export function watchLeak(plan: SupplyPlan, state: EngineState, t: number, updat
     variance(filter, i) + (leak.error[i]! * leak.sigmaMolPerS) ** 2;
   const width = loopWidth(filter);
   const widthError = leak.error.subarray(FIRST_LOOP, FIRST_LOOP + LOOPS).reduce((a, b) => a + b, 0);
+  const stepPa = stepOf(state.grid, plan.filter.sensorRangePa);
+  const rounding = roundingOfMean(stepPa, Math.sqrt(cylinder.noise));
   const reading = {
     t,
     mol: rho * volume,
-    noiseMol: Math.sqrt(cylinder.noise / mean.count) * molPerPa,
+    noiseMol: Math.sqrt(cylinder.noise / mean.count + ALIKE * rounding) * molPerPa,
     molPerK: -plan.gas.heating(rho, mean.gasK) * molPerPa,
     molPerPa,
     draughtK: Math.sqrt(filter.driftVariance),
@@ -110,6 +116,8 @@ function idles(plan: SupplyPlan, state: EngineState, i: number, t: number): bool
   const drop = state.drops[i]!;
   if (drop.on !== false) return false;
   if (hasLine(drop, t)) return true;
+  // Nobody sees its habit either: work at an unusual hour would look like a leak.
+  if (drawsUnseen(plan, state, i, t) && stepsHide(plan, state, i)) return false;
   if (drop.offSince !== null && t - drop.offSince < UNSEEN_SETTLE_S) return false;
   return !mayFlow(plan, state, i, t);
 }

@@ -15,6 +15,7 @@ import {
 import type { PersonEntry } from "./engine.ts";
 import { learnContent, startTemperatures, updatePressure } from "./filter-update.ts";
 import type { SupplyPlan } from "./plan.ts";
+import { cylinderReadingSigma } from "./reading-grid.ts";
 import type { EngineState } from "./supply-state.ts";
 
 /**
@@ -257,7 +258,7 @@ export function leaveLiquid(
   cylinder.knownFrom = t;
   liquid.below = 0;
   liquid.boil = null;
-  const noisePa = Math.sqrt(cylinder.noise);
+  const noisePa = cylinderReadingSigma(plan, state);
   updatePressure(plan.filter, filter, readingPa, noisePa, Number.POSITIVE_INFINITY);
   if (end.plausible) joinCounted(plan, state);
 }

@@ -24,7 +24,7 @@ import { isSilent } from "./silence.ts";
 import type { EngineState } from "./supply-state.ts";
 import { gasSince, toldOf } from "./told.ts";
 import { followedSigma, sizeWhy } from "./told-watch.ts";
-import { staysUnseen, unseenBeside } from "./unseen-drop.ts";
+import { drawsUnseen, staysUnseen, stepsHide, unseenBeside } from "./unseen-drop.ts";
 
 export function modeOf(plan: SupplyPlan, state: EngineState, drop: number): Mode {
   if (isSilent(plan, state, drop)) return "silent";
@@ -90,6 +90,10 @@ function clockQuantiles(
   };
 }
 
+const COARSE_FLOW =
+  "the cylinder sensor tells its pressure in coarse steps, and no line sensor tells when gas flows: this flow cannot be learnt";
+const COARSE_UNKNOWN =
+  "the cylinder sensor tells its pressure in coarse steps, and no line sensor or arc signal tells when gas flows here";
 const RESTS_ON_ARC =
   "that gas flows rests on the arc: the cylinder's pressure has not shown it yet";
 
@@ -115,6 +119,7 @@ export function makeEstimate(
   if (beside !== null) {
     known.why ??= `${beside} draws from the same supply and nobody sees when: this flow cannot be learnt from the cylinder`;
   }
+  if (isTooCoarse(plan, state, drop, t)) known.why ??= COARSE_FLOW;
   const size = sizeWhy(plan, state.told);
   if (mixed === null && size !== null && known.lpm !== null) known.why = size;
   if (known.why === undefined && restsOnArc(plan, state, drop, t)) known.why = RESTS_ON_ARC;
@@ -207,9 +212,17 @@ export function makeEstimate(
 /** A test with the valve closed says more than idle hours do: for this long its figure is told, s. */
 const TEST_TOLD_S = 3600;
 
+/** The cylinder's sensor has to tell when gas flows here, and its steps hide it. */
+function isTooCoarse(plan: SupplyPlan, state: EngineState, drop: number, t: number): boolean {
+  return drawsUnseen(plan, state, drop, t) && stepsHide(plan, state, drop);
+}
+
 /** Standing loss; for a while after a leak test what that found. */
 function leakOf(plan: SupplyPlan, state: EngineState, drop: number, t: number): Estimate["leak"] {
   const standing = leakEstimate(state.leak, plan.gas.standardMolPerM3 / 60_000);
+  if (standing.litresPerMinute === null && isTooCoarse(plan, state, drop, t)) {
+    standing.why = COARSE_UNKNOWN;
+  }
   const test = leakTestEstimate(state, drop);
   if (test === null) return standing;
   const worst = [test.cylinder, test.line].reduce(
@@ -260,6 +273,7 @@ function unknownWhy(plan: SupplyPlan, state: EngineState, drop: number, t: numbe
     return "neither line nor cylinder pressure is read: whether gas flows cannot be told";
   }
   if (staysUnseen(plan, state, drop, t)) {
+    if (plan.drops.length < 2) return COARSE_UNKNOWN;
     return "neither a line sensor nor an arc signal tells when gas flows here, and others draw from the same supply";
   }
   return "just started: whether gas flows cannot be told yet";

@@ -88,10 +88,13 @@ export function migrateVersion3(
 export const BODY_ZERO_BEFORE_13 = 293.15;
 
 /**
- * Fields that each version added to the state, to its filter and to its drops, at the end of their records: an older
+ * Fields that each version added to the state, to its filter, its drops and its grid, at the end of their records: an older
  * state starts with their first values.
  */
-const added: Record<number, Partial<Record<"state" | "filter" | "drops", readonly string[]>>> = {
+const added: Record<
+  number,
+  Partial<Record<"state" | "filter" | "drops" | "grid", readonly string[]>>
+> = {
   8: { filter: ["driftVariance", "loopDoubt", "loopFall"] },
   9: {},
   10: { state: ["breaks"] },
@@ -101,6 +104,7 @@ const added: Record<number, Partial<Record<"state" | "filter" | "drops", readonl
   14: { drops: ["falseClimbs"] },
   15: { drops: ["arcDoubt", "held"] },
   16: { drops: ["secondReminder", "unseenBody"] },
+  17: { grid: ["wallK"] },
 };
 
 /**
@@ -110,17 +114,24 @@ const added: Record<number, Partial<Record<"state" | "filter" | "drops", readonl
  */
 export function namesBefore(version: number, present: number, fresh: EngineState): unknown {
   if (version > present) return null;
-  const later = { state: [] as string[], filter: [] as string[], drops: [] as string[] };
+  const later = {
+    state: [] as string[],
+    filter: [] as string[],
+    drops: [] as string[],
+    grid: [] as string[],
+  };
   for (let v = version + 1; v <= present; v++) {
     const fields = added[v];
     if (fields === undefined) return null;
     later.state.push(...(fields.state ?? []));
     later.filter.push(...(fields.filter ?? []));
     later.drops.push(...(fields.drops ?? []));
+    later.grid.push(...(fields.grid ?? []));
   }
   const filter = without(fresh.filter, later.filter);
   const drops = fresh.drops.map((drop) => without(drop, later.drops));
-  return without({ ...fresh, filter, drops }, later.state);
+  const grid = without(fresh.grid, later.grid);
+  return without({ ...fresh, filter, drops, grid }, later.state);
 }
 
 function without(record: object, names: readonly string[]): object {

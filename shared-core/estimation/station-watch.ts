@@ -36,6 +36,7 @@ import {
   turnedBy,
   watchLevel,
 } from "./re-dial.ts";
+import { STEP_DATES, STEPS_SHOW, withinStepS } from "./reading-grid.ts";
 import { watchRegulator } from "./regulator-change.ts";
 import { learnSeat } from "./regulator-hold.ts";
 import { forgetWarmLevel } from "./regulator-watch.ts";
@@ -135,7 +136,8 @@ export function watchToggle(plan: SupplyPlan, state: EngineState, i: number, t: 
   let best: Candidate | null = null;
   // After a gas-off the loop turns and the gas warms: a reading that stands still proves less.
   const offS = drop.offSince === null ? Number.POSITIVE_INFINITY : t - drop.offSince;
-  const windowS = on ? UNSEEN_OFF_S : TOGGLE_WINDOW_S;
+  const withinS = withinStepS(plan, state, i);
+  const windowS = (on ? UNSEEN_OFF_S : TOGGLE_WINDOW_S) + STEPS_SHOW * withinS;
   let ratio = on ? TOGGLE_OFF_RATIO : TOGGLE_ON_RATIO * (1 + Math.exp(-offS / TOGGLE_CALM_S));
   // An arc burns in gas: it speaks for as much.
   const arc = drop.arc === true && arcCounts(state, i, t);
@@ -157,7 +159,7 @@ export function watchToggle(plan: SupplyPlan, state: EngineState, i: number, t: 
     });
     state.candidates = candidates.filter((c) => c.kind === "dial");
   } else if (best !== null) {
-    doubtDate(filter, candidates, best, DATED_S);
+    doubtDate(filter, candidates, best, Math.hypot(DATED_S, STEP_DATES * withinS));
     correctToggle(plan.filter, filter, best, on ? -1 : 1);
     const before = drop.on;
     const breaks = state.breaks[i]!;
@@ -380,7 +382,9 @@ export function watchDial(plan: SupplyPlan, state: EngineState, i: number, t: nu
   let size = 0;
   const known = state.cylinder.knownFrom;
   const leastSettled = known !== null && t - known < SETTLED_S ? OTHER_SIZE : 0.07;
-  const leastS = hasLine(state.drops[i]!, t) ? 0 : UNSEEN_DIAL_S;
+  const leastS = hasLine(state.drops[i]!, t)
+    ? 0
+    : UNSEEN_DIAL_S + 2 * STEPS_SHOW * withinStepS(plan, state, i);
   const least = leastS > 0 ? Math.max(leastSettled, UNSEEN_DIAL_LOG) : leastSettled;
   let ratio = leastS > 0 ? UNSEEN_DIAL_RATIO : DIAL_RATIO;
   // Short welds that follow each other closely merge: their mean says nothing of the float.

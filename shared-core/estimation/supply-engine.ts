@@ -4,6 +4,7 @@ import { nodeSilent } from "../alarms/node-silent.ts";
 import {
   endFaults,
   hearCylinder,
+  isCoarse,
   loseCylinder,
   loseSight,
   takeFault,
@@ -41,6 +42,7 @@ import { tellLiquid, weigh } from "./liquid.ts";
 import { drawnNow, dropMolPerS, type LineChange, moveFilter } from "./mass-flow.ts";
 import { planSupply, type SupplyPlan } from "./plan.ts";
 import { beginPurge, endPurge, followPurge } from "./purge-watch.ts";
+import { cylinderReadingSigma } from "./reading-grid.ts";
 import { describeRegulators } from "./regulator-change.ts";
 import { makeEstimate } from "./report.ts";
 import {
@@ -384,7 +386,7 @@ class Engine implements SupplyEngine {
       const drawn = drawnNow(plan, state, t) || Math.min(...full);
       const held = watchStuck(plan, state, t, pressure, dtS, drawn);
       if (!held) this.takePressure(t, pressure);
-      else state.candidates.length = 0;
+      else if (!isCoarse(plan, state)) state.candidates.length = 0;
       judgeTold(plan, state, t, dtS);
     }
     if (cylinderUnheard(plan, state)) loseCylinder(state, t);
@@ -482,7 +484,7 @@ class Engine implements SupplyEngine {
       } else if (cylinder.valve === "open" && cylinder.readingPa !== null && filter.started) {
         // Confirmed by the very next readings; until then what the sensor shows stands.
         cylinder.announced = { t, entry: person.swap };
-        swapped(plan, state, t, cylinder.readingPa, Math.sqrt(cylinder.noise));
+        swapped(plan, state, t, cylinder.readingPa, cylinderReadingSigma(plan, state));
       } else {
         cylinder.announced = { t, entry: person.swap };
       }

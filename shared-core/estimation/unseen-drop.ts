@@ -2,17 +2,32 @@ import { arcTells } from "./arc-gas.ts";
 import { hasLine } from "./drop-state.ts";
 import { localTimeS, mayFlowUnseen } from "./habit.ts";
 import type { SupplyPlan } from "./plan.ts";
+import { standingS } from "./reading-grid.ts";
 import { medianSpellS } from "./spells.ts";
 import type { EngineState } from "./supply-state.ts";
 
 /**
  * Drops that share a supply, of which one has neither line sensor nor arc signal: when it draws, nobody sees. A fall
- * of the cylinder is then no measure of any one drop's flow, for any part of it may be the unseen one's.
+ * of the cylinder is then no measure of any one drop's flow, for any part of it may be the unseen one's. Likewise
+ * one that is alone, where the cylinder's sensor tells steps so coarse that whole spells pass within one: it tells
+ * what flowed on the mean, and neither when nor how much at a time.
  */
 
-/** Neither line nor arc tells now when gas flows at this drop, and others draw from its cylinder. */
+/** Where a reading stands still for longer while gas flows, it does not tell when that is, s (simulated stations). */
+const MOST_STANDING_S = 15;
+
+/** Whether the cylinder's sensor is too coarse to tell when gas flows at a drop, as a step of it has shown. */
+export function stepsHide(plan: SupplyPlan, state: EngineState, i: number): boolean {
+  return standingS(plan, state, i) > MOST_STANDING_S;
+}
+
+/**
+ * Neither line nor arc tells now when gas flows at this drop, and others draw from its cylinder, or the cylinder's
+ * sensor is too coarse to tell it.
+ */
 export function drawsUnseen(plan: SupplyPlan, state: EngineState, i: number, t: number): boolean {
-  if (plan.drops.length < 2 || hasLine(state.drops[i]!, t)) return false;
+  if (hasLine(state.drops[i]!, t)) return false;
+  if (plan.drops.length < 2 && !stepsHide(plan, state, i)) return false;
   // A job that wants no gas draws none.
   return state.jobs[i]?.entry.gasless !== true && !arcTells(plan, state, i, t);
 }

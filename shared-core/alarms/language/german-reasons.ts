@@ -32,6 +32,10 @@ export const germanReasons: Readonly<Record<string, string>> = {
     "{} entnimmt aus derselben Versorgung, und niemand sieht, wann: Dieser Durchfluss lässt sich an der Flasche nicht lernen",
   "neither a line sensor nor an arc signal tells when gas flows here, and others draw from the same supply":
     "weder ein Leitungssensor noch ein Lichtbogensignal sagt hier, wann Gas strömt, und andere entnehmen aus derselben Versorgung",
+  "the cylinder sensor tells its pressure in coarse steps, and no line sensor tells when gas flows: this flow cannot be learnt":
+    "der Flaschensensor meldet seinen Druck in groben Stufen, und kein Leitungssensor sagt, wann Gas strömt: Dieser Durchfluss lässt sich nicht lernen",
+  "the cylinder sensor tells its pressure in coarse steps, and no line sensor or arc signal tells when gas flows here":
+    "der Flaschensensor meldet seinen Druck in groben Stufen, und weder ein Leitungssensor noch ein Lichtbogensignal sagt hier, wann Gas strömt",
   "neither line nor cylinder pressure is read: whether gas flows cannot be told":
     "weder Leitungs- noch Flaschendruck wird gemessen: Ob Gas strömt, lässt sich nicht sagen",
   "just started: whether gas flows cannot be told yet":

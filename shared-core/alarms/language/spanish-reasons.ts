@@ -33,6 +33,10 @@ export const spanishReasons: Readonly<Record<string, string>> = {
     "{} toma del mismo suministro y nadie ve cuándo: este caudal no se puede aprender de la botella",
   "neither a line sensor nor an arc signal tells when gas flows here, and others draw from the same supply":
     "ni un sensor de línea ni una señal de arco dicen aquí cuándo pasa gas, y otros toman del mismo suministro",
+  "the cylinder sensor tells its pressure in coarse steps, and no line sensor tells when gas flows: this flow cannot be learnt":
+    "el sensor de la botella da su presión en escalones gruesos y ningún sensor de línea dice cuándo pasa gas: este caudal no se puede aprender",
+  "the cylinder sensor tells its pressure in coarse steps, and no line sensor or arc signal tells when gas flows here":
+    "el sensor de la botella da su presión en escalones gruesos, y ni un sensor de línea ni una señal de arco dicen aquí cuándo pasa gas",
   "neither line nor cylinder pressure is read: whether gas flows cannot be told":
     "no se mide ni la presión de línea ni la de la botella: no se puede decir si pasa gas",
   "just started: whether gas flows cannot be told yet":

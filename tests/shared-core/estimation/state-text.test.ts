@@ -11,7 +11,7 @@ const statesOf = (version: number) =>
     ) as { stations: Record<string, { state: string; last: Estimate }> }
   ).stations;
 
-const older = [3, 7, 8, 9, 11, 12, 13, 14, 15].flatMap((version) =>
+const older = [3, 7, 8, 9, 11, 12, 13, 14, 15, 16].flatMap((version) =>
   Object.entries(statesOf(version)).map(([name, saved]) => ({ version, name, saved })),
 );
 
