@@ -9,7 +9,7 @@ const noGasShare = 0.25;
 const noGasLpm = 1;
 
 /** A line below this gauge pressure gives no gas, Pa. */
-const emptyLinePa = 0.3e5;
+export const emptyLinePa = 0.3e5;
 
 const why =
   "an arc is seen, but whether gas flows is not known: just started, no line sensor, or its flow not learnt yet";

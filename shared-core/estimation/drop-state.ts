@@ -120,6 +120,11 @@ export interface TurnState {
   announced: boolean;
 }
 
+/** So many gas-offs make the levels of a regulator, and the gap between them, known ones. */
+export const KNOWN_GAPS = 4;
+/** A line below this holds no pressure, gauge Pa. */
+export const BLED_PA = 0.05e5;
+
 /** Part of the gap between idle and flowing line that is droop, of a regulator nobody has learnt: mean, 1 sigma (common practice, no source). */
 export const DROOP_SHARE: readonly [number, number] = [0.6, 0.3];
 

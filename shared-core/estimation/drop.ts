@@ -1,4 +1,4 @@
-import type { DropState } from "./drop-state.ts";
+import { BLED_PA, type DropState, KNOWN_GAPS } from "./drop-state.ts";
 import type { StationEvent } from "./estimate.ts";
 import { MOLAR_GAS_CONSTANT } from "./gas-model.ts";
 import { defaultGap } from "./line-flow.ts";
@@ -11,8 +11,6 @@ import { addToTrend, createTrend } from "./trend.ts";
 const LOCK_UP_S = 80;
 /** What happened in a gap longer than this nobody saw, s. */
 export const UNSEEN_S = 90;
-/** A line below this holds no pressure, gauge Pa. */
-const BLED_PA = 0.05e5;
 
 /**
  * Takes in a line reading (gauge Pa) and decides whether gas flows.
@@ -289,8 +287,7 @@ function plausibleJump(state: DropState, pa: number, away: number, gap: number):
   return target !== null && Math.abs(pa - target) < ON_LEVEL * gap;
 }
 
-/** So many gas-offs make a gap a known one; no later one counts for more than so many times it. */
-const KNOWN_GAPS = 4;
+/** No gap counts for more than so many times the known one. */
 const WIDER_GAP = 1.5;
 
 function noteGap(state: DropState, flowing: number): void {

@@ -13,7 +13,7 @@ import type { DropPlan } from "./plan.ts";
 const STEP_SIGMAS = 4.5;
 /**
  * Few spells hardly tell how well a regulator repeats: so many times the sigma that they show, for the same
- * doubt (tail of Student's t with the spells as its degrees of freedom, about).
+ * doubt (tail of Student's t with the spells as its degrees of freedom, about; fitted by hand, no source).
  */
 const fewSpells = (spells: number) => 1 + (6 / (spells + FIRST_SPELLS)) ** 2.5;
 /** Readings in a row off the expected level that make a step of it. */
@@ -205,7 +205,7 @@ export function watchLevel(
   return takeStep(plan, state, t, step, cylinderPa);
 }
 
-/** A line that is this long on its way from one level up to another was fed: no hand turns a needle so slowly, s. */
+/** A line that is this long on its way from one level up to another was fed: no hand turns a needle so slowly, s (common practice, no source). */
 const FED_S = 4;
 const FED_MOST_S = 60;
 

@@ -1,4 +1,5 @@
 import { GAS, RHO } from "./cylinder-filter.ts";
+import { millsRatio } from "./normal.ts";
 import type { SupplyPlan } from "./plan.ts";
 import type { EngineState } from "./supply-state.ts";
 
@@ -218,25 +219,11 @@ function truncated(centre: number, half: number): { mean: number; narrower: numb
   const end = Math.exp((low * low - high * high) / 2);
   const chance =
     low > 0
-      ? mills(low) - end * mills(high)
-      : Math.sqrt(2 * Math.PI) * Math.exp((low * low) / 2) - mills(-low) - end * mills(high);
+      ? millsRatio(low) - end * millsRatio(high)
+      : Math.sqrt(2 * Math.PI) * Math.exp((low * low) / 2) -
+        millsRatio(-low) -
+        end * millsRatio(high);
   const mean = (1 - end) / chance;
   const narrower = mean * mean - (low - high * end) / chance;
   return { mean, narrower: Math.min(Math.max(narrower, LEAST_NEWS), 1) };
 }
-
-/**
- * Chance above x over the density at x, standard normal, x from 0 up. Complementary error function: Press and
- * others, Numerical Recipes (2007), 6.2.2, `erfccheb`'s shorter form; relative error below 1.2e-7 (from memory).
- */
-function mills(x: number): number {
-  const t = 1 / (1 + 0.5 * (x / Math.SQRT2));
-  let sum = 0;
-  for (const c of ERFC) sum = sum * t + c;
-  return Math.sqrt(Math.PI / 2) * t * Math.exp(sum);
-}
-
-const ERFC = [
-  0.17087277, -0.82215223, 1.48851587, -1.13520398, 0.27886807, -0.18628806, 0.09678418, 0.37409196,
-  1.00002368, -1.26551223,
-] as const;

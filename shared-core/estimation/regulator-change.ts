@@ -1,5 +1,5 @@
 import { addVariance, FIRST_DROP } from "./cylinder-filter.ts";
-import { DROOP_SHARE, type DropState } from "./drop-state.ts";
+import { BLED_PA, DROOP_SHARE, type DropState, KNOWN_GAPS } from "./drop-state.ts";
 import type { DropPlan, SupplyPlan } from "./plan.ts";
 import { levelMoves, levelScatter, meanLevel, startLevel } from "./re-dial.ts";
 import { forgetWarmLevel } from "./regulator-watch.ts";
@@ -25,10 +25,6 @@ const CYLINDER = 3;
 const ZERO = 4;
 const SINCE = 5;
 
-/** So many gas-offs make the levels of a regulator known ones. */
-const KNOWN_GAPS = 4;
-/** A line below this holds no pressure, gauge Pa. */
-const BLED_PA = 0.05e5;
 /** From then on the plateau of a spell tells, s of gas-on, and so many readings of it. */
 const PLATEAU_S = 12;
 const PLATEAU_READINGS = 5;

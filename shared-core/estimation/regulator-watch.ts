@@ -32,8 +32,8 @@ const n = 4;
 const at = (i: number, j: number): number =>
   i >= j ? (i * (i + 1)) / 2 + j : (j * (j + 1)) / 2 + i;
 
-/** 1 sigma of ln a, ln b and the offset before anything is learnt (estimates, no source). */
-const PRIOR = { a: 0.4, b: 0.35, offsetK: 1.5, heatedK: 20 };
+/** 1 sigma of ln a (heat taken in), ln b (given to the gas) and the offset before anything is learnt (estimates, no source). */
+export const PRIOR = { a: 0.4, b: 0.35, offsetK: 1.5, heatedK: 20 };
 /** A body's probe: lag and contact, 1 sigma K. */
 const PROBE_K = 0.5;
 /** After a gap this long the body is taken anew, s. */

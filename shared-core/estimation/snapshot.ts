@@ -1,3 +1,4 @@
+import { emptyLinePa } from "../alarms/arc-without-gas.ts";
 import type { StationSnapshot } from "../alarms/condition.ts";
 import { backPressureNow, belowHold, icingNow, probedK } from "./condition-watch.ts";
 import { contentFigure } from "./content-figure.ts";
@@ -16,6 +17,7 @@ import { dialTo, indicated } from "./scale-reading.ts";
 import { silentSince as sinceOf } from "./silence.ts";
 import { silentAsPlanned } from "./site-hours.ts";
 import { usualSpell } from "./spells.ts";
+import { RISING_S, STANDING_READINGS } from "./still-flowing.ts";
 import type { EngineState } from "./supply-state.ts";
 import { purgeVolumeL, volumesWanted } from "./told.ts";
 import { trendSlope } from "./trend.ts";
@@ -163,18 +165,14 @@ export function makeSnapshot(
 
 /** A fall that the next reading does not settle is none of a gas-on, s. */
 const FALL_SETTLES_S = 2;
-/** Before a restriction a line below this carries no gas, whatever it fell from, gauge Pa. */
-const NO_GAS_PA = 0.3e5;
-/** After a gas-off the line is on its way for so long at most, s, and then stands still; half-way it is no needle turned and no hunting. */
-const RISING_S = 30;
-const STANDING_READINGS = 8;
+/** Half-way to its rest a line is no needle turned and no hunting, share of the gap (common practice, no source). */
 const HALF_WAY = 0.5;
 
 /** Whether an idle line's newest reading leaves it open whether gas went on, or whether it ever went off. */
 function lineUnsettled({ tap }: DropPlan, drop: DropState, t: number): boolean {
   const { on, offCount, offT, linePa, anchorPa, previous, lastSampleGap } = drop;
   if (on !== false || linePa === null) return false;
-  if (tap !== "hose" && linePa < NO_GAS_PA) return false;
+  if (tap !== "hose" && linePa < emptyLinePa) return false;
   const [before, now] = previous;
   const falls = before !== undefined && now !== undefined && now < before - risePa(drop);
   if (falls && lastSampleGap <= FALL_SETTLES_S) return true;

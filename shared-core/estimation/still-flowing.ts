@@ -1,4 +1,4 @@
-import type { DropState } from "./drop-state.ts";
+import { type DropState, KNOWN_GAPS } from "./drop-state.ts";
 import type { DropPlan } from "./plan.ts";
 
 /**
@@ -8,12 +8,10 @@ import type { DropPlan } from "./plan.ts";
  */
 
 /** For how long after a gas-off the line may still be on its way, s. */
-const RISING_S = 30;
+export const RISING_S = 30;
 /** Readings of one plateau, no further apart than this, that make a line that stands still. */
-const STANDING_READINGS = 8;
+export const STANDING_READINGS = 8;
 const STANDING_GAP_S = 3;
-/** Gas-offs that must have shown how far the line rises. */
-const KNOWN_GAPS = 4;
 /** So far below its rest (share of the whole rise) that a later gas-off still shows as a rise. */
 const SHORT_OF_REST = 0.45;
 

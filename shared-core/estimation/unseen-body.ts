@@ -1,13 +1,13 @@
 import { ordinaryBody } from "../regulator/body-heat.ts";
-import type { BodySurroundings } from "./regulator-watch.ts";
+import { type BodySurroundings, PRIOR } from "./regulator-watch.ts";
 
 /**
  * A regulator's body that nobody measures: how cold it may be after gas flowed through it, reckoned on the
  * cold side. The heat balance is that of `regulator-watch.ts`, for a body that takes in less heat and gives
  * more to the gas than an ordinary one, by 1 sigma each of what bodies differ.
  */
-const LESS_INTAKE = Math.exp(-0.4);
-const MORE_GIVEN = Math.exp(0.35);
+const LESS_INTAKE = Math.exp(-PRIOR.a);
+const MORE_GIVEN = Math.exp(PRIOR.b);
 
 const { heatCapacityJPerK, airConductanceWPerK, valveConductanceWPerK, effectiveness } =
   ordinaryBody;
@@ -20,7 +20,7 @@ const coldestK = 194.7;
 
 /** A colder body no longer closes where a warm one does, and CO2 snow may be left in it, K: -8 °C (common practice, no source). */
 const closesLowerK = 265.15;
-/** A cold body has thawed by then, s. */
+/** A cold body has thawed by then, s (common practice, no source). */
 const THAW_S = 1800;
 /** So far below the room a body is cold, K. */
 export const COLD_K = 2.5;

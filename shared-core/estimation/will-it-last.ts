@@ -1,6 +1,7 @@
 import type { StationDocument } from "../documents/station.ts";
 import { ATMOSPHERE_PA } from "../units/factors.ts";
 import type { Quantiles } from "./estimate.ts";
+import { normalCdf } from "./normal.ts";
 
 /** Whether a planned weld finishes before the gas does. */
 
@@ -55,17 +56,6 @@ export interface Lasts {
   verdict: LastsVerdict;
   /** Probability that the gas lasts, 0 to 1; null where nothing is known. */
   probability: number | null;
-}
-
-/** Standard normal distribution function (Abramowitz & Stegun 26.2.17, error below 7.5e-8). */
-export function normalCdf(x: number): number {
-  const t = 1 / (1 + 0.2316419 * Math.abs(x));
-  const tail =
-    Math.exp((-x * x) / 2) *
-    0.3989422804014327 *
-    t *
-    (0.31938153 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
-  return x > 0 ? 1 - tail : tail;
 }
 
 /** Steps of the sum over what the plan may need, and how many sigma it spans to each side. */

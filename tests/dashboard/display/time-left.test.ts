@@ -1,7 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { smallerRemaining, timeLeft } from "../../../dashboard/display/time-left.ts";
 import { lastsFor } from "../../../dashboard/display/will-it-last.ts";
-import { normalCdf } from "../../../shared-core/estimation/will-it-last.ts";
 import { tigStation } from "../../accuracy/stations.ts";
 
 const minutes = (median: number, low: number, high: number) => ({ median, low, high });
@@ -67,16 +66,6 @@ describe("will it last?", () => {
       probability: null,
       neededMinutes: 1,
     });
-  });
-
-  // Abramowitz & Stegun, table 26.1.
-  test.each([
-    [0, 0.5],
-    [1, 0.8413447],
-    [1.96, 0.9750021],
-    [-2, 0.0227501],
-  ])("the normal distribution at %d is %d", (x, p) => {
-    expect(normalCdf(x)).toBeCloseTo(p, 6);
   });
 
   test("a seam's gas-on time counts pre-flow, post-flow and the hose at every start", () => {

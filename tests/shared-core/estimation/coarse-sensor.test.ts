@@ -51,14 +51,11 @@ function told({ lines }: Run): string[] {
 }
 
 describe("a cylinder sensor that tells whole bars or halves of them", () => {
-  it.each([
-    [0.5, 10],
-    [0.5, 20],
-    [0.5, 50],
-    [1, 10],
-    [1, 20],
-    [1, 50],
-  ])(
+  const sensors = [0.5, 1].flatMap((stepBar) =>
+    [10, 20, 50].map((litres) => [stepBar, litres] as const),
+  );
+
+  it.each(sensors)(
     "with a line sensor, %s bar on %i L: the flow reads right and nothing is told that is not",
     (stepBar, litres) => {
       for (const seed of [1, 2]) {
@@ -81,14 +78,7 @@ describe("a cylinder sensor that tells whole bars or halves of them", () => {
     },
   );
 
-  it.each([
-    [0.5, 10],
-    [0.5, 20],
-    [0.5, 50],
-    [1, 10],
-    [1, 20],
-    [1, 50],
-  ])(
+  it.each(sensors)(
     "without one, %s bar on %i L: when gas flows is unknown in working hours, with the reason, and no alarm rings",
     (stepBar, litres) => {
       const run = coarse({ stepBar, litres, line: false }, 2);

@@ -1,6 +1,6 @@
+import { normalCdf } from "@leeward/shared-core/estimation/normal.ts";
 import {
   gasOnNeeded,
-  normalCdf,
   plannedWeld,
   willItLast,
 } from "@leeward/shared-core/estimation/will-it-last.ts";
