@@ -20,7 +20,7 @@ const { values } = parseArgs({
     scenario: { type: "string", multiple: true },
     seeds: { type: "string", default: "20" },
     only: { type: "string" },
-    weeks: { type: "string", default: "4" },
+    weeks: { type: "string", default: "2" },
     short: { type: "boolean", default: false },
     workers: { type: "string", default: "2" },
     worker: { type: "boolean", default: false },
@@ -46,12 +46,12 @@ function run(task: Task): Score {
 
 if (values.help) {
   process.stdout.write(`npm run accuracy -- [--only estimator|alarms|bench] [--scenario name]… [--seeds 20]
-                    [--weeks 4] [--short] [--workers 2]
+                    [--weeks 2] [--short] [--workers 2]
 
 Runs simulated stations through the replay reader and the estimator and prints the measured
-figures beside the aims; then the aims of the alarms and the fits of simulated bench tests, with --weeks of shop life at each of four
-stations, each in its own season (13: together a year; 52: a year each). --short takes three seeds
-and one week. Scenarios:
+figures beside the aims; then the aims of the alarms, with --weeks of shop life at each of four
+stations, each in its own season (13: together a year; 52: a year each), and the fits of
+simulated bench tests. --short takes three seeds and one week. Scenarios:
 ${scenarios.map((s) => `  ${s.name.padEnd(18)} ${s.about}`).join("\n")}
 `);
 } else if (values.worker) {
